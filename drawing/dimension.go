@@ -1,0 +1,125 @@
+package drawing
+
+// A Label is what a dimension says. It holds the quantity, so that the same
+// view can be labelled with numbers, with rules or with letters.
+type Label struct {
+	Quantity  Quantity
+	Symbol    Symbol // before the value
+	Reference bool   // in parentheses: it follows from other dimensions (ISO 129-1)
+	Number    string // says the value where labels are numbers, as "M20" does; "" is the value itself
+	Text      string // what is drawn, without Symbol; Arrange sets it from the rest
+}
+
+// A Symbol stands before the value of a dimension (ISO 129-1).
+type Symbol uint8
+
+// The symbols.
+const (
+	NoSymbol       Symbol = iota
+	DiameterSymbol        // a crossed circle
+	RadiusSymbol          // R
+	SquareSymbol          // a square, drawn as a polyline, since few fonts have it
+)
+
+// A Side is where, seen from the outline, a linear dimension belongs.
+type Side uint8
+
+// The sides. Above and Below measure horizontally, Left and Right vertically.
+const (
+	Below Side = iota
+	Above
+	Left
+	Right
+)
+
+// Vertical reports whether dimensions on this side measure vertically.
+func (s Side) Vertical() bool { return s == Left || s == Right }
+
+// A Rank says how well a view suits a dimension: where several views of one
+// figure could carry the same quantity, the lowest rank carries it, so that
+// every size is given once.
+type Rank uint8
+
+// A Linear dimension gives the horizontal or vertical distance of two points.
+type Linear struct {
+	Label    Label
+	From, To Point // the extension lines start here
+	Side     Side
+	Rank     Rank
+
+	// Where it stands; Arrange sets this.
+	Placed           bool
+	At               float64 // of the dimension line: y for Above and Below, x for Left and Right
+	TextAt           float64 // of the middle of the label: x for Above and Below, y for Left and Right
+	Outside          bool    // the arrows point inwards from outside, for want of room
+	HideFrom, HideTo bool    // the extension line is drawn by another dimension
+}
+
+// An Aligned dimension gives the distance of two points along the line that
+// joins them.
+type Aligned struct {
+	Label    Label
+	From, To Point
+	Side     Side // Above: to the left of From-To, else to the right
+	Rank     Rank
+
+	// Where it stands; Arrange sets this.
+	Placed  bool
+	At      float64 // distance of the dimension line from From-To, positive to the left
+	TextAt  float64 // of the middle of the label, along From-To from From
+	Outside bool
+}
+
+// A Diameter dimension gives the diameter of a circle by an arrow that touches
+// it from outside and a shelf that carries the label.
+type Diameter struct {
+	Label  Label
+	Center Point
+	Radius float64
+	Angle  float64 // where on the circle the arrow is wanted, degrees; Arrange may turn it
+	Rank   Rank
+	Shelf  Shelf
+}
+
+// A Radius dimension gives the radius of an arc by an arrow that touches it
+// from outside and a shelf that carries the label.
+type Radius struct {
+	Label  Label
+	Center Point
+	Radius float64
+	Angle  float64 // where on the arc the arrow is, degrees
+	Rank   Rank
+	Shelf  Shelf
+}
+
+// A Leader points at an edge and carries its label on a shelf.
+type Leader struct {
+	Label Label
+	Tip   Point
+	Angle float64 // direction from Tip in which the label is wanted, degrees; Arrange may turn it
+	Rank  Rank
+	Shelf Shelf
+}
+
+// A Shelf is the short horizontal line under the label of a leader, a diameter
+// or a radius. Arrange sets it.
+type Shelf struct {
+	Placed bool
+	Knee   Point // where the oblique line ends and the shelf starts
+	Left   bool  // the shelf runs from Knee to the left
+}
+
+// An Angular dimension gives the angle from the direction Start
+// counter-clockwise to the direction End (degrees) about Vertex.
+type Angular struct {
+	Label      Label
+	Vertex     Point
+	Start, End float64
+	From, To   float64 // radii at which the two legs end and the extension lines start
+	Rank       Rank
+
+	// Where it stands; Arrange sets this.
+	Placed  bool
+	At      float64 // radius of the dimension arc
+	Outside bool
+}

@@ -1,0 +1,153 @@
+package drawing
+
+// A Shape is one piece of geometry. The set is closed, so that an exporter is
+// one type switch:
+//
+//	Line, Arc, Circle, Ellipse, Conic, Polyline    curves
+//	Text                                           a line of text
+//	Hatch                                          a hatched or filled area
+//	Linear, Aligned, Diameter, Radius, Angular, Leader    dimensions
+//
+// Shapes are plain values. Coordinates and radii are millimetres of the part;
+// heights of text, spacing of hatch lines and all sizes of dimensions are
+// millimetres on paper, which do not change with the scale of a view. Angles
+// are degrees, counter-clockwise.
+type Shape interface{ isShape() }
+
+// A Line is a straight line between two points.
+type Line struct{ From, To Point }
+
+// An Arc is a part of a circle, drawn counter-clockwise from the angle Start
+// to the angle End (degrees).
+type Arc struct {
+	Center     Point
+	Radius     float64
+	Start, End float64
+}
+
+// A Circle is a whole circle.
+type Circle struct {
+	Center Point
+	Radius float64
+}
+
+// An Ellipse is a whole ellipse or, where End differs from Start, the part of
+// it from the parameter Start counter-clockwise to the parameter End
+// (degrees: the point is Center + Major cos t + Minor sin t, where Minor is
+// Major turned by +90 degrees and multiplied by Ratio).
+type Ellipse struct {
+	Center     Point
+	Major      Point   // half the major axis, from the centre
+	Ratio      float64 // minor to major axis, above 0 and at most 1
+	Start, End float64
+}
+
+// A Conic is a part of a conic section as a rational quadratic curve:
+//
+//	((1-t)^2 From + 2 t (1-t) Weight Control + t^2 To) / ((1-t)^2 + 2 t (1-t) Weight + t^2)
+//
+// A Weight above 1 makes a hyperbola, 1 a parabola, below 1 an ellipse. The
+// true edge of a chamfered hexagon is a Conic.
+type Conic struct {
+	From, Control, To Point
+	Weight            float64
+}
+
+// A Vertex is a corner of a Polyline. Bulge bends the segment that starts
+// here: it is the tangent of a quarter of the angle that the segment turns
+// through, positive counter-clockwise; 0 is straight, 1 a half circle.
+type Vertex struct {
+	Point
+	Bulge float64
+}
+
+// A Polyline is a chain of straight and circular segments.
+type Polyline struct {
+	Vertices []Vertex
+	Closed   bool
+}
+
+// Align says which point of a text stands at its position.
+type Align uint8
+
+// The horizontal alignments of a text.
+const (
+	AlignLeft Align = iota
+	AlignCentre
+	AlignRight
+)
+
+// A Text is one line of text. At is on the base line, at the left, in the
+// middle or at the right as Align says.
+type Text struct {
+	At     Point
+	Height float64 // of a capital letter, mm on paper; 0 means the style's
+	Angle  float64 // of the base line, degrees
+	Align  Align
+	Value  string
+}
+
+// A Hatch is an area filled with parallel lines, or solidly. Each loop is
+// closed; a point is inside if it is inside an odd number of loops.
+type Hatch struct {
+	Loops   [][]Vertex
+	Angle   float64 // of the lines, degrees
+	Spacing float64 // between the lines, mm on paper
+	Solid   bool
+}
+
+func (Line) isShape()     {}
+func (Arc) isShape()      {}
+func (Circle) isShape()   {}
+func (Ellipse) isShape()  {}
+func (Conic) isShape()    {}
+func (Polyline) isShape() {}
+func (Text) isShape()     {}
+func (Hatch) isShape()    {}
+
+func (Linear) isShape()   {}
+func (Aligned) isShape()  {}
+func (Diameter) isShape() {}
+func (Radius) isShape()   {}
+func (Angular) isShape()  {}
+func (Leader) isShape()   {}
+
+// A Role says what a shape is for. Exporters turn it into a layer, a line
+// type and a line width; nothing else in a drawing knows about those.
+type Role uint8
+
+// The roles, with the line of ISO 128-2 that draws them.
+const (
+	RoleOutline   Role = iota // 01.2 visible edges, thread crests, limit of the usable thread
+	RoleThin                  // 01.1 thread roots, run-out, flat-face diagonals
+	RoleHidden                // 02.1 hidden edges and hidden threads
+	RoleCentre                // 04.1 axes and centre lines
+	RoleCutting               // 04.2 cutting planes
+	RoleAdjacent              // 05.1 neighbouring parts
+	RoleHatching              // 01.1 sections
+	RoleDimension             // 01.1 dimension, extension and leader lines, and their text
+	RoleText                  // notes and titles
+	RoleFrame                 // 01.2 frame and title block
+	RoleCount                 // how many roles there are; not a role
+)
+
+var roleNames = [RoleCount]string{
+	"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame",
+}
+
+// String returns the name of the role in lower case, such as "outline".
+func (r Role) String() string {
+	if r < RoleCount {
+		return roleNames[r]
+	}
+	return "unknown role"
+}
+
+// Wide reports whether the role is drawn with the wide line of the line group.
+func (r Role) Wide() bool { return r == RoleOutline || r == RoleCutting || r == RoleFrame }
+
+// An Item is a shape with its role.
+type Item struct {
+	Role  Role
+	Shape Shape
+}
