@@ -22,6 +22,7 @@ type Expansion struct {
 	text   Text
 	box    [4]Point
 	shown  bool
+	shelf  bool // a leader: no extension lines
 }
 
 // An Arrowhead is a filled triangle: its tip and the two corners of its base.
@@ -238,6 +239,7 @@ func (x *Expansion) label(st Style, l Label, p Point, angle float64) {
 
 // leader draws an oblique line with an arrow at tip and a shelf with l on it.
 func (x *Expansion) leader(st Style, l Label, tip Point, sh Shelf) {
+	x.shelf = true
 	w := st.Part(l.width(st.Height()))
 	end := sh.Knee.Add(Point{w, 0})
 	if sh.Left {

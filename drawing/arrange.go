@@ -1,0 +1,464 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"boltplate/internal/plane"
+)
+
+// Arrange returns the view with its dimensions placed for the given style:
+// outside the outline at fixed distances on paper, shorter ones nearer, arrows
+// and labels outside where there is no room between the extension lines, and
+// no label on another label, a line or the outline. Where a style has no
+// labels the dimensions are left out.
+func Arrange(v View, st Style) View {
+	a := arranger{st: st, outline: solidOutline(v)}
+	items := make([]Item, 0, len(v.Items))
+	var straight, shelved []int
+	for _, it := range v.Items {
+		switch it.Shape.(type) {
+		case Linear, Aligned, Angular:
+			straight = append(straight, len(items))
+		case Diameter, Radius, Leader:
+			shelved = append(shelved, len(items))
+		default:
+			items = append(items, it)
+			continue
+		}
+		if st.Labels == NoLabels {
+			straight, shelved = straight[:0], shelved[:0]
+			continue
+		}
+		items = append(items, it)
+	}
+	v.Items = items
+	// Shorter dimensions first: they go nearer to the outline.
+	slices.SortStableFunc(straight, func(i, j int) int {
+		return compare(span(items[i].Shape), span(items[j].Shape))
+	})
+	for _, i := range straight {
+		items[i].Shape = a.placeStraight(items[i].Shape)
+	}
+	shareExtensionLines(items, straight)
+	for _, i := range shelved {
+		items[i].Shape = a.placeShelved(items[i].Shape)
+	}
+	return v
+}
+
+func compare(a, b float64) int {
+	// Lengths that differ by rounding only keep their order.
+	switch {
+	case a < b-1e-9:
+		return -1
+	case a > b+1e-9:
+		return 1
+	}
+	return 0
+}
+
+func span(s Shape) float64 {
+	switch d := s.(type) {
+	case Linear:
+		if d.Side.Vertical() {
+			return math.Abs(d.To.Y - d.From.Y)
+		}
+		return math.Abs(d.To.X - d.From.X)
+	case Aligned:
+		return d.To.Sub(d.From).Len()
+	}
+	return 0
+}
+
+// solidOutline is the extent of a view without its centre lines, which run
+// past it.
+func solidOutline(v View) Rect {
+	r := EmptyRect()
+	for i := range v.Items {
+		if v.Items[i].Role != RoleCentre {
+			r = r.Union(bounds(v.Items[i].Shape))
+		}
+	}
+	if r.Empty() {
+		r = Rect{}
+	}
+	return r
+}
+
+// An arranger remembers what has been placed.
+type arranger struct {
+	st      Style
+	outline Rect
+	labels  []Rect
+	lines   []placedLine
+}
+
+type placedLine struct {
+	Line
+	extension bool
+}
+
+// Costs of what should not be. A label that touches something outweighs any
+// number of crossing lines, and those any distance.
+const (
+	costLabel    = 1e6
+	costCollide  = 1e4
+	costCrossing = 200
+	costCrossExt = 40
+	costRow      = 10
+	costBeside   = 4
+	maxRows      = 12
+)
+
+// best returns the cheapest of n candidates and takes its place. base is the
+// cost of a candidate before collisions; shape makes it.
+func (a *arranger) best(n int, base func(i int) float64, shape func(i int) Shape) Shape {
+	var bestShape Shape
+	var bestX Expansion
+	lowest := math.Inf(1)
+	for i := range n {
+		cost := base(i)
+		if cost >= lowest {
+			continue
+		}
+		s := shape(i)
+		x, _ := Expand(s, a.st)
+		if cost += a.collisions(&x); cost < lowest {
+			lowest, bestShape, bestX = cost, s, x
+		}
+	}
+	a.take(&bestX)
+	return bestShape
+}
+
+func (a *arranger) take(x *Expansion) {
+	n := extensionLines(x)
+	for i, l := range x.Lines() {
+		a.lines = append(a.lines, placedLine{l, i < n})
+	}
+	if x.shown {
+		a.labels = append(a.labels, labelRect(x))
+	}
+}
+
+// extensionLines returns how many of the lines of x are extension lines; they
+// come first.
+func extensionLines(x *Expansion) int {
+	if x.shelf {
+		return 0
+	}
+	return max(0, x.nl-1)
+}
+
+func labelRect(x *Expansion) Rect {
+	r := EmptyRect()
+	for _, p := range x.box {
+		r = r.Including(p)
+	}
+	return r
+}
+
+// collisions returns the cost of what x touches.
+func (a *arranger) collisions(x *Expansion) float64 {
+	cost := 0.0
+	mm := a.st.Part(1)
+	label := labelRect(x)
+	clear := label.Grown(0.6 * mm)
+	if clear.Overlaps(a.outline.Grown(mm)) {
+		cost += costLabel
+	}
+	for _, r := range a.labels {
+		if clear.Overlaps(r) {
+			cost += costLabel
+		}
+	}
+	tight := box(label.Grown(0.3 * mm))
+	for _, l := range a.lines {
+		if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), tight) {
+			cost += costLabel
+		}
+	}
+	ext := extensionLines(x)
+	for i, l := range x.Lines() {
+		for _, r := range a.labels {
+			if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r.Grown(0.3*mm))) {
+				cost += costLabel
+			}
+		}
+		for _, o := range a.lines {
+			cost += lineCost(l, i < ext, o, mm)
+		}
+	}
+	return cost
+}
+
+func box(r Rect) plane.Box { return plane.Box{Min: r.Min.vec(), Max: r.Max.vec()} }
+
+func lineCost(l Line, extension bool, o placedLine, mm float64) float64 {
+	switch {
+	case nearlyCollinear(l, o.Line, mm):
+		if extension && o.extension {
+			return 0 // one of them will be hidden
+		}
+		return costCollide
+	case plane.Cross(l.From.vec(), l.To.vec(), o.From.vec(), o.To.vec()):
+		if extension && o.extension {
+			return costCrossExt / 4
+		}
+		if extension || o.extension {
+			return costCrossExt
+		}
+		return costCrossing
+	}
+	return 0
+}
+
+// nearlyCollinear reports whether two parallel lines run less than 1.5 mm
+// apart beside each other.
+func nearlyCollinear(l, o Line, mm float64) bool {
+	d, e := l.To.Sub(l.From), o.To.Sub(o.From)
+	ld, le := d.Len(), e.Len()
+	if math.Abs(d.X*e.Y-d.Y*e.X) > 0.02*ld*le {
+		return false
+	}
+	u := d.Mul(1 / ld)
+	p, q := o.From.Sub(l.From), o.To.Sub(l.From)
+	off := math.Abs(p.X*u.Y - p.Y*u.X)
+	s, t := dot(p, u), dot(q, u)
+	if s > t {
+		s, t = t, s
+	}
+	return off < 1.5*mm && s < ld-1e-9 && t > 1e-9
+}
+
+// fit says how a straight dimension of the given length can be drawn: with its
+// arrows outside, and with its label inside.
+func (a *arranger) fit(length, width float64) (arrowsOut, labelIn bool) {
+	al := a.st.Part(a.st.ArrowLength())
+	return length < 2.5*al, width+a.st.Part(2) <= length
+}
+
+func (a *arranger) placeStraight(s Shape) Shape {
+	switch d := s.(type) {
+	case Linear:
+		return a.placeLinear(d)
+	case Aligned:
+		return a.placeAligned(d)
+	case Angular:
+		return a.placeAngular(d)
+	}
+	return s
+}
+
+// along returns the position of the label along a dimension of the given
+// length for its three places: inside, before the start, after the end.
+func (a *arranger) along(place int, length, width float64) float64 {
+	off := a.st.Part(1.5) + width/2
+	switch place {
+	case 1:
+		return -off
+	case 2:
+		return length + off
+	}
+	return length / 2
+}
+
+// straightPlaces goes through rows and, in each, through the places of the
+// label; shape makes the candidate.
+func (a *arranger) straightPlaces(length, width float64, shape func(row, place int, out bool) Shape) Shape {
+	const places = 3
+	out, in := a.fit(length, width)
+	base := func(i int) float64 {
+		row, place := i/places, i%places
+		cost := costRow*float64(row) + costBeside*float64(place)/2
+		switch {
+		case place == 0 && !in:
+			cost += costLabel // it would lie on its own extension lines
+		case place > 0 && in:
+			cost += costBeside
+		}
+		return cost
+	}
+	return a.best(maxRows*places, base, func(i int) Shape { return shape(i/places, i%places, out) })
+}
+
+func (a *arranger) placeLinear(d Linear) Shape {
+	d.Label = d.Label.resolved(a.st)
+	width := a.st.Part(d.Label.width(a.st.Height()))
+	lo, hi := d.From.X, d.To.X
+	if d.Side.Vertical() {
+		lo, hi = d.From.Y, d.To.Y
+	}
+	if lo > hi {
+		lo, hi = hi, lo
+	}
+	d.Placed = true
+	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
+	return a.straightPlaces(hi-lo, width, func(row, place int, out bool) Shape {
+		e := d
+		off := first + step*float64(row)
+		switch d.Side {
+		case Below:
+			e.At = a.outline.Min.Y - off
+		case Above:
+			e.At = a.outline.Max.Y + off
+		case Left:
+			e.At = a.outline.Min.X - off
+		case Right:
+			e.At = a.outline.Max.X + off
+		}
+		e.Outside = out
+		e.TextAt = lo + a.along(place, hi-lo, width)
+		return e
+	})
+}
+
+func (a *arranger) placeAligned(d Aligned) Shape {
+	d.Label = d.Label.resolved(a.st)
+	width := a.st.Part(d.Label.width(a.st.Height()))
+	length := d.To.Sub(d.From).Len()
+	d.Placed = true
+	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
+	return a.straightPlaces(length, width, func(row, place int, out bool) Shape {
+		e := d
+		e.At = first + step*float64(row)
+		if d.Side != Above {
+			e.At = -e.At
+		}
+		e.Outside = out
+		e.TextAt = a.along(place, length, width)
+		return e
+	})
+}
+
+func (a *arranger) placeAngular(d Angular) Shape {
+	d.Label = d.Label.resolved(a.st)
+	d.Placed = true
+	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
+	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
+	return a.best(maxRows, func(row int) float64 { return costRow * float64(row) }, func(row int) Shape {
+		e := d
+		e.At = math.Max(d.From, d.To) + first + step*float64(row)
+		e.Outside = e.At*sweep < 2.5*a.st.Part(a.st.ArrowLength())
+		return e
+	})
+}
+
+// shareExtensionLines hides the extension lines that lie on those of a
+// dimension further out, so that no line is drawn twice.
+func shareExtensionLines(items []Item, straight []int) {
+	for n, i := range straight {
+		inner, ok := items[i].Shape.(Linear)
+		if !ok {
+			continue
+		}
+		for _, j := range straight[n+1:] {
+			outer, ok := items[j].Shape.(Linear)
+			if !ok || outer.Side != inner.Side || !further(outer, inner) {
+				continue
+			}
+			inner.HideFrom = inner.HideFrom || shared(&outer, inner.From)
+			inner.HideTo = inner.HideTo || shared(&outer, inner.To)
+			items[j].Shape = outer
+		}
+		items[i].Shape = inner
+	}
+}
+
+func further(o, i Linear) bool {
+	if o.Side == Above || o.Side == Right {
+		return o.At > i.At
+	}
+	return o.At < i.At
+}
+
+// shared reports whether an extension line of outer runs along the one that
+// starts at p, and lets it start at p where p is further in.
+func shared(outer *Linear, p Point) bool {
+	for _, q := range [2]*Point{&outer.From, &outer.To} {
+		along, across := q.Y-p.Y, q.X-p.X
+		if outer.Side.Vertical() {
+			along, across = across, along
+		}
+		if math.Abs(across) > 1e-9 {
+			continue
+		}
+		if (outer.Side == Below || outer.Side == Left) == (along < 0) {
+			*q = p
+		}
+		return true
+	}
+	return false
+}
+
+// shelfAngles are the directions tried for a leader, as turns from the one
+// that is wanted, in the order of preference.
+var shelfAngles = [...]float64{0, 10, -10, 20, -20, 30, -30, 45, -45, 60, -60, 75, -75, 90, -90, 120, -120, 150, -150, 180}
+
+const shelfReaches = 6
+
+func (a *arranger) placeShelved(s Shape) Shape {
+	switch d := s.(type) {
+	case Leader:
+		d.Label = d.Label.resolved(a.st)
+		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) { return d.Tip, Polar(1, angle) },
+			func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
+	case Diameter:
+		d.Label = d.Label.resolved(a.st)
+		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) {
+			u := Polar(1, angle)
+			return d.Center.Add(u.Mul(d.Radius)), u
+		}, func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
+	case Radius:
+		d.Label = d.Label.resolved(a.st)
+		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) {
+			// The arrow stays on the arc; only the reach of the leader varies.
+			u := Polar(1, d.Angle)
+			return d.Center.Add(u.Mul(d.Radius)), u
+		}, func(sh Shelf, _ float64) Shape { d.Shelf = sh; return d })
+	}
+	return s
+}
+
+func (a *arranger) shelfPlaces(l Label, want float64, tip func(angle float64) (Point, Point), shape func(Shelf, float64) Shape) Shape {
+	mm := a.st.Part(1)
+	out := a.outline.Grown(4 * mm)
+	height := a.st.Part(a.st.Height() + a.st.TextGap())
+	place := func(i int) (reach float64, turn int, angle float64) {
+		turn = i % len(shelfAngles)
+		return float64(i / len(shelfAngles)), turn, want + shelfAngles[turn]
+	}
+	base := func(i int) float64 {
+		reach, turn, angle := place(i)
+		cost := 100*reach + 4*float64(turn)
+		if s, _ := plane.Sincos(angle); math.Abs(s) < 0.25 {
+			cost += 40 // shelf and leader would be one line
+		}
+		return cost
+	}
+	return a.best(shelfReaches*len(shelfAngles), base, func(i int) Shape {
+		reach, _, angle := place(i)
+		p, u := tip(angle)
+		sh := Shelf{Placed: true, Left: u.X < 0}
+		sh.Knee = p.Add(u.Mul(leave(p, u, out, height) + 6*mm*reach))
+		return shape(sh, angle)
+	})
+}
+
+// leave returns how far one has to go from p along u to be outside r, far
+// enough below it that a label of the given height stands clear.
+func leave(p, u Point, r Rect, height float64) float64 {
+	far := math.Inf(1)
+	if u.X > 1e-9 {
+		far = math.Min(far, (r.Max.X-p.X)/u.X)
+	} else if u.X < -1e-9 {
+		far = math.Min(far, (r.Min.X-p.X)/u.X)
+	}
+	if u.Y > 1e-9 {
+		far = math.Min(far, (r.Max.Y-p.Y)/u.Y)
+	} else if u.Y < -1e-9 {
+		far = math.Min(far, (r.Min.Y-height-p.Y)/u.Y)
+	}
+	return math.Max(far, 0)
+}
