@@ -6,9 +6,9 @@ import (
 )
 
 type runOut struct {
-	p       float64
-	x, xs   float64 // run-out, normal and short
-	a, as   float64 // last full thread to head, normal and short
+	p     float64
+	x, xs float64 // run-out, normal and short
+	a, as float64 // last full thread to head, normal and short
 }
 
 // runOuts is ISO 3508:1976. The rows of 0.75, 1.75 and 4.5 up are from memory,

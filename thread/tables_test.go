@@ -1,0 +1,68 @@
+package thread
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// row is a row of a table under testdata, by the name of its column.
+type row map[string]string
+
+// readTable reads the second transcription of a table. Its origin and status
+// are in the file.
+func readTable(t *testing.T, name string) []row {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "testdata", "tables", name))
+	require.NoError(t, err)
+	defer f.Close()
+	recs, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(recs), 1, "%s is empty", name)
+	var rows []row
+	for _, rec := range recs[1:] {
+		r := row{}
+		for i, h := range recs[0] {
+			r[h] = rec[i]
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+func (r row) num(t *testing.T, col string) float64 {
+	t.Helper()
+	require.Contains(t, r, col)
+	x, err := strconv.ParseFloat(r[col], 64)
+	require.NoError(t, err, "%s of %v", col, r)
+	return x
+}
+
+func (r row) nums(t *testing.T, col string) []float64 {
+	t.Helper()
+	require.Contains(t, r, col)
+	var xs []float64
+	for s := range strings.SplitSeq(r[col], ";") {
+		if s == "" {
+			continue
+		}
+		x, err := strconv.ParseFloat(s, 64)
+		require.NoError(t, err, "%s of %v", col, r)
+		xs = append(xs, x)
+	}
+	return xs
+}
+
+// eachThread calls f for every thread that ISO 261 lists here.
+func eachThread(f func(Thread)) {
+	for _, d := range Sizes() {
+		for _, p := range Pitches(d) {
+			f(Thread{D: d, P: p.P})
+		}
+	}
+}
