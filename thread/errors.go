@@ -66,13 +66,16 @@ func (e *PitchError) Error() string {
 // ValueError reports a number that makes no sense: zero, negative, not a
 // number, infinite or absurd.
 type ValueError struct {
-	Name   string  // "diameter", "pitch"
-	Value  float64 // mm
+	Name   string  // "diameter", "pitch", "fit"
+	Value  float64 // mm for a length
 	Want   string  // what would be right
 	Column int     // of the number in the text given to Parse, from 1; 0 for a number
 }
 
 func (e *ValueError) Error() string {
+	if e.Name == "fit" {
+		return fmt.Sprintf("fit %s: want %s", number(e.Value), e.Want)
+	}
 	return fmt.Sprintf("thread %s of %s mm: want %s", e.Name, number(e.Value), e.Want)
 }
 

@@ -33,7 +33,7 @@ type clearance struct {
 	fine, medium, coarse float64
 }
 
-// clearances is ISO 273:1979. M3.5 and M7 were found in one published table,
+// clearances is ISO 273:1979. M3.5 was found in one published table,
 // and M12 to M18, M22, M27 and M45 to M64 are partly from memory, unverified;
 // the other rows agree in two published tables.
 var clearances = [...]clearance{
@@ -68,7 +68,8 @@ var clearances = [...]clearance{
 
 // ClearanceHole returns the diameter, mm, of the hole through which a bolt of
 // nominal diameter d, mm, passes, after ISO 273:1979. The rows of M12 to M18,
-// M22, M27 and M45 to M64 are partly from memory, unverified.
+// M22, M27 and M45 to M64 are partly from memory, unverified; M3.5 rests on
+// one published table.
 //
 // The error is a [*ValueError] for a diameter or fit without sense, a
 // [*SizeError] for a diameter without a row.

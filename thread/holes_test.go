@@ -43,6 +43,7 @@ func TestClearanceHoleErrors(t *testing.T) {
 		var ve *ValueError
 		require.ErrorAs(t, err, &ve)
 		assert.Equal(t, "fit", ve.Name)
+		assert.Contains(t, err.Error(), "want FitFine, FitMedium or FitCoarse")
 	}
 }
 

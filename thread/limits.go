@@ -55,10 +55,10 @@ type pitchTol struct {
 }
 
 // pitchTols is ISO 965-1:1998, tables of fundamental deviations and of crest
-// diameter tolerances. Td and TD1 of the coarse pitches from 1.5 up agree with
-// ISO 965-4:1998 and ISO 965-5:1998, g and Td of most others with published
-// limits of 6g. From memory, unverified: all of e and f, and TD1 of the pitches
-// 0.35, 0.6, 0.75 and 1.25.
+// diameter tolerances. Td and TD1 of the pitches from 1.5 up agree with
+// ISO 965-4:1998 and ISO 965-5:1998, Td of the others and g with published
+// limits of 6g. From memory, unverified: all of e and f, g of 1.75, and TD1 of
+// the pitches below 1.5.
 var pitchTols = [...]pitchTol{
 	{0.35, 0, 34, 19, 85, 100},
 	{0.5, 50, 36, 20, 106, 140},
@@ -89,10 +89,11 @@ type diameterTol struct {
 	bolt, nut  int // Td2, TD2
 }
 
-// diameterTols is ISO 965-1:1998, tables of pitch diameter tolerances. The
-// rows of coarse pitches, and those of M3 × 0.35 and of the fine pitches 0.75
-// to 2 up to 22.4 mm, agree with published limits; the others are from memory,
-// unverified but for the standard's formulas.
+// diameterTols is ISO 965-1:1998, tables of pitch diameter tolerances. Those
+// of the coarse threads agree with published limits, and so do Td2 of the fine
+// pitches up to 22.4 mm. From memory, unverified but for the standard's
+// formulas: TD2 of the fine pitches, all fine pitches above 22.4 mm, Td2 of
+// 0.75 up to 5.6 mm and of 1 above 11.2 mm.
 var diameterTols = [...]diameterTol{
 	{2.8, 5.6, 0.35, 67, 90},
 	{2.8, 5.6, 0.5, 75, 100},
@@ -145,9 +146,10 @@ func LimitClasses() []string { return slices.Clone(limitClasses[:]) }
 // first, as the tables of ISO 965-2 do.
 //
 // Of the tables behind it, these are from memory, unverified but for the
-// standard's own formulas: all deviations of e and f; the minor diameter
-// tolerances of the pitches 0.35, 0.6, 0.75 and 1.25; the pitch diameter
-// tolerances of the fine pitches from M24 up.
+// standard's own formulas: all deviations of e and f, and that of g for the
+// pitch 1.75; the minor diameter tolerances of nuts of pitches below 1.5; the
+// pitch diameter tolerances of nuts of fine pitch, of bolts of fine pitch from
+// M24 up, of M4.5, and of M12 to M22 with the pitch 1.
 //
 // The error is a [*ValueError] for a thread that is not valid, a [*ClassError]
 // for any other class, a pair, or none at all, and a [*TableError] for a pitch

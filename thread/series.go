@@ -49,9 +49,9 @@ type size struct {
 // M14 × 1.25 is for spark plugs, and the pitch 3 of M30 and M33 is to be
 // avoided, says a note of ISO 261 (from memory).
 //
-// From memory, then found in one published table of fine threads: M3.5 × 0.35,
-// M4.5 with both its pitches, M7 × 0.75. That M4.5 is a second choice is from
-// memory, unverified.
+// M3.5 × 0.35 and M7 × 0.75 agree in two published tables. The pitches of
+// M4.5 were found in one; that it is a second choice is from memory,
+// unverified.
 var isoSizes = [...]size{
 	{3, 1, 0.5, nil, []float64{0.35}},
 	{3.5, 2, 0.6, nil, []float64{0.35}},
@@ -142,8 +142,7 @@ func Sizes() []float64 {
 // group falling. It returns nil for a diameter this package does not hold. The
 // slice is the caller's own.
 //
-// M3.5 × 0.35, M4.5 × 0.75, M4.5 × 0.5 and M7 × 0.75 rest on memory and one
-// published table.
+// That M4.5 is a second choice is from memory, unverified.
 func Pitches(d float64) []Pitch {
 	s := lookup(d)
 	if s == nil {
