@@ -7,6 +7,7 @@ type Label struct {
 	Symbol    Symbol // before the value
 	Reference bool   // in parentheses: it follows from other dimensions (ISO 129-1)
 	Number    string // says the value where labels are numbers, as "M20" does; "" is the value itself
+	StandsFor string // letter of the quantity whose dimension makes this one unnecessary, where both could be shown
 	Text      string // what is drawn, without Symbol; Arrange sets it from the rest
 }
 

@@ -1,0 +1,145 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// A bolt is what bolts with a prismatic head come down to once their sizes are
+// settled: everything that their views and quantities need.
+type bolt struct {
+	kind   string
+	widths widths
+	head   drawing.Quantity // thickness
+	neck   neck
+	length drawing.Quantity
+	thread threading
+	shank  shank
+}
+
+// A bolted part can carry a washer and a nut.
+type boltedPart interface {
+	Fastener
+	resolve() (*bolt, error)
+}
+
+func (b *bolt) prism() prism {
+	return prism{n: b.widths.n, flats: b.widths.flats.Value, x0: 0, x1: -b.head.Value}
+}
+
+// settle fills in the thread and the shank.
+func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool, basis Basis, standard string) error {
+	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
+		return err
+	}
+	start := b.neck.length.Value
+	if room := length - start; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
+	}
+	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	if err != nil {
+		return err
+	}
+	b.length, b.thread = lengthQuantity(length), th
+	b.shank = shank{t: t, start: start, limit: th.limit, end: length}
+	return nil
+}
+
+func (b *bolt) quantities() []drawing.Quantity {
+	t := b.shank.t
+	qs := make([]drawing.Quantity, 0, 20)
+	qs = append(qs, nominalDiameter(t), pitch(t), b.length, b.thread.length)
+	qs = append(qs, b.widths.quantities()...)
+	qs = append(qs, b.head)
+	if b.neck.present() {
+		qs = append(qs, b.neck.side, b.neck.length)
+	}
+	return append(qs, b.shank.threadQuantities()...)
+}
+
+// view draws the bolt, and what is on it where on is not nil.
+func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
+	d := newBuilder(opt)
+	switch dir {
+	case drawing.Front, drawing.SideView:
+		b.elevation(d, dir == drawing.Front, on)
+	case drawing.HeadEnd:
+		b.headEnd(d, on)
+	case drawing.PointEnd:
+		b.pointEnd(d, on)
+	default:
+		return drawing.View{}, noView(b.kind, dir, drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd)
+	}
+	return d.view(dir.String(), dir), nil
+}
+
+func (b *bolt) elevation(d *builder, acrossCorners bool, on *clamped) {
+	p := b.prism()
+	p.elevation(d, acrossCorners)
+	b.neck.elevation(d, acrossCorners)
+	b.shank.elevation(d, on.covered())
+	on.elevation(d, acrossCorners)
+	d.axis(p.x1, b.shank.end)
+	b.elevationDimensions(d, acrossCorners, on)
+}
+
+func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) {
+	p, s := b.prism(), b.shank
+	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	under := p.flats / 2 // where the outline of the bearing face ends
+	if acrossCorners {
+		under = p.corners() / 2
+	}
+	rank := drawing.Rank(0)
+	if !acrossCorners {
+		rank = 1
+	}
+	d.linear(drawing.Below, rank, label(b.head), p.x1, -p.flats/2, 0, -under)
+	d.linear(drawing.Below, rank, label(b.length), 0, -under, s.end, -root)
+	if b.thread.toHead && b.thread.length.Status != drawing.Given {
+		l := label(b.thread.length)
+		l.Reference = true // follows from the length and the pitch
+		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -root)
+	} else {
+		d.linear(drawing.Below, rank, label(b.thread.length), s.limit, -r, s.end, -root)
+	}
+	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
+	b.widths.dimensionsAlong(d, p, acrossCorners, drawing.Left)
+	b.neck.dimensions(d, acrossCorners, under, rank)
+	on.dimensions(d, acrossCorners, under, rank)
+}
+
+// headEnd draws the view on the head: the chamfer circle, the head, and behind
+// it what is wider. The thread is hidden.
+func (b *bolt) headEnd(d *builder, on *clamped) {
+	cornerUp := !d.opt.turned
+	p := b.prism()
+	out := p.outlines(true, cornerUp)
+	out = append(out, b.neck.outlines(cornerUp)...)
+	out = append(out, on.outlines(true, cornerUp)...)
+	w, h := d.stack(out)
+	if d.opt.Hidden {
+		b.neck.hidden(d, cornerUp)
+		b.shank.hiddenEnd(d)
+	}
+	d.cross(w, h)
+	b.widths.dimensionsAcross(d, p, cornerUp, 0)
+	on.endDimensions(d)
+}
+
+// pointEnd draws the view on the point: the thread, and behind it neck, nut,
+// washer and head as far as they stand out.
+func (b *bolt) pointEnd(d *builder, on *clamped) {
+	cornerUp := !d.opt.turned
+	p := b.prism()
+	out := []outline{circle(b.shank.t.D / 2)}
+	out = append(out, on.outlines(false, cornerUp)...)
+	out = append(out, b.neck.outlines(cornerUp)...)
+	out = append(out, p.outlines(false, cornerUp)...)
+	w, h := d.stack(out)
+	d.rootArc(drawing.RoleThin, rootRadius(b.shank.t, d.opt.Style))
+	d.cross(w, h)
+	d.endLabel(b.shank.t, 4)
+	b.widths.dimensionsAcross(d, p, cornerUp, 2)
+	on.endDimensions(d)
+}

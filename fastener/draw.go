@@ -1,0 +1,243 @@
+package fastener
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"boltplate/drawing"
+)
+
+// Projection is the method by which views are placed about the elevation
+// (ISO 5456-2).
+type Projection uint8
+
+// The projection methods.
+const (
+	FirstAngle Projection = iota // the view from the left stands on the right
+	ThirdAngle                   // the view from the left stands on the left
+)
+
+// String returns "first" or "third".
+func (p Projection) String() string {
+	if p == ThirdAngle {
+		return "third"
+	}
+	return "first"
+}
+
+// ParseProjection returns the method with the given name: first or third.
+func ParseProjection(s string) (Projection, error) {
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "first":
+		return FirstAngle, nil
+	case "third":
+		return ThirdAngle, nil
+	}
+	return 0, fmt.Errorf("%q is not a projection method; use first or third", s)
+}
+
+// DrawOptions says how Draw composes a drawing. The zero value is the usual
+// choice: the default views of the kind, in first-angle projection.
+type DrawOptions struct {
+	Options
+	Views      []drawing.Direction // nil means DefaultViews of the kind
+	Projection Projection
+	// Caption, where it is not empty, stands under the views.
+	Caption []CaptionLine
+	// Properties are added to the description that travels with the drawing.
+	Properties []drawing.Property
+}
+
+// A CaptionLine is a line of text under the views, which a CAD program can
+// also read as an attribute of the part.
+type CaptionLine struct {
+	Tag, Prompt, Text string
+}
+
+// viewGap is the distance between views with their dimensions, mm on paper.
+const viewGap = 15.0
+
+// Draw puts views of f in projection into a drawing at full size: the first
+// elevation with its origin at 0, 0, end views beside it and the other
+// elevation below or above, as the method says. Every quantity is dimensioned
+// once, in the view that suits it best. The description of the part travels
+// with the drawing. The error is that of View.
+func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
+	dirs, err := viewList(f, opt.Views)
+	if err != nil {
+		return nil, err
+	}
+	main := mainView(dirs)
+	vo := opt.Options
+	vo.turned = dirs[main] == drawing.SideView
+	views := make([]drawing.View, len(dirs))
+	for i, dir := range dirs {
+		if views[i], err = f.View(dir, vo); err != nil {
+			return nil, err
+		}
+	}
+	if opt.Style.Labels != drawing.NoLabels {
+		dimensionOnce(views)
+	}
+	d := &drawing.Drawing{Style: opt.Style}
+	boxes := make([]drawing.Rect, len(views))
+	for i := range views {
+		views[i] = drawing.Arrange(views[i], opt.Style)
+		boxes[i] = views[i].Bounds(opt.Style)
+	}
+	for i, at := range placeViews(dirs, main, boxes, opt) {
+		d.Views = append(d.Views, drawing.Placed{View: views[i], At: at})
+	}
+	d.Parts = []drawing.Part{describe(f, opt, d.Bounds())}
+	return d, nil
+}
+
+func viewList(f Fastener, asked []drawing.Direction) ([]drawing.Direction, error) {
+	dirs := asked
+	if len(dirs) == 0 {
+		dirs = DefaultViews(f.Kind())
+	}
+	for i, d := range dirs {
+		if slices.Contains(dirs[:i], d) {
+			return nil, &FieldError{f.Kind(), "views", d.String(), "given twice; name each view once"}
+		}
+	}
+	return dirs, nil
+}
+
+// mainView returns which view stands at the origin: the first elevation, or
+// the first view where there is none. The front view goes before the side
+// view.
+func mainView(dirs []drawing.Direction) int {
+	for _, want := range [2]drawing.Direction{drawing.Front, drawing.SideView} {
+		if i := slices.Index(dirs, want); i >= 0 {
+			return i
+		}
+	}
+	return 0
+}
+
+// placeViews returns where the origins of the views go.
+func placeViews(dirs []drawing.Direction, main int, boxes []drawing.Rect, opt DrawOptions) []drawing.Point {
+	gap := opt.Style.Part(viewGap)
+	at := make([]drawing.Point, len(dirs))
+	row := boxes[main] // the elevation and its end views
+	left, right, below := drawing.HeadEnd, drawing.PointEnd, false
+	if opt.Projection == FirstAngle {
+		left, right, below = drawing.PointEnd, drawing.HeadEnd, true
+	}
+	extend := func(i int, p drawing.Point) {
+		at[i] = p
+		row = row.Union(drawing.Rect{Min: boxes[i].Min.Add(p), Max: boxes[i].Max.Add(p)})
+	}
+	for i, dir := range dirs {
+		if i == main {
+			continue
+		}
+		switch dir {
+		case left:
+			extend(i, drawing.Pt(row.Min.X-gap-boxes[i].Max.X, 0))
+		case right:
+			extend(i, drawing.Pt(row.Max.X+gap-boxes[i].Min.X, 0))
+		}
+	}
+	for i, dir := range dirs {
+		if i == main || dir == left || dir == right {
+			continue
+		}
+		y := row.Min.Y - gap - boxes[i].Max.Y
+		if !below {
+			y = row.Max.Y + gap - boxes[i].Min.Y
+		}
+		extend(i, drawing.Pt(0, y))
+	}
+	return at
+}
+
+// dimensionOnce leaves each quantity its dimension in one view: the one of the
+// lowest rank, and of equals the first. A reference dimension goes where the
+// one it stands in for is shown.
+func dimensionOnce(views []drawing.View) {
+	type claim struct {
+		letter     string
+		view, item int
+		rank       drawing.Rank
+		standsFor  string
+	}
+	var claims []claim
+	for v := range views {
+		for i := range views[v].Items {
+			l, rank, ok := dimensionLabel(views[v].Items[i].Shape)
+			if !ok {
+				continue
+			}
+			c := claim{l.Quantity.Letter, v, i, rank, l.StandsFor}
+			j := slices.IndexFunc(claims, func(o claim) bool { return o.letter == c.letter })
+			if j < 0 {
+				claims = append(claims, c)
+			} else if c.rank < claims[j].rank {
+				claims[j] = c
+			}
+		}
+	}
+	kept := func(v, i int) bool {
+		j := slices.IndexFunc(claims, func(c claim) bool { return c.view == v && c.item == i })
+		if j < 0 {
+			return false
+		}
+		s := claims[j].standsFor
+		return s == "" || !slices.ContainsFunc(claims, func(c claim) bool { return c.letter == s })
+	}
+	for v := range views {
+		items := views[v].Items
+		keep := items[:0:0]
+		for i, it := range items {
+			if _, _, ok := dimensionLabel(it.Shape); !ok || kept(v, i) {
+				keep = append(keep, it)
+			}
+		}
+		views[v].Items = keep
+	}
+}
+
+func dimensionLabel(s drawing.Shape) (drawing.Label, drawing.Rank, bool) {
+	switch d := s.(type) {
+	case drawing.Linear:
+		return d.Label, d.Rank, true
+	case drawing.Aligned:
+		return d.Label, d.Rank, true
+	case drawing.Diameter:
+		return d.Label, d.Rank, true
+	case drawing.Radius:
+		return d.Label, d.Rank, true
+	case drawing.Angular:
+		return d.Label, d.Rank, true
+	case drawing.Leader:
+		return d.Label, d.Rank, true
+	}
+	return drawing.Label{}, 0, false
+}
+
+// describe makes the description that travels with the drawing. Its caption
+// stands below box.
+func describe(f Fastener, opt DrawOptions, box drawing.Rect) drawing.Part {
+	p := drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind())}
+	st := opt.Style
+	y := box.Min.Y - st.Part(12)
+	if opt.Caption == nil {
+		p.Attributes = []drawing.Attribute{
+			{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true, Text: drawing.Text{At: drawing.Pt(0, 0), Height: st.Height(), Value: f.Designation()}},
+		}
+	}
+	for _, line := range opt.Caption {
+		p.Attributes = append(p.Attributes, drawing.Attribute{Tag: line.Tag, Prompt: line.Prompt,
+			Text: drawing.Text{At: drawing.Pt(box.Min.X, y), Height: st.Height(), Value: line.Text}})
+		y -= st.Part(1.5 * st.Height())
+	}
+	p.Properties = append(p.Properties,
+		drawing.Property{Key: "kind", Value: f.Kind()},
+		drawing.Property{Key: "designation", Value: f.Designation()})
+	p.Properties = append(p.Properties, opt.Properties...)
+	return p
+}

@@ -1,0 +1,147 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// HexBolt is a hexagonal-head bolt, or a screw threaded to the head. The zero
+// ThreadLength means that of ISO 888; a bolt too short for it is threaded to
+// the head, which basis Standard refuses.
+type HexBolt struct {
+	Thread       thread.Thread
+	Length       float64 // under the head, mm
+	ThreadLength float64 // mm; 0 means by the rule
+	ToHead       bool    // a screw: threaded to the head (ISO 4017)
+	Basis        Basis
+	Governs      Governs
+}
+
+const (
+	standardHexBolt  = "ISO 4014:2011"
+	standardHexScrew = "ISO 4017:2014"
+)
+
+type hexHeadRow struct{ d, s, e, k float64 }
+
+// hexHeadTable holds the heads of ISO 4014:2011 and ISO 4017:2014, grade A to
+// M24 and B above: nominal width across flats s, least width across corners e,
+// nominal thickness k, mm. The row of M60 is from memory, unverified.
+func hexHeadTable() []hexHeadRow {
+	return []hexHeadRow{
+		{3, 5.5, 6.01, 2},
+		{4, 7, 7.66, 2.8},
+		{5, 8, 8.79, 3.5},
+		{6, 10, 11.05, 4},
+		{8, 13, 14.38, 5.3},
+		{10, 16, 17.77, 6.4},
+		{12, 18, 20.03, 7.5},
+		{14, 21, 23.36, 8.8},
+		{16, 24, 26.75, 10},
+		{18, 27, 30.14, 11.5},
+		{20, 30, 33.53, 12.5},
+		{22, 34, 37.72, 14},
+		{24, 36, 39.98, 15},
+		{27, 41, 45.2, 17},
+		{30, 46, 50.85, 18.7},
+		{33, 50, 55.37, 21},
+		{36, 55, 60.79, 22.5},
+		{39, 60, 66.44, 25},
+		{42, 65, 71.3, 26},
+		{45, 70, 76.95, 28},
+		{48, 75, 82.6, 30},
+		{52, 80, 88.25, 33},
+		{56, 85, 93.56, 35},
+		{60, 90, 99.21, 38},
+		{64, 95, 104.86, 40},
+	}
+}
+
+func (h HexBolt) standard() string {
+	if h.ToHead {
+		return standardHexScrew
+	}
+	return standardHexBolt
+}
+
+// Kind returns "hex-bolt" or "hex-screw".
+func (h HexBolt) Kind() string {
+	if h.ToHead {
+		return "hex-screw"
+	}
+	return "hex-bolt"
+}
+
+// Designation returns for instance "Hexagon-head bolt M20 × 90" or, on basis
+// Standard, "Hexagon-head bolt ISO 4014 - M20 × 90".
+func (h HexBolt) Designation() string {
+	title := "Hexagon-head bolt "
+	if h.ToHead {
+		title = "Hexagon-head screw "
+	}
+	return title + standardPrefix(h.Basis, h.standard()) + h.Thread.String() + times(h.Length)
+}
+
+// Validate reports what is wrong with the description, as a *FieldError.
+func (h HexBolt) Validate() error {
+	_, err := h.resolve()
+	return err
+}
+
+func (h HexBolt) resolve() (*bolt, error) {
+	kind := h.Kind()
+	if err := checkCommon(kind, h.Thread, h.Basis, h.Governs, false); err != nil {
+		return nil, err
+	}
+	d := h.Thread.D
+	b := &bolt{kind: kind}
+	if h.Basis == Standard {
+		table := hexHeadTable()
+		row, ok := find(table, d, func(r hexHeadRow) float64 { return r.d })
+		if !ok {
+			return nil, noSize(kind, h.standard(), d, column(table, func(r hexHeadRow) float64 { return r.d }))
+		}
+		source, status := h.standard(), drawing.Published
+		if d == 60 {
+			source, status = source+" (from memory, unverified)", drawing.FromMemory
+		}
+		b.widths = hexagonByTable(source, row.s, row.e, h.Governs, status)
+		b.head = drawing.Quantity{Rule: drawing.RuleTable, Value: row.k, Source: source + ", k nominal", Status: status}
+	} else {
+		b.widths = hexagonByRule(d, h.Governs)
+		b.head = headByRule(d)
+	}
+	b.head.Letter, b.head.Name = "T", "head thickness"
+	if err := b.settle(h.Thread, h.Length, h.ThreadLength, h.ToHead, h.Basis, h.standard()); err != nil {
+		return nil, err
+	}
+	return b, nil
+}
+
+func headByRule(d float64) drawing.Quantity {
+	return drawing.Quantity{Rule: "0.8D", Value: 0.8 * d, Source: textbooks, Status: drawing.Published}
+}
+
+// Quantities returns the dimensions of the bolt with their rules and sources.
+func (h HexBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(h) }
+
+// View returns one view of the bolt: front, side, head or point.
+func (h HexBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {
+	return boltView(h, dir, opt)
+}
+
+func boltQuantities(p boltedPart) ([]drawing.Quantity, error) {
+	b, err := p.resolve()
+	if err != nil {
+		return nil, err
+	}
+	return b.quantities(), nil
+}
+
+func boltView(p boltedPart, dir drawing.Direction, opt Options) (drawing.View, error) {
+	b, err := p.resolve()
+	if err != nil {
+		return drawing.View{}, err
+	}
+	return b.view(dir, opt, nil)
+}

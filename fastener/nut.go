@@ -1,0 +1,77 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// A nut is what nuts come down to once their sizes are settled.
+type nut struct {
+	kind      string
+	t         thread.Thread
+	widths    widths
+	height    drawing.Quantity
+	bothFaces bool // chamfered on both faces
+}
+
+func (n *nut) prism(x float64) prism {
+	return prism{n: n.widths.n, flats: n.widths.flats.Value, x0: x, x1: x + n.height.Value, bothFaces: n.bothFaces}
+}
+
+func (n *nut) quantities() []drawing.Quantity {
+	qs := make([]drawing.Quantity, 0, 14)
+	qs = append(qs, nominalDiameter(n.t), pitch(n.t))
+	qs = append(qs, n.widths.quantities()...)
+	return append(qs, n.height, drawing.Quantity{Letter: "D1", Name: "minor diameter of the thread", Rule: "D - 1.0825P",
+		Value: n.t.MinorDiameter(), Source: sourceISO724, Status: drawing.Published})
+}
+
+func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
+	b := newBuilder(opt)
+	switch dir {
+	case drawing.Front, drawing.SideView:
+		n.elevation(b, dir == drawing.Front)
+	case drawing.HeadEnd, drawing.PointEnd:
+		n.end(b, dir == drawing.PointEnd)
+	default:
+		return drawing.View{}, noView(n.kind, dir, drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd)
+	}
+	return b.view(dir.String(), dir), nil
+}
+
+func (n *nut) elevation(b *builder, acrossCorners bool) {
+	p := n.prism(0)
+	p.elevation(b, acrossCorners)
+	if b.opt.Hidden {
+		b.both(drawing.RoleHidden, p.x0, n.t.D/2, p.x1, n.t.D/2)
+		bore := boreRadius(n.t, b.opt.Style)
+		b.both(drawing.RoleHidden, p.x0, bore, p.x1, bore)
+	}
+	b.axis(p.x0, p.x1)
+	rank, under := drawing.Rank(1), p.flats/2
+	if acrossCorners {
+		rank, under = 0, p.corners()/2
+		if p.bothFaces {
+			under = p.flats / 2
+		}
+	}
+	b.linear(drawing.Below, rank, label(n.height), p.x0, -under, p.x1, -p.flats/2)
+	n.widths.dimensionsAlong(b, p, acrossCorners, drawing.Right)
+}
+
+// end draws the view along the axis; from the point end the chamfered face is
+// in front.
+func (n *nut) end(b *builder, fromPoint bool) {
+	cornerUp := !b.opt.turned
+	p := n.prism(0)
+	w, h := b.stack(p.outlines(fromPoint, cornerUp))
+	b.add(drawing.RoleOutline, drawing.Circle{Radius: boreRadius(n.t, b.opt.Style)})
+	b.rootArc(drawing.RoleThin, n.t.D/2)
+	b.cross(w, h)
+	b.endLabel(n.t, 0)
+	rank := drawing.Rank(0)
+	if !fromPoint {
+		rank = 2
+	}
+	n.widths.dimensionsAcross(b, p, cornerUp, rank)
+}

@@ -1,0 +1,156 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/plane"
+)
+
+// chamferAngle is the angle of the chamfer of heads and nuts to their end
+// face, degrees (several drawing textbooks; ISO 4014 and ISO 4032 allow 15 to
+// 30).
+const chamferAngle = 30.0
+
+var tanChamfer = math.Tan(chamferAngle * math.Pi / 180)
+
+// A prism is a hexagonal or square head or nut on the axis. Its faces are
+// chamfered by a cone of 30 degrees that cuts the end face in a circle as wide
+// as the prism is across flats.
+type prism struct {
+	n         int     // 6 or 4 faces
+	flats     float64 // width across flats
+	x0, x1    float64 // the bearing face, and the chamfered end face
+	bothFaces bool    // the bearing face is chamfered as well
+}
+
+func (p prism) corners() float64 { return p.flats / math.Cos(math.Pi/float64(p.n)) }
+
+// drop returns how deep the chamfer is at the corners:
+// tan 30 (A - W) / 2.
+func (p prism) drop() float64 { return tanChamfer * (p.corners() - p.flats) / 2 }
+
+// elevation draws the prism seen from the side: across corners, a corner at
+// the top and bottom, or across flats.
+func (p prism) elevation(b *builder, acrossCorners bool) {
+	s := math.Copysign(p.drop(), p.x1-p.x0) // towards the end face
+	high, bevel := p.flats/2, 0.0
+	if acrossCorners {
+		high, bevel = p.corners()/2, s
+	}
+	start := p.x0
+	if p.bothFaces {
+		start += bevel
+	}
+	// Silhouette.
+	b.both(drawing.RoleOutline, start, high, p.x1-bevel, high)
+	b.line(drawing.RoleOutline, p.x1, -p.flats/2, p.x1, p.flats/2)
+	base := high
+	if p.bothFaces {
+		base = p.flats / 2
+	}
+	b.line(drawing.RoleOutline, p.x0, -base, p.x0, base)
+	if acrossCorners { // the cone itself is the outline at the corners
+		b.both(drawing.RoleOutline, p.x1-s, high, p.x1, p.flats/2)
+		if p.bothFaces {
+			b.both(drawing.RoleOutline, p.x0+s, high, p.x0, p.flats/2)
+		}
+	}
+	// The corners between faces, and the curve on each face.
+	edges := p.edges(acrossCorners)
+	inner := p.x0
+	if p.bothFaces {
+		inner += s
+	}
+	for i, y := range edges {
+		if i > 0 && i+1 < len(edges) {
+			if y == 0 {
+				b.edgeOnAxis(inner, p.x1-s)
+			} else {
+				b.line(drawing.RoleOutline, inner, y, p.x1-s, y)
+			}
+		}
+		if i > 0 {
+			p.curve(b, p.x1, -s, edges[i-1], y)
+			if p.bothFaces {
+				p.curve(b, p.x0, s, edges[i-1], y)
+			}
+		}
+	}
+}
+
+// edges returns the heights of the corners that are seen, from below.
+func (p prism) edges(acrossCorners bool) []float64 {
+	w, a := p.flats/2, p.corners()/2
+	switch {
+	case p.n == 6 && acrossCorners:
+		return []float64{-a, -a / 2, a / 2, a}
+	case p.n == 6:
+		return []float64{-w, 0, w}
+	case acrossCorners:
+		return []float64{-a, 0, a}
+	}
+	return []float64{-w, w}
+}
+
+// curve draws where the chamfer cone meets the face between the heights y0 and
+// y1. It touches the end face at x in the middle of the face and is deep at
+// its ends (depth is signed). The true curve is a hyperbola; seen at a slant
+// it only becomes narrower.
+func (p prism) curve(b *builder, x, depth, y0, y1 float64) {
+	mid := (y0 + y1) / 2
+	from, top, to := drawing.Pt(x+depth, y0), drawing.Pt(x, mid), drawing.Pt(x+depth, y1)
+	if b.opt.Exact {
+		b.add(drawing.RoleOutline, p.hyperbola(from, top, to))
+		return
+	}
+	if a, ok := arcThrough(from, top, to); ok {
+		b.add(drawing.RoleOutline, a)
+	}
+}
+
+// hyperbola returns the true edge as a rational quadratic curve. On a face at
+// distance W/2 from the axis the cone z = -tan30 (r - W/2) leaves
+// z(u) = -tan30 (sqrt((W/2)^2 + u^2) - W/2), u along the face. The tangents at
+// the ends meet in the control point; the weight makes the curve pass through
+// the vertex.
+func (p prism) hyperbola(from, top, to drawing.Point) drawing.Conic {
+	w := p.flats / 2
+	h := w * math.Tan(math.Pi/float64(p.n)) // half the width of a face
+	end := tanChamfer * (p.corners()/2 - w)
+	slope := tanChamfer * h / (p.corners() / 2)
+	meet := end - h*slope // depth where the tangents meet: above the vertex
+	scale := (from.X - top.X) / end
+	return drawing.Conic{
+		From:    from,
+		Control: drawing.Pt(top.X+meet*scale, top.Y),
+		To:      to,
+		Weight:  end / -meet,
+	}
+}
+
+// arcThrough returns the arc from a by way of m to c.
+func arcThrough(a, m, c drawing.Point) (drawing.Arc, bool) {
+	ctr, r, ok := plane.ArcThrough(plane.Vec(a), plane.Vec(m), plane.Vec(c))
+	if !ok {
+		return drawing.Arc{}, false
+	}
+	deg := func(p drawing.Point) float64 { return plane.Degrees(p.X-ctr.X, p.Y-ctr.Y) }
+	s, mid, e := deg(a), deg(m), deg(c)
+	if !plane.InArc(mid, s, e) {
+		s, e = e, s
+	}
+	return drawing.Arc{Center: drawing.Point(ctr), Radius: r, Start: s, End: e}, true
+}
+
+// outlines returns what the prism shows along its axis, the nearest first: the
+// circle of the chamfer where a chamfered face is in front, and its edges.
+// Corners are at the top where the view goes with the elevation across
+// corners.
+func (p prism) outlines(chamferedFace, cornerUp bool) []outline {
+	poly := polygon(p.n, p.flats, cornerUp)
+	if chamferedFace || p.bothFaces {
+		return []outline{circle(p.flats / 2), poly}
+	}
+	return []outline{poly}
+}

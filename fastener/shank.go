@@ -1,0 +1,222 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// The end view of a thread leaves the upper right quadrant of the root circle
+// open, its ends off the centre lines (ISO 6410-1).
+const (
+	rootArcStart = 100.0
+	rootArcEnd   = 350.0
+)
+
+// runOutAngle is the angle of the run-out lines to the axis (common practice).
+const runOutAngle = 30.0
+
+// A shank is the cylinder of a bolt from x = start to x = end, threaded from
+// limit to the end.
+type shank struct {
+	t                 thread.Thread
+	start, limit, end float64
+}
+
+// rootRadius returns the radius at which the root of an external thread is
+// drawn: its own, or further in where the two lines would stand nearer on
+// paper than ISO 6410-1 allows. A thread too small for that on paper keeps a
+// third of its radius.
+func rootRadius(t thread.Thread, st drawing.Style) float64 {
+	r := t.D / 2
+	return math.Max(r-math.Max(t.Depth(), st.Part(st.ThreadGap())), r/3)
+}
+
+// boreRadius returns the radius at which the crest of an internal thread is
+// drawn, by the same rule.
+func boreRadius(t thread.Thread, st drawing.Style) float64 {
+	r := t.D / 2
+	return math.Max(r-math.Max(t.InternalDepth(), st.Part(st.ThreadGap())), r/3)
+}
+
+// A span is a stretch of the axis.
+type span struct{ from, to float64 }
+
+// elevation draws the shank; what lies in the stretch that a nut and washer
+// cover is left out.
+func (s shank) elevation(b *builder, covered span) {
+	r := s.t.D / 2
+	root := rootRadius(s.t, b.opt.Style)
+	chamfer := r - root // 45 degrees, down to the root
+	line := func(role drawing.Role, x1, y1, x2, y2 float64) {
+		b.bothOutside(role, x1, y1, x2, y2, covered)
+	}
+	line(drawing.RoleOutline, s.start, r, s.end-chamfer, r)
+	line(drawing.RoleThin, s.limit, root, s.end, root)
+	if s.limit > s.start+1e-9 {
+		b.acrossOutside(s.limit, r, covered)
+		// Incomplete threads rise to the crest beyond the limit.
+		run := (r - root) / math.Tan(runOutAngle*math.Pi/180)
+		if room := s.limit - s.start; run > room {
+			line(drawing.RoleThin, s.limit, root, s.start, root+(r-root)*room/run)
+		} else {
+			line(drawing.RoleThin, s.limit, root, s.limit-run, r)
+		}
+	}
+	line(drawing.RoleOutline, s.end-chamfer, r, s.end, root)
+	b.acrossOutside(s.end-chamfer, r, covered)
+	b.acrossOutside(s.end, root, covered)
+}
+
+// bothOutside draws a line and its mirror image in the axis as far as they lie
+// outside the stretch.
+func (b *builder) bothOutside(role drawing.Role, x1, y1, x2, y2 float64, covered span) {
+	if x1 > x2 {
+		x1, y1, x2, y2 = x2, y2, x1, y1
+	}
+	at := func(x float64) float64 {
+		if x1 == x2 {
+			return y1
+		}
+		return y1 + (y2-y1)*(x-x1)/(x2-x1)
+	}
+	if covered.from >= covered.to || x2 <= covered.from || x1 >= covered.to {
+		b.both(role, x1, y1, x2, y2)
+		return
+	}
+	if x1 < covered.from {
+		b.both(role, x1, y1, covered.from, at(covered.from))
+	}
+	if x2 > covered.to {
+		b.both(role, covered.to, at(covered.to), x2, y2)
+	}
+}
+
+// acrossOutside draws a wide line across the axis at x unless it is covered.
+func (b *builder) acrossOutside(x, r float64, covered span) {
+	if x > covered.from && x < covered.to {
+		return
+	}
+	b.line(drawing.RoleOutline, x, -r, x, r)
+}
+
+// rootArc draws the three-quarter circle of a thread seen along its axis.
+func (b *builder) rootArc(role drawing.Role, radius float64) {
+	b.add(role, drawing.Arc{Radius: radius, Start: rootArcStart, End: rootArcEnd})
+}
+
+// hiddenEnd draws the hidden thread of a bolt seen from its head.
+func (s shank) hiddenEnd(b *builder) {
+	b.add(drawing.RoleHidden, drawing.Circle{Radius: s.t.D / 2})
+	b.rootArc(drawing.RoleHidden, rootRadius(s.t, b.opt.Style))
+}
+
+// endLabel names the thread at its circle in an end view.
+func (b *builder) endLabel(t thread.Thread, rank drawing.Rank) {
+	b.add(drawing.RoleDimension, drawing.Diameter{Label: threadLabel(t), Radius: t.D / 2, Angle: 55, Rank: rank})
+}
+
+// A threading is the thread of a bolt as it was decided.
+type threading struct {
+	limit  float64 // where the usable thread begins
+	length drawing.Quantity
+	toHead bool
+}
+
+const (
+	sourceISO888  = "ISO 888:1976"
+	sourceISO3508 = "ISO 3508:1976"
+	sourceISO261  = "ISO 261:1998"
+	sourceISO724  = "ISO 68-1, ISO 724:1993"
+	textbooks     = "several drawing textbooks"
+)
+
+// threadOf decides how far a bolt with the given under-head length is
+// threaded. given is the thread length asked for, 0 for the rule; toHead asks
+// for a thread up to the head; start is where the round shank begins.
+func threadOf(kind string, t thread.Thread, length, given, start float64, toHead bool, basis Basis, standard string) (threading, error) {
+	room := length - start
+	q := drawing.Quantity{Letter: "b", Name: "thread length"}
+	if given != 0 {
+		if err := checkLength(kind, "thread", given, "the thread length"); err != nil {
+			return threading{}, err
+		}
+		if toHead {
+			return threading{}, fieldErr(kind, "thread", given, "this kind is threaded to the head; leave it out, or use hex-bolt")
+		}
+		if given > room {
+			return threading{}, fieldErr(kind, "thread", given, "longer than the shank, which has %s mm; at most that", mm(room))
+		}
+		q.Value, q.Rule, q.Source, q.Status = given, "", "as described", drawing.Given
+		return threading{limit: length - given, length: q}, nil
+	}
+	b := thread.ThreadLength(t.D, length)
+	if !toHead && b+t.RunOut() <= room {
+		q.Value, q.Source, q.Status = b, sourceISO888, drawing.Published
+		switch {
+		case length <= 125:
+			q.Rule = "2D + 6"
+		case length <= 200:
+			q.Rule = "2D + 12"
+		default:
+			q.Rule = "2D + 25"
+		}
+		return threading{limit: length - b, length: q}, nil
+	}
+	if !toHead && basis == Standard {
+		return threading{}, fieldErr(kind, "length", length,
+			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use hex-screw, threaded to the head, or at least %s mm, or give the thread length",
+			standard, mm(b), mm(shortest(t, start)))
+	}
+	a := t.HeadDistance()
+	if room < a+2*t.P {
+		want := start + a + 2*t.P
+		if l, ok := thread.NextLength(want); ok {
+			want = l
+		}
+		return threading{}, fieldErr(kind, "length", length, "too short to carry a thread; at least %s mm", mm(want))
+	}
+	q.Value, q.Rule, q.Source, q.Status = room-a, "L - 3P", sourceISO3508+": at most 3P to the last full thread under the head", drawing.Published
+	if start > 0 {
+		q.Rule = "L - N - 3P"
+	}
+	return threading{limit: start + a, length: q, toHead: true}, nil
+}
+
+// shortest returns the shortest preferred length that holds the standard
+// thread and its run-out.
+func shortest(t thread.Thread, start float64) float64 {
+	for _, l := range thread.Lengths() {
+		if thread.ThreadLength(t.D, l)+t.RunOut() <= l-start {
+			return l
+		}
+	}
+	return 0
+}
+
+func nominalDiameter(t thread.Thread) drawing.Quantity {
+	return drawing.Quantity{Letter: "D", Name: "nominal diameter", Value: t.D, Source: "as described", Status: drawing.Given}
+}
+
+func pitch(t thread.Thread) drawing.Quantity {
+	q := drawing.Quantity{Letter: "P", Name: "pitch", Rule: drawing.RuleTable, Value: t.P, Source: sourceISO261, Status: drawing.Published}
+	if !t.Listed() {
+		q.Rule, q.Source, q.Status = "", "as described; not listed in ISO 261", drawing.Given
+	}
+	return q
+}
+
+func lengthQuantity(v float64) drawing.Quantity {
+	return drawing.Quantity{Letter: "L", Name: "length", Value: v, Source: "as described", Status: drawing.Given}
+}
+
+// threadQuantities are the figures of the thread that a drawing needs.
+func (s shank) threadQuantities() []drawing.Quantity {
+	t := s.t
+	return []drawing.Quantity{
+		{Letter: "d3", Name: "root diameter", Rule: "D - 1.2269P", Value: t.RootDiameter(), Source: sourceISO724, Status: drawing.Published},
+		{Letter: "z", Name: "point chamfer", Rule: "depth of thread x 45 deg: 0.6134P", Value: t.Depth(), Source: textbooks, Status: drawing.Published},
+		{Letter: "x", Name: "thread run-out", Rule: "2.5P", Value: t.RunOut(), Source: sourceISO3508, Status: drawing.Published},
+	}
+}

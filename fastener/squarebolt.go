@@ -1,0 +1,85 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// SquareBolt is a square-head bolt, with or without a square neck under the
+// head. The zero ThreadLength means that of ISO 888.
+type SquareBolt struct {
+	Thread       thread.Thread
+	Length       float64 // under the head, mm
+	ThreadLength float64 // mm; 0 means by the rule
+	SquareNeck   bool
+	Basis        Basis
+}
+
+const standardSquareBolt = "IS 2585:2006"
+
+type squareHeadRow struct{ d, s, k float64 }
+
+// squareHeadTable holds IS 2585:2006 (grade C): side s and thickness k of the
+// head, mm. From memory, unverified.
+func squareHeadTable() []squareHeadRow {
+	return []squareHeadRow{
+		{6, 10, 4}, {8, 13, 5.3}, {10, 16, 6.4}, {12, 18, 7.5}, {16, 24, 10}, {20, 30, 12.5}, {24, 36, 15}, {30, 46, 18.7}, {36, 55, 22.5},
+	}
+}
+
+// Kind returns "square-bolt".
+func (SquareBolt) Kind() string { return "square-bolt" }
+
+// Designation returns for instance "Square-head bolt, square neck, M20 × 90".
+func (s SquareBolt) Designation() string {
+	title := "Square-head bolt "
+	if s.SquareNeck {
+		title = "Square-head bolt, square neck, "
+	}
+	return title + standardPrefix(s.Basis, standardSquareBolt) + s.Thread.String() + times(s.Length)
+}
+
+// Validate reports what is wrong with the description, as a *FieldError.
+func (s SquareBolt) Validate() error {
+	_, err := s.resolve()
+	return err
+}
+
+func (s SquareBolt) resolve() (*bolt, error) {
+	kind := s.Kind()
+	if err := checkCommon(kind, s.Thread, s.Basis, ByBasis, true); err != nil {
+		return nil, err
+	}
+	d := s.Thread.D
+	b := &bolt{kind: kind}
+	if s.SquareNeck {
+		b.neck = squareNeck(d)
+	}
+	if s.Basis == Standard {
+		table := squareHeadTable()
+		row, ok := find(table, d, func(r squareHeadRow) float64 { return r.d })
+		if !ok {
+			return nil, noSize(kind, standardSquareBolt, d, column(table, func(r squareHeadRow) float64 { return r.d }))
+		}
+		source := standardSquareBolt + " (from memory, unverified)"
+		b.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})
+		b.head = drawing.Quantity{Rule: drawing.RuleTable, Value: row.k, Source: source, Status: drawing.FromMemory}
+	} else {
+		b.widths = squareByRule(d)
+		b.head = headByRule(d)
+	}
+	b.head.Letter, b.head.Name = "T", "head thickness"
+	if err := b.settle(s.Thread, s.Length, s.ThreadLength, false, s.Basis, standardSquareBolt); err != nil {
+		return nil, err
+	}
+	return b, nil
+}
+
+// Quantities returns the dimensions of the bolt with their rules and sources.
+func (s SquareBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(s) }
+
+// View returns one view of the bolt: front, side, head or point. The front
+// view shows the head on its corner, the side view on its flat.
+func (s SquareBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {
+	return boltView(s, dir, opt)
+}

@@ -1,0 +1,72 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/thread"
+)
+
+// SquareNut is a square nut. Its origin is at the bearing face; the other face
+// is chamfered.
+type SquareNut struct {
+	Thread thread.Thread
+	Basis  Basis
+}
+
+const standardSquareNut = "DIN 557"
+
+type squareNutRow struct{ d, s, m float64 }
+
+// squareNutTable holds DIN 557 (product grade C): width across flats s and
+// thickness m, mm. From memory, unverified.
+func squareNutTable() []squareNutRow {
+	return []squareNutRow{
+		{5, 8, 4}, {6, 10, 5}, {8, 13, 6.5}, {10, 17, 8}, {12, 19, 10}, {16, 24, 13}, {20, 30, 16},
+	}
+}
+
+// Kind returns "square-nut".
+func (SquareNut) Kind() string { return "square-nut" }
+
+// Designation returns for instance "Square nut M20".
+func (n SquareNut) Designation() string {
+	return "Square nut " + standardPrefix(n.Basis, standardSquareNut) + n.Thread.String()
+}
+
+// Validate reports what is wrong with the description, as a *FieldError.
+func (n SquareNut) Validate() error {
+	_, err := n.resolve()
+	return err
+}
+
+func (n SquareNut) resolve() (*nut, error) {
+	kind := n.Kind()
+	if err := checkCommon(kind, n.Thread, n.Basis, ByBasis, true); err != nil {
+		return nil, err
+	}
+	d := n.Thread.D
+	r := &nut{kind: kind, t: n.Thread}
+	if n.Basis == Standard {
+		table := squareNutTable()
+		row, ok := find(table, d, func(r squareNutRow) float64 { return r.d })
+		if !ok {
+			return nil, noSize(kind, standardSquareNut, d, column(table, func(r squareNutRow) float64 { return r.d }))
+		}
+		source := standardSquareNut + " (from memory, unverified)"
+		r.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})
+		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: row.m, Source: source, Status: drawing.FromMemory}
+	} else {
+		r.widths = squareByRule(d)
+		r.height = drawing.Quantity{Rule: "D", Value: d, Source: "Low, Machine Drawing and Design (1887); " + textbooks, Status: drawing.Published}
+	}
+	r.height.Letter, r.height.Name = "H", "nut thickness"
+	return r, nil
+}
+
+// Quantities returns the dimensions of the nut with their rules and sources.
+func (n SquareNut) Quantities() ([]drawing.Quantity, error) { return nutQuantities(n) }
+
+// View returns one view of the nut: front, side, head (on the bearing face) or
+// point (on the chamfered face).
+func (n SquareNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
+	return nutView(n, dir, opt)
+}
