@@ -38,6 +38,9 @@ func Arrange(v View, st Style) View {
 		return compare(span(items[i].Shape), span(items[j].Shape))
 	})
 	for _, i := range straight {
+		a.expect(items[i].Shape)
+	}
+	for _, i := range straight {
 		items[i].Shape = a.placeStraight(items[i].Shape)
 	}
 	shareExtensionLines(items, straight)
@@ -92,6 +95,59 @@ type arranger struct {
 	outline Rect
 	labels  []Rect
 	lines   []placedLine
+	columns []column // in the order of placing; those before done are placed
+	done    int
+}
+
+// A column is where the extension lines of a linear dimension will stand.
+type column struct {
+	side   Side
+	lo, hi float64
+}
+
+// expect notes where the extension lines of a dimension will stand, so that
+// the labels placed before it keep clear of them.
+func (a *arranger) expect(s Shape) {
+	if d, ok := s.(Linear); ok {
+		lo, hi := d.ends()
+		a.columns = append(a.columns, column{d.Side, lo, hi})
+	}
+}
+
+// ends returns the two ends of what d measures, the lower first.
+func (d Linear) ends() (lo, hi float64) {
+	lo, hi = d.From.X, d.To.X
+	if d.Side.Vertical() {
+		lo, hi = d.From.Y, d.To.Y
+	}
+	return min(lo, hi), max(lo, hi)
+}
+
+// inTheWay returns how many extension lines still to come would run through a
+// label on the given side that reaches from lo to hi.
+func (a *arranger) inTheWay(side Side, lo, hi float64) (n float64) {
+	for _, c := range a.columns[a.done:] {
+		if c.side != side {
+			continue
+		}
+		for _, x := range [2]float64{c.lo, c.hi} {
+			if x > lo && x < hi {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// reach returns how far the dimensions of a side extend.
+func (a *arranger) reach(side Side) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, c := range a.columns {
+		if c.side == side {
+			lo, hi = min(lo, c.lo), max(hi, c.hi)
+		}
+	}
+	return lo, hi
 }
 
 type placedLine struct {
@@ -165,7 +221,9 @@ func (a *arranger) collisions(x *Expansion) float64 {
 	mm := a.st.Part(1)
 	label := labelRect(x)
 	clear := label.Grown(0.6 * mm)
-	if clear.Overlaps(a.outline.Grown(mm)) {
+	// A label along a slanting edge is outside by its offset, though its box
+	// may reach into the corner of the extent.
+	if square(x.text.Angle) && clear.Overlaps(a.outline.Grown(mm)) {
 		cost += costLabel
 	}
 	for _, r := range a.labels {
@@ -192,6 +250,9 @@ func (a *arranger) collisions(x *Expansion) float64 {
 	}
 	return cost
 }
+
+// square reports whether a direction is along an axis.
+func square(angle float64) bool { return math.Mod(angle, 90) == 0 }
 
 func box(r Rect) plane.Box { return plane.Box{Min: r.Min.vec(), Max: r.Max.vec()} }
 
@@ -251,31 +312,45 @@ func (a *arranger) placeStraight(s Shape) Shape {
 	return s
 }
 
-// along returns the position of the label along a dimension of the given
-// length for its three places: inside, before the start, after the end.
-func (a *arranger) along(place int, length, width float64) float64 {
+// The places of a label along its dimension line.
+const (
+	inside    = iota
+	before    // beyond the arrow at the start
+	after     // beyond the arrow at the end
+	farBefore // beyond all dimensions of the side
+	farAfter
+	places
+)
+
+// along returns the position of the label along a dimension line from lo to
+// hi; far is how far the dimensions of the side reach.
+func (a *arranger) along(place int, lo, hi, farLo, farHi, width float64) float64 {
 	off := a.st.Part(1.5) + width/2
 	switch place {
-	case 1:
-		return -off
-	case 2:
-		return length + off
+	case before:
+		return lo - off
+	case after:
+		return hi + off
+	case farBefore:
+		return min(lo, farLo) - off
+	case farAfter:
+		return max(hi, farHi) + off
 	}
-	return length / 2
+	return (lo + hi) / 2
 }
 
 // straightPlaces goes through rows and, in each, through the places of the
-// label; shape makes the candidate.
-func (a *arranger) straightPlaces(length, width float64, shape func(row, place int, out bool) Shape) Shape {
-	const places = 3
+// label. extra is the cost of a place beyond the usual; shape makes the
+// candidate.
+func (a *arranger) straightPlaces(length, width float64, extra func(place int) float64, shape func(row, place int, out bool) Shape) Shape {
 	out, in := a.fit(length, width)
 	base := func(i int) float64 {
 		row, place := i/places, i%places
-		cost := costRow*float64(row) + costBeside*float64(place)/2
+		cost := costRow*float64(row) + costBeside*float64(place)/2 + extra(place)
 		switch {
-		case place == 0 && !in:
+		case place == inside && !in:
 			cost += costLabel // it would lie on its own extension lines
-		case place > 0 && in:
+		case place != inside && in:
 			cost += costBeside
 		}
 		return cost
@@ -286,16 +361,17 @@ func (a *arranger) straightPlaces(length, width float64, shape func(row, place i
 func (a *arranger) placeLinear(d Linear) Shape {
 	d.Label = d.Label.resolved(a.st)
 	width := a.st.Part(d.Label.width(a.st.Height()))
-	lo, hi := d.From.X, d.To.X
-	if d.Side.Vertical() {
-		lo, hi = d.From.Y, d.To.Y
-	}
-	if lo > hi {
-		lo, hi = hi, lo
+	a.done++
+	lo, hi := d.ends()
+	farLo, farHi := a.reach(d.Side)
+	margin := width/2 + a.st.Part(0.6)
+	extra := func(place int) float64 {
+		at := a.along(place, lo, hi, farLo, farHi, width)
+		return costLabel * a.inTheWay(d.Side, at-margin, at+margin)
 	}
 	d.Placed = true
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
-	return a.straightPlaces(hi-lo, width, func(row, place int, out bool) Shape {
+	return a.straightPlaces(hi-lo, width, extra, func(row, place int, out bool) Shape {
 		e := d
 		off := first + step*float64(row)
 		switch d.Side {
@@ -309,7 +385,7 @@ func (a *arranger) placeLinear(d Linear) Shape {
 			e.At = a.outline.Max.X + off
 		}
 		e.Outside = out
-		e.TextAt = lo + a.along(place, hi-lo, width)
+		e.TextAt = a.along(place, lo, hi, farLo, farHi, width)
 		return e
 	})
 }
@@ -320,14 +396,14 @@ func (a *arranger) placeAligned(d Aligned) Shape {
 	length := d.To.Sub(d.From).Len()
 	d.Placed = true
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
-	return a.straightPlaces(length, width, func(row, place int, out bool) Shape {
+	return a.straightPlaces(length, width, func(int) float64 { return 0 }, func(row, place int, out bool) Shape {
 		e := d
 		e.At = first + step*float64(row)
 		if d.Side != Above {
 			e.At = -e.At
 		}
 		e.Outside = out
-		e.TextAt = a.along(place, length, width)
+		e.TextAt = a.along(place, 0, length, 0, length, width)
 		return e
 	})
 }
@@ -374,7 +450,8 @@ func further(o, i Linear) bool {
 }
 
 // shared reports whether an extension line of outer runs along the one that
-// starts at p, and lets it start at p where p is further in.
+// starts at p, and lets it start at p where p is further out: the outline
+// reaches there.
 func shared(outer *Linear, p Point) bool {
 	for _, q := range [2]*Point{&outer.From, &outer.To} {
 		along, across := q.Y-p.Y, q.X-p.X
@@ -384,7 +461,7 @@ func shared(outer *Linear, p Point) bool {
 		if math.Abs(across) > 1e-9 {
 			continue
 		}
-		if (outer.Side == Below || outer.Side == Left) == (along < 0) {
+		if (outer.Side == Below || outer.Side == Left) == (along > 0) {
 			*q = p
 		}
 		return true
@@ -402,17 +479,18 @@ func (a *arranger) placeShelved(s Shape) Shape {
 	switch d := s.(type) {
 	case Leader:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) { return d.Tip, Polar(1, angle) },
+		return a.shelfPlaces(d.Angle, anyAngle, func(angle float64) (Point, Point) { return d.Tip, Polar(1, angle) },
 			func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	case Diameter:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) {
+		touches := func(angle float64) bool { return d.Start == d.End || plane.InArc(angle, d.Start, d.End) }
+		return a.shelfPlaces(d.Angle, touches, func(angle float64) (Point, Point) {
 			u := Polar(1, angle)
 			return d.Center.Add(u.Mul(d.Radius)), u
 		}, func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	case Radius:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Label, d.Angle, func(angle float64) (Point, Point) {
+		return a.shelfPlaces(d.Angle, anyAngle, func(angle float64) (Point, Point) {
 			// The arrow stays on the arc; only the reach of the leader varies.
 			u := Polar(1, d.Angle)
 			return d.Center.Add(u.Mul(d.Radius)), u
@@ -421,7 +499,11 @@ func (a *arranger) placeShelved(s Shape) Shape {
 	return s
 }
 
-func (a *arranger) shelfPlaces(l Label, want float64, tip func(angle float64) (Point, Point), shape func(Shelf, float64) Shape) Shape {
+func anyAngle(float64) bool { return true }
+
+// shelfPlaces goes through directions and reaches. touches reports whether the
+// arrow would meet its line in a direction.
+func (a *arranger) shelfPlaces(want float64, touches func(angle float64) bool, tip func(angle float64) (Point, Point), shape func(Shelf, float64) Shape) Shape {
 	mm := a.st.Part(1)
 	out := a.outline.Grown(4 * mm)
 	height := a.st.Part(a.st.Height() + a.st.TextGap())
@@ -434,6 +516,9 @@ func (a *arranger) shelfPlaces(l Label, want float64, tip func(angle float64) (P
 		cost := 100*reach + 4*float64(turn)
 		if s, _ := plane.Sincos(angle); math.Abs(s) < 0.25 {
 			cost += 40 // shelf and leader would be one line
+		}
+		if !touches(angle) {
+			cost += costLabel
 		}
 		return cost
 	}

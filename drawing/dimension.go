@@ -78,8 +78,11 @@ type Diameter struct {
 	Center Point
 	Radius float64
 	Angle  float64 // where on the circle the arrow is wanted, degrees; Arrange may turn it
-	Rank   Rank
-	Shelf  Shelf
+	// Where only an arc of the circle is drawn, its ends in degrees, so that
+	// the arrow touches it; equal for a whole circle.
+	Start, End float64
+	Rank       Rank
+	Shelf      Shelf
 }
 
 // A Radius dimension gives the radius of an arc by an arrow that touches it

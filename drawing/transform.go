@@ -174,6 +174,9 @@ func (s Shelf) Apply(t Transform) Shelf {
 
 // Apply returns the image of d.
 func (d Diameter) Apply(t Transform) Diameter {
+	if d.Start != d.End {
+		d.Start, d.End = t.arc(d.Start, d.End)
+	}
 	d.Center, d.Radius, d.Angle, d.Shelf = t.Point(d.Center), d.Radius*t.K(), t.Angle(d.Angle), d.Shelf.Apply(t)
 	return d
 }

@@ -139,7 +139,7 @@ func (b *bolt) pointEnd(d *builder, on *clamped) {
 	w, h := d.stack(out)
 	d.rootArc(drawing.RoleThin, rootRadius(b.shank.t, d.opt.Style))
 	d.cross(w, h)
-	d.endLabel(b.shank.t, 4)
+	d.endLabel(b.shank.t, true, 4)
 	b.widths.dimensionsAcross(d, p, cornerUp, 2)
 	on.endDimensions(d)
 }

@@ -38,16 +38,6 @@ type KindInfo struct {
 // An Option is a field that a kind reads, with what it accepts.
 type Option struct{ Name, Values string }
 
-// Options that several kinds share.
-var (
-	optThread  = Option{"thread", "thread length, mm"}
-	optGoverns = Option{"governs", "corners | flats"}
-	optBasis   = Option{"basis", "proportion | standard"}
-	optNut     = Option{"nut", "hex | thin | square"}
-	optWasher  = Option{"washer", "plain"}
-	optGrip    = Option{"grip", "mm, with a nut"}
-)
-
 func allViews() []drawing.Direction {
 	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd}
 }
@@ -55,6 +45,14 @@ func allViews() []drawing.Direction {
 // Kinds returns the kinds, in the order in which they are listed. A new kind
 // is one line here and one file.
 func Kinds() []KindInfo {
+	var (
+		optThread  = Option{"thread", "thread length, mm"}
+		optGoverns = Option{"governs", "corners | flats"}
+		optBasis   = Option{"basis", "proportion | standard"}
+		optNut     = Option{"nut", "hex | thin | square"}
+		optWasher  = Option{"washer", "plain"}
+		optGrip    = Option{"grip", "mm, with a nut"}
+	)
 	bolt := []drawing.Direction{drawing.Front, drawing.HeadEnd}
 	nut := []drawing.Direction{drawing.Front, drawing.PointEnd}
 	return []KindInfo{

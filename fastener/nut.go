@@ -43,9 +43,13 @@ func (n *nut) elevation(b *builder, acrossCorners bool) {
 	p := n.prism(0)
 	p.elevation(b, acrossCorners)
 	if b.opt.Hidden {
-		b.both(drawing.RoleHidden, p.x0, n.t.D/2, p.x1, n.t.D/2)
-		bore := boreRadius(n.t, b.opt.Style)
-		b.both(drawing.RoleHidden, p.x0, bore, p.x1, bore)
+		for _, r := range [2]float64{n.t.D / 2, boreRadius(n.t, b.opt.Style)} {
+			// 2D across corners puts the corners of the middle face on the
+			// major diameter: the visible edge wins.
+			if !p.edgeAt(acrossCorners, r) {
+				b.both(drawing.RoleHidden, p.x0, r, p.x1, r)
+			}
+		}
 	}
 	b.axis(p.x0, p.x1)
 	rank, under := drawing.Rank(1), p.flats/2
@@ -68,7 +72,7 @@ func (n *nut) end(b *builder, fromPoint bool) {
 	b.add(drawing.RoleOutline, drawing.Circle{Radius: boreRadius(n.t, b.opt.Style)})
 	b.rootArc(drawing.RoleThin, n.t.D/2)
 	b.cross(w, h)
-	b.endLabel(n.t, 0)
+	b.endLabel(n.t, false, 0)
 	rank := drawing.Rank(0)
 	if !fromPoint {
 		rank = 2

@@ -12,7 +12,8 @@ import (
 // 30).
 const chamferAngle = 30.0
 
-var tanChamfer = math.Tan(chamferAngle * math.Pi / 180)
+// tanChamfer is the tangent of chamferAngle.
+const tanChamfer = 0.577350269189625764509148780502
 
 // A prism is a hexagonal or square head or nut on the axis. Its faces are
 // chamfered by a cone of 30 degrees that cuts the end face in a circle as wide
@@ -93,6 +94,17 @@ func (p prism) edges(acrossCorners bool) []float64 {
 	return []float64{-w, w}
 }
 
+// edgeAt reports whether a visible edge lies at height y or too near to it to
+// tell the two apart.
+func (p prism) edgeAt(acrossCorners bool, y float64) bool {
+	for _, e := range p.edges(acrossCorners) {
+		if math.Abs(e-y) < 1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
 // curve draws where the chamfer cone meets the face between the heights y0 and
 // y1. It touches the end face at x in the middle of the face and is deep at
 // its ends (depth is signed). The true curve is a hyperbola; seen at a slant
@@ -104,9 +116,53 @@ func (p prism) curve(b *builder, x, depth, y0, y1 float64) {
 		b.add(drawing.RoleOutline, p.hyperbola(from, top, to))
 		return
 	}
+	if p.n == 4 && y1-y0 < p.flats {
+		// Beside the outline of the cone, which the true curve touches at the
+		// corner, one arc would stand out by 0.7 % of the width.
+		p.threeArcs(b, from, top, to)
+		return
+	}
 	if a, ok := arcThrough(from, top, to); ok {
 		b.add(drawing.RoleOutline, a)
 	}
+}
+
+// threeArcs draws the curve on a face as an arc at the vertex and, tangent to
+// it, two arcs that have the direction of the cone's outline at the corners.
+func (p prism) threeArcs(b *builder, from, top, to drawing.Point) {
+	// In the upper half, with the vertex at the origin, x into the prism and y
+	// up: a biarc from (0, 0), upwards, to (s, h) in the direction (tan 30, 1).
+	in := math.Copysign(1, to.X-top.X)
+	s, h := math.Abs(to.X-top.X), to.Y-top.Y
+	l := math.Hypot(tanChamfer, 1)
+	tx, ty := tanChamfer/l, 1/l
+	// Both arcs have tangents of the length d: 2d^2 (1-ty) + 2d (s tx + h (1+ty)) = s^2 + h^2.
+	k2, k1, k0 := 2*(1-ty), 2*(s*tx+h*(1+ty)), -(s*s + h*h)
+	d := (-k1 + math.Sqrt(k1*k1-4*k2*k0)) / (2 * k2)
+	jx, jy := (s-d*tx)/2, (h+d*(1-ty))/2
+	// The centres lie on the normals at the vertex and at the corner.
+	r0 := (jx*jx + jy*jy) / (2 * jx)
+	ex, ey := jx-s, jy-h
+	r1 := (ex*ex + ey*ey) / (2 * (ex*ty - ey*tx))
+	at := func(x, y float64) drawing.Point { return drawing.Pt(top.X+in*x, top.Y+y) }
+	c0, join, low := at(r0, 0), at(jx, jy), at(jx, -jy)
+	b.add(drawing.RoleOutline, arcAbout(c0, r0, low, join, top))
+	b.add(drawing.RoleOutline, arcAbout(at(s+r1*ty, h-r1*tx), r1, join, to, join))
+	b.add(drawing.RoleOutline, arcAbout(at(s+r1*ty, -h+r1*tx), r1, low, from, low))
+}
+
+// arcAbout returns the arc about c from p to q: the one that by passes, or
+// where by is an end, the shorter one.
+func arcAbout(c drawing.Point, r float64, p, q, by drawing.Point) drawing.Arc {
+	s, e := plane.Norm(p.Sub(c).Angle()), plane.Norm(q.Sub(c).Angle())
+	swap := plane.Sweep(s, e) > 180
+	if by != p && by != q {
+		swap = !plane.InArc(by.Sub(c).Angle(), s, e)
+	}
+	if swap {
+		s, e = e, s
+	}
+	return drawing.Arc{Center: c, Radius: r, Start: s, End: e}
 }
 
 // hyperbola returns the true edge as a rational quadratic curve. On a face at

@@ -95,8 +95,8 @@ func (b *builder) bothOutside(role drawing.Role, x1, y1, x2, y2 float64, covered
 
 // acrossOutside draws a wide line across the axis at x unless it is covered.
 func (b *builder) acrossOutside(x, r float64, covered span) {
-	if x > covered.from && x < covered.to {
-		return
+	if covered.from < covered.to && x > covered.from-1e-9 && x < covered.to+1e-9 {
+		return // hidden, or on the face of washer or nut, which is drawn
 	}
 	b.line(drawing.RoleOutline, x, -r, x, r)
 }
@@ -112,9 +112,14 @@ func (s shank) hiddenEnd(b *builder) {
 	b.rootArc(drawing.RoleHidden, rootRadius(s.t, b.opt.Style))
 }
 
-// endLabel names the thread at its circle in an end view.
-func (b *builder) endLabel(t thread.Thread, rank drawing.Rank) {
-	b.add(drawing.RoleDimension, drawing.Diameter{Label: threadLabel(t), Radius: t.D / 2, Angle: 55, Rank: rank})
+// endLabel names the thread at its major circle in an end view: a whole circle
+// or, in a nut, three quarters of one.
+func (b *builder) endLabel(t thread.Thread, whole bool, rank drawing.Rank) {
+	d := drawing.Diameter{Label: threadLabel(t), Radius: t.D / 2, Angle: 50, Rank: rank}
+	if !whole {
+		d.Angle, d.Start, d.End = 130, rootArcStart+5, rootArcEnd-5
+	}
+	b.add(drawing.RoleDimension, d)
 }
 
 // A threading is the thread of a bolt as it was decided.

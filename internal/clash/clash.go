@@ -1,0 +1,198 @@
+// Package clash finds what must not happen on a drawing: a label or text that
+// touches another one, or that a line runs through. Tests prove with it, over
+// many drawings, that the arrangement of dimensions holds.
+package clash
+
+import (
+	"fmt"
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/plane"
+)
+
+// A box is the place of a text, with the item it belongs to.
+type box struct {
+	corners [4]drawing.Point
+	text    string
+	owner   int
+}
+
+// A segment is a piece of a line, with the item it belongs to.
+type segment struct {
+	a, b  drawing.Point
+	what  string
+	owner int
+}
+
+// Find returns a message for every clash of a drawing.
+func Find(d *drawing.Drawing) []string {
+	c := collector{st: d.Style}
+	for _, p := range d.Views {
+		for _, it := range p.View.Items {
+			c.item(it, p.Transform())
+		}
+	}
+	for _, it := range d.Items {
+		c.item(it, drawing.Transform{})
+	}
+	for _, part := range d.Parts {
+		for _, a := range part.Attributes {
+			if !a.Hidden {
+				c.item(drawing.Item{Role: drawing.RoleText, Shape: a.Text}, drawing.Transform{})
+			}
+		}
+	}
+	return c.clashes()
+}
+
+type collector struct {
+	st       drawing.Style
+	boxes    []box
+	segments []segment
+	owner    int
+}
+
+func (c *collector) clashes() []string {
+	var out []string
+	for i, b := range c.boxes {
+		for _, o := range c.boxes[i+1:] {
+			if overlap(b.corners, o.corners) {
+				out = append(out, fmt.Sprintf("text %q touches text %q at %.2f", b.text, o.text, b.corners[0]))
+			}
+		}
+		for _, s := range c.segments {
+			if s.owner != b.owner && hits(s, b.corners) {
+				out = append(out, fmt.Sprintf("a line of %s runs through text %q at %.2f", s.what, b.text, b.corners[0]))
+			}
+		}
+	}
+	return out
+}
+
+func (c *collector) item(it drawing.Item, t drawing.Transform) {
+	c.owner++
+	shape := drawing.Apply(it.Shape, t)
+	if x, ok := drawing.Expand(shape, c.st); ok {
+		for _, l := range x.Lines() {
+			c.line(l.From, l.To, "a dimension")
+		}
+		for _, a := range x.Arcs() {
+			c.arc(a, "a dimension")
+		}
+		for _, a := range x.Arrows() {
+			c.line(a[0], a[1], "an arrowhead")
+			c.line(a[0], a[2], "an arrowhead")
+			c.line(a[1], a[2], "an arrowhead")
+		}
+		if corners, ok := x.LabelBox(); ok {
+			txt, _ := x.Text()
+			c.boxes = append(c.boxes, box{corners, txt.Value, c.owner})
+		}
+		return
+	}
+	what := it.Role.String()
+	switch s := shape.(type) {
+	case drawing.Line:
+		c.line(s.From, s.To, what)
+	case drawing.Arc:
+		c.arc(s, what)
+	case drawing.Circle:
+		c.arc(drawing.Arc{Center: s.Center, Radius: s.Radius, Start: 0, End: 360}, what)
+	case drawing.Ellipse:
+		end := s.End
+		if s.Whole() {
+			end = s.Start + 360
+		}
+		c.curve(what, func(k float64) drawing.Point { return s.At(s.Start + k*(plane.Norm(end-s.Start-1e-9)+1e-9)) })
+	case drawing.Conic:
+		c.curve(what, func(k float64) drawing.Point {
+			return drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, k))
+		})
+	case drawing.Polyline:
+		c.vertices(s.Vertices, s.Closed, what)
+	case drawing.Hatch:
+		for _, l := range s.Loops {
+			c.vertices(l, true, what)
+		}
+	case drawing.Text:
+		c.boxes = append(c.boxes, box{s.Box(c.st), s.Value, c.owner})
+	}
+}
+
+func (c *collector) line(a, b drawing.Point, what string) {
+	c.segments = append(c.segments, segment{a, b, what, c.owner})
+}
+
+const pieces = 48
+
+func (c *collector) curve(what string, at func(k float64) drawing.Point) {
+	prev := at(0)
+	for i := 1; i <= pieces; i++ {
+		p := at(float64(i) / pieces)
+		c.line(prev, p, what)
+		prev = p
+	}
+}
+
+func (c *collector) arc(a drawing.Arc, what string) {
+	sweep := plane.Sweep(a.Start, a.End)
+	c.curve(what, func(k float64) drawing.Point { return a.Center.Add(drawing.Polar(a.Radius, a.Start+k*sweep)) })
+}
+
+func (c *collector) vertices(vs []drawing.Vertex, closed bool, what string) {
+	for i, v := range vs {
+		if i+1 == len(vs) && !closed {
+			return
+		}
+		next := vs[(i+1)%len(vs)].Point
+		if a, ok := drawing.BulgeArc(v, next); ok {
+			c.arc(a, what)
+		} else {
+			c.line(v.Point, next, what)
+		}
+	}
+}
+
+// slack is how far texts may reach into each other, or lines into a text,
+// before it counts: nothing but rounding.
+const slack = 1e-6
+
+// overlap reports whether two rectangles have inner points in common: no side
+// of either separates them.
+func overlap(p, q [4]drawing.Point) bool { return !separated(p, q) && !separated(q, p) }
+
+func separated(p, q [4]drawing.Point) bool {
+	for _, axis := range [2]drawing.Point{p[1].Sub(p[0]), p[3].Sub(p[0])} {
+		plo, phi := shadow(p, axis)
+		qlo, qhi := shadow(q, axis)
+		if phi <= qlo+slack || qhi <= plo+slack {
+			return true
+		}
+	}
+	return false
+}
+
+// shadow returns the extent of the corners along a direction.
+func shadow(p [4]drawing.Point, axis drawing.Point) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	l := axis.Len()
+	for _, c := range p {
+		k := (c.X*axis.X + c.Y*axis.Y) / l
+		lo, hi = math.Min(lo, k), math.Max(hi, k)
+	}
+	return lo, hi
+}
+
+// hits reports whether a segment runs through the inside of a rectangle.
+func hits(s segment, p [4]drawing.Point) bool {
+	// In the rectangle's own coordinates it is a box.
+	u, v := p[1].Sub(p[0]), p[3].Sub(p[0])
+	w, h := u.Len(), v.Len()
+	local := func(q drawing.Point) plane.Vec {
+		d := q.Sub(p[0])
+		return plane.Vec{X: (d.X*u.X + d.Y*u.Y) / w, Y: (d.X*v.X + d.Y*v.Y) / h}
+	}
+	inner := plane.Box{Min: plane.Vec{X: slack, Y: slack}, Max: plane.Vec{X: w - slack, Y: h - slack}}
+	return plane.SegmentHitsBox(local(s.a), local(s.b), inner)
+}
