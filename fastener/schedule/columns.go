@@ -1,0 +1,60 @@
+package schedule
+
+// A column is one of those that a schedule may have.
+type column int
+
+const (
+	colMark column = iota
+	colQuantity
+	colKind
+	colSize
+	colLength
+	colThread
+	colNeck
+	colNut
+	colWasher
+	colGrip
+	colBasis
+	colGoverns
+	colViews
+	colLabels
+	colProjection
+	colHidden
+	colExact
+	colScale
+	colNote
+	columnCount
+	noColumn column = -1
+)
+
+func columnNames() [columnCount]string {
+	return [columnCount]string{
+		"mark", "quantity", "kind", "size", "length", "thread", "neck", "nut",
+		"washer", "grip", "basis", "governs", "views", "labels", "projection",
+		"hidden", "exact", "scale", "note",
+	}
+}
+
+func (c column) String() string {
+	if c < 0 || c >= columnCount {
+		return ""
+	}
+	return columnNames()[c]
+}
+
+// columnNamed returns the column with the name, or noColumn.
+func columnNamed(name string) column {
+	for i, n := range columnNames() {
+		if n == name {
+			return column(i)
+		}
+	}
+	return noColumn
+}
+
+// Columns returns the names of the columns that a schedule may have. The slice
+// is the caller's own.
+func Columns() []string {
+	names := columnNames()
+	return names[:]
+}

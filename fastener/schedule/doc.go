@@ -1,0 +1,49 @@
+// Package schedule reads hardware schedules: CSV files with one fastener a
+// row. Rows come out one at a time as fasteners with the options of their
+// drawings, and every error with its line and column.
+//
+//	r, err := schedule.NewReader(file, "lock.csv")
+//	for row, err := range r.Rows() {
+//		if err != nil {
+//			log.Print(err) // all that is wrong with this row
+//			continue
+//		}
+//		d, err := row.Draw()
+//		...
+//	}
+//
+// # The file
+//
+// The first line that is not blank names the columns, in any order and in
+// upper or lower case. It also decides whether cells are separated by commas
+// or semicolons. UTF-8 with or without a byte order mark, line ends of either
+// kind, quoted cells, blank lines and blanks around cells are all taken; rows
+// may end early. A hyphen stands for an empty cell in all columns but mark and
+// note. In files separated by semicolons numbers may have a decimal comma.
+//
+//	mark        names the row and its file; required, each its own
+//	quantity    a whole number; 1 where it is left out
+//	kind        as fastener.Kinds lists them; required
+//	size        a thread, M20 or M12x1.25-LH, or a designation with the
+//	            length, M20x90; required
+//	length      mm, for kinds that have one
+//	thread      thread length, mm
+//	neck        square
+//	nut         hex, thin or square
+//	washer      plain
+//	grip        what is clamped, mm; for a bolt with a nut
+//	basis       proportion or standard
+//	governs     corners or flats
+//	views       such as "front side head"; commas and the like do as well
+//	labels      numbers, rules, letters or none
+//	projection  first or third
+//	hidden      yes or no: draw hidden edges
+//	exact       yes or no: draw true chamfer curves
+//	scale       at which the drawing will be plotted: 1:2, 2:1, 0.5
+//	note        free text
+//
+// # Errors
+//
+// What is wrong with one row is an [Errors], a list of [*Error], and does not
+// keep other rows from being read.
+package schedule

@@ -1,0 +1,286 @@
+package schedule
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"strings"
+	"unicode/utf8"
+)
+
+// maxRecord bounds what one row may hold, in bytes, so that a quotation mark
+// that is never closed does not read a large file into memory.
+const maxRecord = 1 << 20
+
+// A Reader reads a schedule row by row. What it holds does not grow with the
+// number of rows, but for the file names of the marks, which it must know to
+// find two that are alike. A Reader is for one goroutine at a time; its rows
+// are for any.
+type Reader struct {
+	// AllowUnlisted also takes diameters and pitches that ISO 261 does not
+	// list.
+	AllowUnlisted bool
+
+	file    string
+	csv     *csv.Reader
+	limit   *limiter
+	comma   bool     // cells have a decimal comma
+	columns []column // of the cells of a record
+	names   map[string]int
+	line    int // of the last record
+	done    bool
+}
+
+// NewReader returns a reader of the schedule in r, whose header it reads. The
+// name of the file is for errors. The error is an [Errors].
+func NewReader(r io.Reader, file string) (*Reader, error) {
+	limit := &limiter{r: r, left: maxRecord}
+	sr := &Reader{file: file, limit: limit, names: make(map[string]int), line: 1}
+	in, delimiter, err := sniff(limit)
+	if err != nil {
+		return nil, Errors{sr.errorAt(position{1, 1}, err)}
+	}
+	sr.comma = delimiter == ';'
+	sr.csv = csv.NewReader(in)
+	sr.csv.Comma = delimiter
+	sr.csv.FieldsPerRecord = -1
+	sr.csv.TrimLeadingSpace = true
+	sr.csv.ReuseRecord = true
+	if err := sr.header(); err != nil {
+		return nil, err
+	}
+	return sr, nil
+}
+
+func (r *Reader) errorAt(at position, err error) *Error {
+	return &Error{File: r.file, Line: at.line, Column: at.column, Err: err}
+}
+
+// sniff skips a byte order mark and finds the delimiter in the first line that
+// is not blank.
+func sniff(r io.Reader) (io.Reader, rune, error) {
+	br := bufio.NewReader(r)
+	switch mark, _ := br.Peek(3); {
+	case bytes.HasPrefix(mark, []byte("\xef\xbb\xbf")):
+		br.Discard(3)
+	case bytes.HasPrefix(mark, []byte("\xff\xfe")), bytes.HasPrefix(mark, []byte("\xfe\xff")):
+		return nil, 0, errors.New("the file is UTF-16; save it as CSV with the encoding UTF-8")
+	}
+	var head []byte
+	for {
+		line, err := br.ReadSlice('\n')
+		head = append(head, line...)
+		if len(bytes.TrimSpace(head)) > 0 && (err != nil || bytes.HasSuffix(line, []byte("\n"))) && err != bufio.ErrBufferFull {
+			break
+		}
+		if err == io.EOF {
+			return nil, 0, errors.New("the file is empty; the first line names the columns, such as mark,kind,size,length")
+		}
+		if err != nil && err != bufio.ErrBufferFull {
+			return nil, 0, err
+		}
+	}
+	delimiter := ','
+	commas, semicolons := bytes.Count(head, []byte(",")), bytes.Count(head, []byte(";"))
+	switch {
+	case semicolons > commas:
+		delimiter = ';'
+	case commas == 0 && bytes.Contains(bytes.TrimSpace(head), []byte("\t")):
+		return nil, 0, errors.New("the cells are separated by tabs; save the file with commas or semicolons")
+	}
+	return io.MultiReader(bytes.NewReader(head), br), delimiter, nil
+}
+
+// header reads which columns there are.
+func (r *Reader) header() error {
+	record, err := r.csv.Read()
+	if err != nil {
+		e, _ := r.readError(err)
+		return Errors{e}
+	}
+	var errs Errors
+	var seen [columnCount]position
+	for i, cell := range record {
+		at := r.fieldPos(i)
+		name := strings.ToLower(strings.TrimSpace(cell))
+		col := columnNamed(name)
+		fail := func(err error) {
+			e := r.errorAt(at, err)
+			e.Field = name
+			errs = append(errs, e)
+		}
+		switch {
+		case !utf8.ValidString(name):
+			fail(errors.New("a name that is not UTF-8; save the file with the encoding UTF-8"))
+		case col == noColumn && name != "":
+			fail(unknownColumn(name))
+		case col != noColumn && seen[col] != position{}:
+			fail(fmt.Errorf("%s: the column is there twice, also at column %d of the line; leave one out", name, seen[col].column))
+		case col != noColumn:
+			seen[col] = at
+		}
+		r.columns = append(r.columns, col)
+	}
+	for _, col := range [...]column{colMark, colKind, colSize} {
+		if seen[col] == (position{}) {
+			errs = append(errs, &Error{File: r.file, Line: r.fieldPos(0).line, Column: 1, Field: col.String(),
+				Err: fmt.Errorf("the column %s is missing; a schedule needs mark, kind and size", col)})
+		}
+	}
+	return errs.sorted()
+}
+
+func (r *Reader) fieldPos(i int) position {
+	line, column := r.csv.FieldPos(i)
+	return position{line, column}
+}
+
+// Rows returns the rows to come, each with what is wrong with it. A row with an
+// error has no fastener; the rows after it are still good.
+func (r *Reader) Rows() iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		for {
+			row, err := r.Next()
+			if err == io.EOF || !yield(row, err) {
+				return
+			}
+		}
+	}
+}
+
+// Next returns the next row, or io.EOF after the last. Any other error is an
+// [Errors]; the row then holds what could be read, and Next may be called
+// again. Where reading itself fails, that error comes once and io.EOF after it.
+func (r *Reader) Next() (Row, error) {
+	for !r.done {
+		r.limit.left = maxRecord
+		record, err := r.csv.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			e, line := r.readError(err)
+			return Row{Line: line, file: r.file, at: position{line, 1}}, Errors{e}
+		}
+		if len(record) > 0 {
+			r.line = r.fieldPos(0).line
+		}
+		if blank(record) {
+			continue
+		}
+		return r.row(record)
+	}
+	r.done = true
+	return Row{}, io.EOF
+}
+
+func blank(record []string) bool {
+	for _, cell := range record {
+		if strings.TrimSpace(cell) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *Reader) row(record []string) (Row, error) {
+	c := cellSet{file: r.file, at: r.fieldPos(0)}
+	// A row starts at its line even where its first cell is indented.
+	c.at.column = 1
+	var errs Errors
+	for i, cell := range record {
+		col := noColumn
+		if i < len(r.columns) {
+			col = r.columns[i]
+		}
+		if col != noColumn {
+			c.text[col], c.in[col] = cell, r.fieldPos(i)
+		} else if s := strings.TrimSpace(cell); s != "" {
+			errs = append(errs, r.errorAt(r.fieldPos(i),
+				fmt.Errorf("%q stands under no column; the header names %d (quote cells that hold the separator)", clip(strings.ToValidUTF8(s, "?")), r.named())))
+		}
+	}
+	row, more := Parser{AllowUnlisted: r.AllowUnlisted, DecimalComma: r.comma}.row(&c, true)
+	errs = append(errs, more...)
+	if e := r.claim(row); e != nil {
+		errs = append(errs, e)
+	}
+	if len(errs) > 0 {
+		row.Fastener = nil
+	}
+	return row, errs.sorted()
+}
+
+// named returns how many columns have a name.
+func (r *Reader) named() int {
+	n := 0
+	for _, c := range r.columns {
+		if c != noColumn {
+			n++
+		}
+	}
+	return n
+}
+
+// claim takes the file name of the row, or says who has it.
+func (r *Reader) claim(row Row) *Error {
+	if row.File == "" {
+		return nil
+	}
+	key := foldName(row.File)
+	if line, taken := r.names[key]; taken {
+		return row.locate(colMark, fmt.Errorf("mark %s: line %d has the file name %s already; give every row a mark of its own",
+			clip(row.Mark), line, clip(row.File)))
+	}
+	r.names[strings.Clone(key)] = row.Line
+	return nil
+}
+
+// readError turns an error of the CSV reader into one with a place, and returns
+// the line where the record started.
+func (r *Reader) readError(err error) (*Error, int) {
+	var pe *csv.ParseError
+	if !errors.As(err, &pe) {
+		r.done = true
+		if err == io.EOF {
+			err = errors.New("the file is empty; the first line names the columns")
+		}
+		return r.errorAt(position{r.line + 1, 1}, err), r.line + 1
+	}
+	r.line = pe.Line
+	switch pe.Err {
+	case csv.ErrBareQuote:
+		err = errors.New(`a quotation mark inside a cell; quote the whole cell and double the mark inside: "1/2"" plate"`)
+	case csv.ErrQuote:
+		err = errors.New(`a quoted cell is not closed, or something follows its closing mark; double a mark inside: "1/2"" plate"`)
+	default:
+		err = pe.Err
+	}
+	return r.errorAt(position{pe.Line, max(pe.Column, 1)}, err), pe.StartLine
+}
+
+// Offset returns how many bytes of the schedule have been read so far, for
+// showing progress.
+func (r *Reader) Offset() int64 { return r.csv.InputOffset() }
+
+// errTooLong is what a record beyond maxRecord gives.
+var errTooLong = fmt.Errorf("a row of more than %d bytes; is a quotation mark not closed?", maxRecord)
+
+// A limiter lets left bytes through.
+type limiter struct {
+	r    io.Reader
+	left int
+}
+
+func (l *limiter) Read(p []byte) (int, error) {
+	if l.left <= 0 {
+		return 0, errTooLong
+	}
+	n, err := l.r.Read(p[:min(len(p), l.left)])
+	l.left -= n
+	return n, err
+}
