@@ -1,0 +1,125 @@
+package dxfout
+
+import "boltplate/drawing"
+
+var blocksStart = tags(`
+0 SECTION | 2 BLOCKS
+0 BLOCK | 5 20 | 330 1F | 100 AcDbEntity | 8 0 | 100 AcDbBlockBegin | 2 *Model_Space | 70 0 | 10 0.0 | 20 0.0 | 30 0.0 | 3 *Model_Space | 1 
+0 ENDBLK | 5 21 | 330 1F | 100 AcDbEntity | 8 0 | 100 AcDbBlockEnd
+0 BLOCK | 5 1C | 330 1B | 100 AcDbEntity | 67 1 | 8 0 | 100 AcDbBlockBegin | 2 *Paper_Space | 70 0 | 10 0.0 | 20 0.0 | 30 0.0 | 3 *Paper_Space | 1 
+0 ENDBLK | 5 1D | 330 1B | 100 AcDbEntity | 67 1 | 8 0 | 100 AcDbBlockEnd`)
+
+const endSection = "  0\r\nENDSEC\r\n"
+
+// blocks appends the definitions of the layouts, which are empty because
+// their entities stand in the next section, of views, parts and dimensions.
+func (w *writer) blocks() {
+	w.lit(blocksStart)
+	for i := range w.views {
+		w.viewBlock(&w.views[i])
+	}
+	for i := range w.parts {
+		w.partBlock(&w.parts[i])
+	}
+	if w.dims > 0 {
+		w.dimBlocks()
+	}
+	w.lit(endSection)
+}
+
+func (w *writer) beginBlock(handle uint64) {
+	w.owner = handle
+	w.entity("  0\r\nBLOCK\r\n  5\r\n", "0", "AcDbBlockBegin")
+}
+
+func (w *writer) namedBlock(handle uint64, name, flags string) {
+	w.beginBlock(handle)
+	w.str("  2", name)
+	w.str(" 70", flags)
+	w.lit(" 10\r\n0.0\r\n 20\r\n0.0\r\n 30\r\n0.0\r\n")
+	w.str("  3", name)
+	w.lit("  1\r\n\r\n")
+}
+
+func (w *writer) endBlock() { w.entity("  0\r\nENDBLK\r\n  5\r\n", "0", "AcDbBlockEnd") }
+
+// viewBlock appends the geometry of a view at the scale of its first placing,
+// its origin at the base point.
+func (w *writer) viewBlock(b *viewBlock) {
+	p := &w.d.Views[b.first]
+	w.namedBlock(b.handle, b.name, "0")
+	w.place(drawing.Point{}, viewScale(p))
+	for i := range p.View.Items {
+		if it := &p.View.Items[i]; inBlock(it.Shape) {
+			w.item(it)
+		}
+	}
+	w.endBlock()
+}
+
+// place sets where the entities that follow stand.
+func (w *writer) place(at drawing.Point, scale float64) {
+	w.at, w.k = at, scale
+	w.mm = w.d.Style.Part(1)
+}
+
+// insert places the block of a view.
+func (w *writer) insert(b *viewBlock, p *drawing.Placed) {
+	w.entity("  0\r\nINSERT\r\n  5\r\n", "0", "AcDbBlockReference")
+	w.str("  2", b.name)
+	w.point('0', p.At)
+	if f := viewScale(p) / viewScale(&w.d.Views[b.first]); f != 1 {
+		w.num(" 41", f)
+		w.num(" 42", f)
+		w.num(" 43", f)
+	}
+}
+
+// entities appends the contents of model space.
+func (w *writer) entities() {
+	w.lit("  0\r\nSECTION\r\n  2\r\nENTITIES\r\n")
+	w.owner = handleModelRecord
+	dim := 0
+	for i := range w.d.Views {
+		p := &w.d.Views[i]
+		scale := viewScale(p)
+		w.place(p.At, scale)
+		blocked := w.viewOf != nil && w.viewOf[i] >= 0
+		if blocked {
+			w.insert(&w.views[w.viewOf[i]], p)
+		}
+		dim = w.contents(p.View.Items, scale, blocked, dim)
+	}
+	w.place(drawing.Point{}, 1)
+	w.contents(w.d.Items, 1, false, dim)
+	for i := range w.d.Parts {
+		w.part(i)
+	}
+	w.lit(endSection)
+}
+
+// contents appends items to model space; dim is the index of the next
+// dimension. Of a view that has a block only what the block lacks is written.
+func (w *writer) contents(items []drawing.Item, scale float64, blocked bool, dim int) int {
+	for i := range items {
+		it := &items[i]
+		if isDimension(it.Shape) {
+			if w.d.Style.Labels != drawing.NoLabels && w.dimension(it.Shape, scale, dim) {
+				dim++
+			}
+			continue
+		}
+		if !blocked || !inBlock(it.Shape) {
+			w.item(it)
+		}
+	}
+	return dim
+}
+
+func isDimension(s drawing.Shape) bool {
+	switch s.(type) {
+	case drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular, drawing.Leader:
+		return true
+	}
+	return false
+}

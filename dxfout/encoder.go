@@ -1,0 +1,64 @@
+package dxfout
+
+import (
+	"io"
+
+	"boltplate/drawing"
+)
+
+// DefaultFont is the font file of an Encoder that names none. The widths that
+// views are arranged with are those of its family, it is on most machines, and
+// the others have a font of the same widths to put in its place.
+const DefaultFont = "arial.ttf"
+
+// An Encoder writes drawings as DXF files. The zero value is ready to use, and
+// one Encoder may be used by many goroutines at once.
+type Encoder struct {
+	// Font is the file name of the font of all text: a TrueType file such as
+	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont.
+	Font string
+}
+
+// Encode writes d to w with the zero Encoder.
+func Encode(w io.Writer, d *drawing.Drawing) error { return Encoder{}.Encode(w, d) }
+
+// Encode writes d to w as a complete DXF file, through a buffer whose size does
+// not depend on the drawing. It returns the first error of w, or a *ValueError
+// if d holds something that a DXF file cannot hold; then nothing is written.
+//
+// Lengths are written in drawing units, which are millimetres. d is not
+// changed and may be encoded by several goroutines at once.
+func (e Encoder) Encode(w io.Writer, d *drawing.Drawing) error {
+	x := writer{out: w}
+	if err := x.prepare(e, d); err != nil {
+		return err
+	}
+	x.buf = make([]byte, 0, bufferSize)
+	x.file()
+	x.drain()
+	return x.err
+}
+
+// Append appends d to dst as a complete DXF file and returns the extended
+// slice. It is for callers that keep a buffer from one drawing to the next. If
+// d holds something that a DXF file cannot hold, Append returns dst unchanged
+// and a *ValueError.
+func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
+	x := writer{buf: dst}
+	if err := x.prepare(e, d); err != nil {
+		return dst, err
+	}
+	x.file()
+	return x.buf, nil
+}
+
+// file writes all sections.
+func (w *writer) file() {
+	w.header()
+	w.lit(classes)
+	w.tables()
+	w.blocks()
+	w.entities()
+	w.objects()
+	w.lit("  0\r\nEOF\r\n")
+}

@@ -1,0 +1,197 @@
+package dxfout
+
+import (
+	"math"
+
+	"boltplate/drawing"
+)
+
+// shortest is the length below which a line or a radius would be nothing once
+// it is rounded to the decimals of the file; such things are left out.
+const shortest = 1e-7
+
+// item appends anything but a dimension.
+func (w *writer) item(it *drawing.Item) {
+	layer := roleLayers[it.Role].name
+	switch s := it.Shape.(type) {
+	case drawing.Line:
+		w.line(layer, w.move(s.From), w.move(s.To))
+	case drawing.Arc:
+		w.arc(layer, w.move(s.Center), s.Radius*w.k, s.Start, s.End)
+	case drawing.Circle:
+		w.circle(layer, w.move(s.Center), s.Radius*w.k)
+	case drawing.Ellipse:
+		w.ellipse(layer, &s)
+	case drawing.Conic:
+		w.conic(layer, &s)
+	case drawing.Polyline:
+		w.polyline(layer, s.Vertices, s.Closed)
+	case drawing.Text:
+		w.lettering(layer, &s)
+	case drawing.Hatch:
+		w.hatch(layer, &s)
+	}
+}
+
+func (w *writer) line(layer string, a, b drawing.Point) {
+	if abs(a.X-b.X) < shortest && abs(a.Y-b.Y) < shortest {
+		return
+	}
+	w.entity("  0\r\nLINE\r\n  5\r\n", layer, "AcDbLine")
+	w.point('0', a)
+	w.point('1', b)
+}
+
+func (w *writer) circle(layer string, c drawing.Point, r float64) {
+	if r < shortest {
+		return
+	}
+	w.entity("  0\r\nCIRCLE\r\n  5\r\n", layer, "AcDbCircle")
+	w.point('0', c)
+	w.num(" 40", r)
+}
+
+func (w *writer) arc(layer string, c drawing.Point, r, start, end float64) {
+	if r < shortest {
+		return
+	}
+	start, sweep := turn(start, end)
+	if sweep >= 360-1e-7 {
+		w.circle(layer, c, r)
+		return
+	}
+	w.entity("  0\r\nARC\r\n  5\r\n", layer, "AcDbCircle")
+	w.point('0', c)
+	w.num(" 40", r)
+	w.lit("100\r\nAcDbArc\r\n")
+	w.num(" 50", start)
+	if end = start + sweep; end >= 360 {
+		end -= 360
+	}
+	w.num(" 51", end)
+}
+
+// turn returns the start of a counter-clockwise range of angles in [0, 360)
+// and how far it goes, in (0, 360]: equal angles are a whole turn.
+func turn(start, end float64) (from, sweep float64) {
+	if sweep = end - start; sweep <= 0 || sweep > 360 {
+		if sweep = math.Mod(sweep, 360); sweep <= 0 {
+			sweep += 360
+		}
+	}
+	if from = start; from < 0 || from >= 360 {
+		if from = math.Mod(from, 360); from < 0 {
+			from += 360
+		}
+	}
+	return from, sweep
+}
+
+func (w *writer) ellipse(layer string, e *drawing.Ellipse) {
+	major := e.Major.Mul(w.k)
+	if major.Len() < shortest {
+		return
+	}
+	start, sweep := turn(e.Start, e.End)
+	if sweep >= 360-1e-7 {
+		start, sweep = 0, 360
+	}
+	w.entity("  0\r\nELLIPSE\r\n  5\r\n", layer, "AcDbEllipse")
+	w.point('0', w.move(e.Center))
+	w.point('1', major)
+	w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n")
+	w.num(" 40", math.Min(e.Ratio, 1))
+	w.num(" 41", start*math.Pi/180) // parameters are in radians
+	w.num(" 42", (start+sweep)*math.Pi/180)
+}
+
+// conic appends a rational quadratic curve as a spline of one span.
+func (w *writer) conic(layer string, c *drawing.Conic) {
+	w.entity("  0\r\nSPLINE\r\n  5\r\n", layer, "AcDbSpline")
+	w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n" +
+		" 70\r\n12\r\n 71\r\n2\r\n 72\r\n6\r\n 73\r\n3\r\n 74\r\n0\r\n" + // rational and planar; degree; knots; control points
+		" 42\r\n0.0000001\r\n 43\r\n0.0000001\r\n" +
+		" 40\r\n0.0\r\n 40\r\n0.0\r\n 40\r\n0.0\r\n 40\r\n1.0\r\n 40\r\n1.0\r\n 40\r\n1.0\r\n" +
+		" 41\r\n1.0\r\n")
+	w.num(" 41", c.Weight)
+	w.lit(" 41\r\n1.0\r\n")
+	w.point('0', w.move(c.From))
+	w.point('0', w.move(c.Control))
+	w.point('0', w.move(c.To))
+}
+
+func (w *writer) polyline(layer string, vs []drawing.Vertex, closed bool) {
+	if len(vs) < 2 {
+		return
+	}
+	w.entity("  0\r\nLWPOLYLINE\r\n  5\r\n", layer, "AcDbPolyline")
+	w.int(" 90", len(vs))
+	if closed {
+		w.lit(" 70\r\n129\r\n")
+	} else {
+		w.lit(" 70\r\n128\r\n") // 128: dashes run on round the corners
+	}
+	w.vertices(vs, false)
+}
+
+// vertices appends the points of a polyline; with all, every one has a bulge.
+func (w *writer) vertices(vs []drawing.Vertex, all bool) {
+	for i := range vs {
+		w.flush()
+		w.flat(w.move(vs[i].Point))
+		if all || vs[i].Bulge != 0 {
+			w.num(" 42", vs[i].Bulge)
+		}
+	}
+}
+
+// solid appends a filled triangle or quadrangle, its corners in order. The
+// format wants the last two the other way round.
+func (w *writer) solid(layer string, a, b, c, d drawing.Point) {
+	w.entity("  0\r\nSOLID\r\n  5\r\n", layer, "AcDbTrace")
+	w.point('0', a)
+	w.point('1', b)
+	w.point('2', d)
+	w.point('3', c)
+}
+
+func (w *writer) lettering(layer string, t *drawing.Text) {
+	if blank(t.Value) {
+		return
+	}
+	w.entity("  0\r\nTEXT\r\n  5\r\n", layer, "AcDbText")
+	w.string(t, w.move(t.At))
+	w.lit("100\r\nAcDbText\r\n")
+}
+
+// string appends the groups that TEXT, ATTRIB and ATTDEF share. Text that is
+// not aligned to the left stands at its second point; programs that do not
+// know that take the first, which is where the text begins if it is as wide as
+// it is thought to be.
+func (w *writer) string(t *drawing.Text, at drawing.Point) {
+	height := t.Height
+	if height == 0 {
+		height = w.d.Style.Height()
+	}
+	height *= w.mm
+	left := at
+	if t.Align != drawing.AlignLeft {
+		width := drawing.TextWidth(t.Value, height)
+		if t.Align == drawing.AlignCentre {
+			width /= 2
+		}
+		left = left.Sub(drawing.Polar(width, t.Angle))
+	}
+	w.point('0', left)
+	w.num(" 40", height)
+	w.text("  1", t.Value, textField)
+	if t.Angle != 0 {
+		from, _ := turn(t.Angle, t.Angle)
+		w.num(" 50", from)
+	}
+	w.lit("  7\r\nStandard\r\n")
+	if t.Align != drawing.AlignLeft {
+		w.int(" 72", int(t.Align))
+		w.point('1', at)
+	}
+}

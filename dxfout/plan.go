@@ -1,0 +1,258 @@
+package dxfout
+
+import (
+	"reflect"
+
+	"boltplate/drawing"
+)
+
+// A plan is what must be known of a drawing before its first byte: names and
+// handles of what the tables define, and the extents.
+type plan struct {
+	d      *drawing.Drawing
+	font   string
+	bounds drawing.Rect
+	seed   uint64 // above every handle
+
+	scales  []float64   // scales of views that have dimensions, besides 1
+	views   []viewBlock // blocks that hold a view
+	viewOf  []int       // per placed view its index in views, or -1; nil if there are no blocks
+	parts   []partBlock // blocks that carry the attributes of parts
+	partOf  []int       // per part its index in parts
+	dims    int         // dimensions with an anonymous block
+	dimBase uint64      // handle of the BLOCK_RECORD of the first of them
+}
+
+// A viewBlock is a view that is written once and inserted where it is placed.
+type viewBlock struct {
+	name   string
+	first  int // index of the placed view that it is made from
+	handle uint64
+}
+
+// A partBlock holds the definitions of the attributes of a part.
+type partBlock struct {
+	name   string
+	first  int
+	handle uint64
+}
+
+// prepare checks d and plans its file.
+func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
+	w.d, w.font = d, e.Font
+	if w.font == "" {
+		w.font = DefaultFont
+	}
+	c := checker{d: d, view: -1, item: -1}
+	c.style()
+	for i := range d.Views {
+		if c.err == nil {
+			c.items(i, d.Views[i].View.Items)
+		}
+	}
+	if c.err == nil {
+		c.items(-1, d.Items)
+	}
+	if c.err == nil {
+		c.parts()
+	}
+	if c.err == nil && !fits(w.font, dataField, maxString) {
+		c.err = &ValueError{Index: -1, Item: -1, Object: "Encoder", Field: "Font", Reason: "is too long"}
+	}
+	if c.err != nil {
+		return c.err
+	}
+	if err := w.planBlocks(); err != nil {
+		return err
+	}
+	w.planHandles()
+	return w.planExtents()
+}
+
+func (w *writer) planExtents() error {
+	w.bounds = w.d.Bounds()
+	if w.bounds.Empty() {
+		w.bounds = drawing.Rect{Max: drawing.Point{X: sheetWidth, Y: sheetHeight}}
+	}
+	b := w.bounds
+	if !finite(b.Min.X) || !finite(b.Min.Y) || !finite(b.Max.X) || !finite(b.Max.Y) {
+		return &ValueError{Index: -1, Item: -1, Object: "Drawing", Field: "Bounds", Reason: "the drawing reaches further than 1e12"}
+	}
+	return nil
+}
+
+// planBlocks gives views and parts their blocks.
+func (w *writer) planBlocks() error {
+	var names nameSet
+	byName := map[string]int(nil)
+	for i := range w.d.Views {
+		p := &w.d.Views[i]
+		if p.Block == "" {
+			continue
+		}
+		if names == nil {
+			names, byName = nameSet{}, map[string]int{}
+			w.viewOf = make([]int, len(w.d.Views))
+			for j := range w.viewOf {
+				w.viewOf[j] = -1
+			}
+		}
+		n, known := byName[p.Block]
+		if !known {
+			n = len(w.views)
+			byName[p.Block] = n
+			w.views = append(w.views, viewBlock{name: names.unique(cleanName(p.Block)), first: i})
+		} else if first := &w.d.Views[w.views[n].first]; !sameBlock(first.View.Items, p.View.Items) {
+			return &ValueError{View: p.View.Name, Index: i, Item: -1, Object: "Placed", Field: "Block", Value: p.Block,
+				Reason: "names a block that holds another view"}
+		}
+		w.viewOf[i] = n
+	}
+	w.planParts(names)
+	return nil
+}
+
+// planParts lets parts of the same name with the same attributes share a
+// block, so that a program that counts blocks counts parts.
+func (w *writer) planParts(names nameSet) {
+	if len(w.d.Parts) == 0 {
+		return
+	}
+	if names == nil {
+		names = nameSet{}
+	}
+	byName := map[string][]int{}
+	w.partOf = make([]int, len(w.d.Parts))
+	for i := range w.d.Parts {
+		p := &w.d.Parts[i]
+		w.partOf[i] = -1
+		for _, n := range byName[p.Name] {
+			if sameAttributes(w.d.Parts[w.parts[n].first].Attributes, p.Attributes) {
+				w.partOf[i] = n
+			}
+		}
+		if w.partOf[i] < 0 {
+			w.partOf[i] = len(w.parts)
+			byName[p.Name] = append(byName[p.Name], len(w.parts))
+			w.parts = append(w.parts, partBlock{name: names.unique(cleanName(p.Name)), first: i})
+		}
+	}
+}
+
+func sameAttributes(a, b []drawing.Attribute) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i].Tag != b[i].Tag || a[i].Prompt != b[i].Prompt || a[i].Hidden != b[i].Hidden {
+			return false
+		}
+	}
+	return true
+}
+
+// inBlock reports whether a block holds the item: geometry, but neither
+// dimensions nor text, whose size belongs to the paper and which some programs
+// lose inside blocks.
+func inBlock(s drawing.Shape) bool {
+	switch s.(type) {
+	case drawing.Text, drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular, drawing.Leader:
+		return false
+	}
+	return true
+}
+
+// sameBlock reports whether two views have the same geometry. Most often they
+// are copies of one view and share its items.
+func sameBlock(a, b []drawing.Item) bool {
+	if len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0]) {
+		return true
+	}
+	i, j := 0, 0
+	for {
+		for i < len(a) && !inBlock(a[i].Shape) {
+			i++
+		}
+		for j < len(b) && !inBlock(b[j].Shape) {
+			j++
+		}
+		if i == len(a) || j == len(b) {
+			return i == len(a) && j == len(b)
+		}
+		if a[i].Role != b[j].Role || !reflect.DeepEqual(a[i].Shape, b[j].Shape) {
+			return false
+		}
+		i, j = i+1, j+1
+	}
+}
+
+// entitiesOfDimension is how many entities a dimension or a leader has at most
+// when it is taken apart.
+const entitiesOfDimension = 14
+
+// planHandles deals out the handles of table records and finds one that no
+// entity will reach. It also collects the scales of dimensions.
+func (w *writer) planHandles() {
+	entities := len(w.d.Views)
+	count := func(items []drawing.Item, scale float64) {
+		entities += len(items)
+		for i := range items {
+			switch items[i].Shape.(type) {
+			case drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular:
+				w.dims++
+				w.dimStyle(scale)
+			case drawing.Leader:
+				entities += entitiesOfDimension
+			}
+		}
+	}
+	if w.d.Style.Labels == drawing.NoLabels {
+		count = func(items []drawing.Item, _ float64) { entities += len(items) }
+	}
+	for i := range w.d.Views {
+		count(w.d.Views[i].View.Items, viewScale(&w.d.Views[i]))
+	}
+	count(w.d.Items, 1)
+	for i := range w.d.Parts {
+		entities += 2 + 2*len(w.d.Parts[i].Attributes) // INSERT, SEQEND, ATTRIBs, perhaps ATTDEFs
+	}
+
+	w.next = firstFree + uint64(len(w.scales))
+	for i := range w.views {
+		w.views[i].handle = w.take()
+	}
+	for i := range w.parts {
+		w.parts[i].handle = w.take()
+	}
+	w.dimBase = w.next
+	w.next += uint64(w.dims)
+	ends := 2 * (len(w.views) + len(w.parts) + w.dims) // BLOCK and ENDBLK
+	w.seed = w.next + uint64(entities+ends+w.dims*entitiesOfDimension)
+}
+
+func (w *writer) take() uint64 {
+	w.next++
+	return w.next - 1
+}
+
+// dimStyle returns the index of the dimension style for views of a scale: 0 is
+// Standard, for full size.
+func (w *writer) dimStyle(scale float64) int {
+	if scale == 1 {
+		return 0
+	}
+	for i, s := range w.scales {
+		if s == scale {
+			return i + 1
+		}
+	}
+	w.scales = append(w.scales, scale)
+	return len(w.scales)
+}
+
+func viewScale(p *drawing.Placed) float64 {
+	if p.Scale == 0 {
+		return 1
+	}
+	return p.Scale
+}
