@@ -151,6 +151,11 @@ func (rp *rowParser) identity(markNeeded bool) {
 	if r.Mark == "" && markNeeded && !rp.bad[colMark] {
 		rp.missing(colMark, "give every row a mark of its own, such as B1")
 	}
+	for _, col := range [...]column{colMark, colNote} {
+		if n := utf8.RuneCountInString(rp.text[col]); n > maxText {
+			rp.fail(col, "%d characters are too many to draw; use at most %d", n, maxText)
+		}
+	}
 	r.Quantity = 1
 	if s := rp.text[colQuantity]; s != "" {
 		n, err := strconv.Atoi(s)
@@ -161,6 +166,9 @@ func (rp *rowParser) identity(markNeeded bool) {
 		r.Quantity = n
 	}
 }
+
+// maxText bounds marks and notes, in characters: files take no more.
+const maxText = 240
 
 // maxQuantity bounds quantities: beyond it a number is a slip of the pen.
 const maxQuantity = 1_000_000

@@ -3,6 +3,8 @@ package schedule
 import (
 	"errors"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
@@ -19,8 +21,9 @@ type Row struct {
 
 	Spec     fastener.Spec
 	Fastener fastener.Fastener // nil in a row with errors
-	// Options has a caption with the mark, the designation, the quantity and
-	// the note, and the same as properties of the part.
+	// Options has a caption: the mark, the designation, the quantity and the
+	// note, which is broken into lines NOTE, NOTE2 and so on. The properties of
+	// the part have them whole.
 	Options fastener.DrawOptions
 
 	file string
@@ -42,8 +45,11 @@ func (r Row) Draw() (*drawing.Drawing, error) {
 }
 
 // Locate returns err with the place in the file of the cell that it blames, or
-// of the start of the row where that is not known.
+// of the start of the row where that is not known. An *Error has its place.
 func (r Row) Locate(err error) *Error {
+	if e, ok := err.(*Error); ok {
+		return e
+	}
 	col := noColumn
 	var fe *fastener.FieldError
 	var ke *fastener.KindError
@@ -82,7 +88,40 @@ func (r *Row) describe() {
 		drawing.Property{Key: "quantity", Value: quantity},
 		drawing.Property{Key: "basis", Value: r.Spec.Basis.String()})
 	if r.Note != "" {
-		o.Caption = append(o.Caption, fastener.CaptionLine{Tag: "NOTE", Prompt: "Note", Text: r.Note})
+		for i, line := range wrap(r.Note, captionWidth) {
+			tag := "NOTE"
+			if i > 0 {
+				tag += strconv.Itoa(i + 1)
+			}
+			o.Caption = append(o.Caption, fastener.CaptionLine{Tag: tag, Prompt: "Note", Text: line})
+		}
 		o.Properties = append(o.Properties, drawing.Property{Key: "note", Value: r.Note})
 	}
+}
+
+// captionWidth is the length of a line of a note under a drawing, characters.
+const captionWidth = 60
+
+// wrap breaks text at blanks into lines of at most width characters; a word
+// that is longer has a line to itself.
+func wrap(text string, width int) []string {
+	var lines []string
+	line, n := "", 0
+	for word := range strings.FieldsSeq(text) {
+		w := utf8.RuneCountInString(word)
+		if n > 0 && n+1+w > width {
+			lines = append(lines, line)
+			line, n = "", 0
+		}
+		if n > 0 {
+			line += " "
+			n++
+		}
+		line += word
+		n += w
+	}
+	if n > 0 {
+		lines = append(lines, line)
+	}
+	return lines
 }
