@@ -1,0 +1,20 @@
+// Command boltplate draws threaded fasteners as layered DXF files and shows
+// how each of their dimensions came about. Run it with --help.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"boltplate/internal/command"
+)
+
+func main() { os.Exit(run()) }
+
+func run() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	return command.Run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+}

@@ -1,0 +1,280 @@
+package command
+
+import (
+	"bufio"
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+
+	"boltplate/dxfout"
+	"boltplate/fastener/schedule"
+)
+
+type batchCommand struct {
+	Schedule string `arg:"" placeholder:"SCHEDULE.csv" help:"CSV file with the columns mark, kind, size and, as needed, quantity, length, note and the options of draw; - for standard input."`
+	Output   string `short:"o" required:"" placeholder:"DIR" help:"Folder for the drawings and for index.csv."`
+	Force    bool   `short:"f" help:"Replace files that exist."`
+	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
+	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+}
+
+const indexName = "index.csv"
+
+func (c *batchCommand) Run(e *env) error {
+	if c.Jobs < 0 {
+		return fmt.Errorf("--jobs %d: must not be negative; give how many rows to draw at once", c.Jobs)
+	}
+	in, name, size, err := c.open(e)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	reader, err := schedule.NewReader(in, name)
+	if err != nil {
+		return err
+	}
+	reader.AllowUnlisted = c.Unlisted
+	if err := os.MkdirAll(c.Output, 0o777); err != nil {
+		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
+	}
+	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, files: &fileWriter{force: c.Force}}
+	if b.jobs == 0 {
+		b.jobs = runtime.GOMAXPROCS(0)
+	}
+	if e.progress {
+		b.progress = newProgress(e.stderr, size)
+	}
+	return b.run(reader)
+}
+
+// open returns the schedule, its name for errors, and its size in bytes or 0.
+func (c *batchCommand) open(e *env) (io.ReadCloser, string, int64, error) {
+	if c.Schedule == stdStream {
+		return io.NopCloser(e.stdin), "stdin", 0, nil
+	}
+	f, err := os.Open(c.Schedule)
+	if err != nil {
+		return nil, "", 0, cannotRead(c.Schedule, err)
+	}
+	info, err := f.Stat()
+	if err == nil && info.IsDir() {
+		err = errors.New("it is a folder; give a CSV file")
+	}
+	if err != nil {
+		f.Close()
+		return nil, "", 0, cannotRead(c.Schedule, err)
+	}
+	return f, c.Schedule, info.Size(), nil
+}
+
+func cannotRead(path string, err error) error {
+	var pe *os.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err
+	}
+	return fmt.Errorf("%s: cannot be read: %w", path, err)
+}
+
+// A batch draws a schedule. Rows go through a window of bounded length: read in
+// order, drawn by several workers in any order, and reported in order again.
+type batch struct {
+	*env
+	dir      string
+	jobs     int
+	files    *fileWriter
+	progress *progress
+}
+
+// A job is one row on its way. Whoever settles its err closes done.
+type job struct {
+	row    schedule.Row
+	offset int64 // of the end of the row in the schedule, bytes
+	err    error
+	done   chan struct{}
+}
+
+// window is how many rows a worker may be ahead of the row that is reported.
+const window = 16
+
+func (b *batch) run(reader *schedule.Reader) error {
+	ctx, cancel := context.WithCancel(b.ctx)
+	defer cancel()
+	order := make(chan *job, window*b.jobs)
+	work := make(chan *job, b.jobs)
+	// Not waited for: it may hang in a read from a terminal. It touches no
+	// file but the schedule.
+	go feed(ctx, reader, order, work)
+	var workers sync.WaitGroup
+	for range b.jobs {
+		workers.Go(func() { b.work(ctx, work) })
+	}
+	index, err := b.files.temp(filepath.Join(b.dir, indexName))
+	if err != nil {
+		cancel()
+		workers.Wait()
+		return err
+	}
+	drawn, failed, err := b.collect(ctx, order, index)
+	cancel()
+	workers.Wait()
+	b.progress.finish()
+	return b.conclude(index, drawn, failed, err)
+}
+
+// feed reads rows until the end or until ctx is done.
+func feed(ctx context.Context, reader *schedule.Reader, order, work chan<- *job) {
+	defer close(order)
+	defer close(work)
+	for row, err := range reader.Rows() {
+		j := &job{row: row, err: err, offset: reader.Offset(), done: make(chan struct{})}
+		select {
+		case order <- j:
+		case <-ctx.Done():
+			return
+		}
+		if err != nil {
+			close(j.done)
+			continue
+		}
+		select {
+		case work <- j:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// work draws rows, with one buffer for all of them.
+func (b *batch) work(ctx context.Context, work <-chan *job) {
+	var buf []byte
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case j, ok := <-work:
+			if !ok {
+				return
+			}
+			buf, j.err = b.draw(j.row, buf[:0])
+			close(j.done)
+		}
+	}
+}
+
+func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
+	path := filepath.Join(b.dir, fileName(row))
+	// Before the work of drawing it, and once more when it is written.
+	if err := b.files.check(path); err != nil {
+		return buf, schedule.Errors{row.Locate(err)}
+	}
+	buf, err := encode(row, buf)
+	if err != nil {
+		return buf, err
+	}
+	if err := b.files.write(path, buf); err != nil {
+		return buf, schedule.Errors{row.Locate(err)}
+	}
+	return buf, nil
+}
+
+// encode appends the drawing of the row to buf.
+func encode(row schedule.Row, buf []byte) ([]byte, error) {
+	d, err := row.Draw()
+	if err != nil {
+		return buf, schedule.Errors{row.Locate(err)}
+	}
+	out, err := dxfout.Encoder{}.Append(buf, d)
+	if err != nil {
+		return buf, schedule.Errors{row.Locate(err)}
+	}
+	return out, nil
+}
+
+func fileName(row schedule.Row) string { return row.File + ".dxf" }
+
+// collect reports the rows in order and writes them to the index.
+func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer) (drawn, failed int, err error) {
+	buffered := bufio.NewWriter(index)
+	w := csv.NewWriter(buffered)
+	w.Write([]string{"mark", "kind", "designation", "file", "status", "error"})
+	for {
+		var j *job
+		var ok bool
+		select {
+		case <-ctx.Done():
+			return drawn, failed, ctx.Err()
+		case j, ok = <-order:
+		}
+		if !ok {
+			break
+		}
+		select {
+		case <-ctx.Done():
+			return drawn, failed, ctx.Err()
+		case <-j.done:
+		}
+		if j.err == nil {
+			drawn++
+		} else {
+			failed++
+			b.progress.clear()
+			b.report(j.err)
+		}
+		if err := w.Write(indexLine(j)); err != nil {
+			return drawn, failed, err
+		}
+		b.progress.set(j.offset)
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return drawn, failed, err
+	}
+	return drawn, failed, buffered.Flush()
+}
+
+func indexLine(j *job) []string {
+	row := j.row
+	if j.err == nil {
+		return []string{row.Mark, row.Spec.Kind, row.Fastener.Designation(), fileName(row), "ok", ""}
+	}
+	designation := row.Size
+	if row.Fastener != nil {
+		designation = row.Fastener.Designation()
+	}
+	return []string{row.Mark, row.Spec.Kind, designation, "", "failed", strings.ReplaceAll(j.err.Error(), "\n", " | ")}
+}
+
+// conclude puts the index in its place and sums up.
+func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
+	path := filepath.Join(b.dir, indexName)
+	if errors.Is(err, context.Canceled) {
+		b.files.commit(index, path, err)
+		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done, no index\n", drawn, failed)
+		return errPartial
+	}
+	if err == nil {
+		err = b.files.check(path)
+	}
+	if e := b.files.commit(index, path, err); err == nil {
+		err = e
+	}
+	if err != nil {
+		b.report(err)
+		fmt.Fprintf(b.stdout, "%d drawn, %d failed; no index\n", drawn, failed)
+		return errPartial
+	}
+	if _, err := fmt.Fprintf(b.stdout, "%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {
+		return err
+	}
+	if failed > 0 {
+		return errPartial
+	}
+	return nil
+}

@@ -1,0 +1,122 @@
+// Package command is the boltplate command: it reads arguments, calls the
+// library and writes files, results and errors.
+package command
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/alecthomas/kong"
+	"golang.org/x/term"
+
+	"boltplate/fastener/schedule"
+)
+
+// The exit statuses.
+const (
+	exitOK      = 0 // all well
+	exitPartial = 1 // some rows failed, and the rest was done
+	exitUsage   = 2 // wrong usage, or nothing could be done
+)
+
+// errPartial says that some rows failed; each has been reported already.
+var errPartial = errors.New("some rows failed")
+
+// An env is what a command works with.
+type env struct {
+	ctx      context.Context
+	stdin    io.Reader
+	stdout   io.Writer
+	stderr   io.Writer
+	progress bool // show the progress of long work on stderr
+}
+
+// Run runs the command with the arguments that follow its name and returns its
+// exit status. Cancelling ctx stops it; files are then whole or not there.
+// Progress is shown only where stderr is a terminal.
+func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	f, ok := stderr.(*os.File)
+	e := &env{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr,
+		progress: ok && term.IsTerminal(int(f.Fd()))}
+	return e.run(args)
+}
+
+type arguments struct {
+	Kinds  kindsCommand  `cmd:"" help:"List the kinds of fastener and their options."`
+	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF file."`
+	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
+	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
+	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
+}
+
+const description = `Draws threaded fasteners for engineering drawings as layered DXF files, and
+shows the rule and the source of every dimension.
+
+A DESIGNATION is a thread and, for bolts and screws, a length in mm: M16x80,
+M16x1.5x80, "M16 × 80", M16x80-LH; for nuts and washers M16.`
+
+func (e *env) run(args []string) int {
+	var a arguments
+	exited := false // by --help, after which parsing goes on
+	status := exitOK
+	parser, err := kong.New(&a,
+		kong.Name("boltplate"),
+		kong.Description(description),
+		kong.Writers(e.stdout, e.stderr),
+		kong.Exit(func(code int) { exited, status = true, code }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true, WrapUpperBound: 100}),
+	)
+	if err != nil {
+		return e.fail(err)
+	}
+	ctx, err := parser.Parse(args)
+	if exited {
+		return status
+	}
+	if err != nil {
+		return e.fail(fmt.Errorf("%w; see %s --help", err, helpFor(ctx, err)))
+	}
+	if err := ctx.Run(e); err != nil {
+		return e.fail(err)
+	}
+	return exitOK
+}
+
+// helpFor returns the command whose help answers a wrong command line.
+func helpFor(ctx *kong.Context, err error) string {
+	var pe *kong.ParseError
+	if errors.As(err, &pe) {
+		ctx = pe.Context
+	}
+	if ctx != nil && ctx.Selected() != nil {
+		return ctx.Selected().FullPath()
+	}
+	return "boltplate"
+}
+
+// fail reports err and returns the exit status.
+func (e *env) fail(err error) int {
+	if errors.Is(err, errPartial) {
+		return exitPartial
+	}
+	e.report(err)
+	return exitUsage
+}
+
+// report writes err, each error of a schedule on its own line.
+func (e *env) report(err error) {
+	var all schedule.Errors
+	if !errors.As(err, &all) {
+		fmt.Fprintf(e.stderr, "boltplate: %v\n", err)
+		return
+	}
+	for _, one := range all {
+		if one.Line == 0 {
+			fmt.Fprint(e.stderr, "boltplate: ")
+		}
+		fmt.Fprintln(e.stderr, one)
+	}
+}

@@ -1,0 +1,66 @@
+package command
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"boltplate/dxfout"
+)
+
+type drawCommand struct {
+	partArguments
+
+	Views      string `placeholder:"LIST" help:"Views, of front,side,head,point; by default an elevation and an end view."`
+	Projection string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
+	Labels     string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters or none."`
+	Hidden     bool   `help:"Draw hidden edges."`
+	Exact      bool   `help:"Draw the true curves of chamfers, not arcs."`
+	Scale      string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
+
+	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf; - for standard output."`
+	Force  bool   `short:"f" help:"Replace a file that exists."`
+}
+
+const stdStream = "-" // standard input or output in place of a file
+
+func (c *drawCommand) Run(e *env) error {
+	if err := checkEnding(c.Output); err != nil {
+		return err
+	}
+	row, err := c.row(map[string]string{
+		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "scale": c.Scale,
+		"hidden": yes(c.Hidden), "exact": yes(c.Exact),
+	})
+	if err != nil {
+		return err
+	}
+	d, err := row.Draw()
+	if err != nil {
+		return err
+	}
+	data, err := dxfout.Encoder{}.Append(nil, d)
+	if err != nil {
+		return err
+	}
+	if c.Output == stdStream {
+		_, err := e.stdout.Write(data)
+		return err
+	}
+	w := fileWriter{force: c.Force}
+	return w.write(c.Output, data)
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return ""
+}
+
+func checkEnding(path string) error {
+	if path == stdStream || strings.EqualFold(filepath.Ext(path), ".dxf") {
+		return nil
+	}
+	return fmt.Errorf("%s: only DXF can be written; end the name in .dxf, or use - for standard output", path)
+}

@@ -1,0 +1,117 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"sync/atomic"
+)
+
+// A fileWriter writes files that are whole or not there. It does not call
+// fsync: against a crash of the machine a drawing is protected by being made
+// again, and syncing thousands of small files takes many times as long as
+// drawing them. It may be used by many goroutines at once.
+type fileWriter struct {
+	force bool // replace files that exist
+	count atomic.Int64
+}
+
+// What keeps a file from being replaced.
+var (
+	errExists = errors.New("it exists already; use --force to replace it")
+	errNoFile = errors.New("it is there and is no file; give another name")
+)
+
+// check reports whether path may be written.
+func (w *fileWriter) check(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return cannotWrite(path, err)
+	case !info.Mode().IsRegular():
+		return cannotWrite(path, errNoFile)
+	case !w.force:
+		return cannotWrite(path, errExists)
+	}
+	return nil
+}
+
+// write writes data to path.
+func (w *fileWriter) write(path string, data []byte) error {
+	if err := w.check(path); err != nil {
+		return err
+	}
+	f, err := w.temp(path)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	return w.commit(f, path, err)
+}
+
+// temp creates the temporary file that commit turns into path.
+func (w *fileWriter) temp(path string) (*os.File, error) {
+	prefix := filepath.Join(filepath.Dir(path), ".boltplate-"+strconv.Itoa(os.Getpid())+"-")
+	for range 10_000 {
+		name := prefix + strconv.FormatInt(w.count.Add(1), 10) + ".tmp"
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if err == nil {
+			return f, nil
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			return nil, cannotWrite(path, err)
+		}
+	}
+	return nil, fmt.Errorf("%s: cannot be written: too many files named %s*.tmp; delete them", path, prefix)
+}
+
+// commit closes f and gives it the name path. Where err, what went wrong
+// before, or anything else stands against that, it removes f.
+func (w *fileWriter) commit(f *os.File, path string, err error) error {
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = w.rename(f.Name(), path)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+		return cannotWrite(path, err)
+	}
+	return nil
+}
+
+func (w *fileWriter) rename(temp, path string) error {
+	if w.force {
+		return os.Rename(temp, path)
+	}
+	// Unlike a rename, a link cannot replace a file that appeared since check.
+	err := os.Link(temp, path)
+	if err == nil {
+		return os.Remove(temp)
+	}
+	if errors.Is(err, fs.ErrExist) {
+		return errExists
+	}
+	// Not every file system has links.
+	return os.Rename(temp, path)
+}
+
+// cannotWrite names the file in place of the temporary one, which means nothing
+// to a reader.
+func cannotWrite(path string, err error) error {
+	var pe *fs.PathError
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
+		err = pe.Err
+	case errors.As(err, &le):
+		err = le.Err
+	}
+	return fmt.Errorf("%s: cannot be written: %w", path, err)
+}

@@ -1,0 +1,47 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+
+	"boltplate/fastener"
+	"boltplate/fastener/schedule"
+)
+
+// partArguments describe a fastener. Their names are those of the columns of a
+// schedule.
+type partArguments struct {
+	Kind        string `arg:"" help:"Kind of fastener; see boltplate kinds."`
+	Designation string `arg:"" help:"Thread and length, such as M16x80; M16 for nuts and washers."`
+
+	Basis    string `placeholder:"NAME" help:"Where sizes come from: proportion (rules in D, the default) or standard (tables of the standards)."`
+	Governs  string `placeholder:"NAME" help:"Width of a hexagon that is kept: corners or flats."`
+	Thread   string `placeholder:"MM" help:"Thread length, where it is not that of the standard."`
+	Neck     string `placeholder:"NAME" help:"Neck under the head: square."`
+	Nut      string `placeholder:"NAME" help:"Nut on the bolt: hex, thin or square; with --grip."`
+	Washer   string `placeholder:"NAME" help:"Washer under the nut: plain."`
+	Grip     string `placeholder:"MM" help:"Thickness that is clamped between head and nut."`
+	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+}
+
+// row returns the fastener; more are further cells.
+func (a *partArguments) row(more map[string]string) (schedule.Row, error) {
+	cells := map[string]string{
+		"kind": a.Kind, "size": a.Designation, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
+		"neck": a.Neck, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
+	}
+	for k, v := range more {
+		cells[k] = v
+	}
+	row, err := schedule.Parser{AllowUnlisted: a.Unlisted, DecimalComma: true}.Parse(cells)
+	var all schedule.Errors
+	if errors.As(err, &all) {
+		for _, one := range all {
+			var fe *fastener.FieldError
+			if errors.As(one, &fe) && fe.Field == "length" && fe.Value == "" {
+				one.Err = fmt.Errorf("%s %s: the length is missing; write it after the thread, such as M16x80 or M16x1.5x80", fe.Kind, a.Designation)
+			}
+		}
+	}
+	return row, err
+}
