@@ -33,6 +33,7 @@ func Arrange(v View, st Style) View {
 		items = append(items, it)
 	}
 	v.Items = items
+	a.items = items // dimensions have no bounds
 	// Shorter dimensions first: they go nearer to the outline.
 	slices.SortStableFunc(straight, func(i, j int) int {
 		return compare(span(items[i].Shape), span(items[j].Shape))
@@ -89,9 +90,42 @@ func solidOutline(v View) Rect {
 	return r
 }
 
+// support returns how far the view reaches in the direction of the unit vector
+// n, its centre lines and dimensions aside.
+func support(items []Item, n Point) float64 {
+	far := math.Inf(-1)
+	at := func(p Point, r float64) { far = math.Max(far, dot(p, n)+r) }
+	for i := range items {
+		if items[i].Role == RoleCentre {
+			continue
+		}
+		switch s := items[i].Shape.(type) {
+		case Line:
+			at(s.From, 0)
+			at(s.To, 0)
+		case Circle:
+			at(s.Center, s.Radius)
+		case Arc:
+			at(s.Center.Add(Polar(s.Radius, s.Start)), 0)
+			at(s.Center.Add(Polar(s.Radius, s.End)), 0)
+			if plane.InArc(n.Angle(), s.Start, s.End) {
+				at(s.Center, s.Radius)
+			}
+		default:
+			if b := bounds(s); !b.Empty() {
+				for _, p := range [4]Point{b.Min, b.Max, {b.Min.X, b.Max.Y}, {b.Max.X, b.Min.Y}} {
+					at(p, 0)
+				}
+			}
+		}
+	}
+	return far
+}
+
 // An arranger remembers what has been placed.
 type arranger struct {
 	st      Style
+	items   []Item // all but the dimensions
 	outline Rect
 	labels  []Rect
 	lines   []placedLine
@@ -396,6 +430,13 @@ func (a *arranger) placeAligned(d Aligned) Shape {
 	length := d.To.Sub(d.From).Len()
 	d.Placed = true
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
+	u := unit(d.To.Sub(d.From))
+	n := Point{-u.Y, u.X}
+	if d.Side != Above {
+		n = n.Mul(-1)
+	}
+	// What stands out beyond the measured edge pushes the line further off.
+	first += math.Max(0, support(a.items, n)-dot(d.From, n))
 	return a.straightPlaces(length, width, func(int) float64 { return 0 }, func(row, place int, out bool) Shape {
 		e := d
 		e.At = first + step*float64(row)

@@ -58,6 +58,9 @@ func (r Rect) Dx() float64 { return math.Max(0, r.Max.X-r.Min.X) }
 // Dy returns the height of r, 0 if r is empty.
 func (r Rect) Dy() float64 { return math.Max(0, r.Max.Y-r.Min.Y) }
 
+// Mid returns the centre of r.
+func (r Rect) Mid() Point { return r.Min.Mid(r.Max) }
+
 // Union returns the smallest rectangle that holds r and s.
 func (r Rect) Union(s Rect) Rect {
 	return Rect{

@@ -86,10 +86,7 @@ func (b *bolt) elevation(d *builder, acrossCorners bool, on *clamped) {
 func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) {
 	p, s := b.prism(), b.shank
 	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
-	under := p.flats / 2 // where the outline of the bearing face ends
-	if acrossCorners {
-		under = p.corners() / 2
-	}
+	under := p.bearing(acrossCorners)
 	rank := drawing.Rank(0)
 	if !acrossCorners {
 		rank = 1

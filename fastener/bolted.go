@@ -17,8 +17,14 @@ type Bolted struct {
 	Grip   float64  // mm
 }
 
+func (a Bolted) eighthTurn() bool {
+	e, ok := a.Bolt.(eighthTurned)
+	return ok && e.eighthTurn()
+}
+
 // clamped is what sits on a bolt. The nil clamped is nothing.
 type clamped struct {
+	faces  int // of the head
 	grip   drawing.Quantity
 	washer *washerSizes // may be nil
 	nut    *nut
@@ -34,6 +40,13 @@ func (c *clamped) washerThickness() float64 {
 // seat returns where the bearing face of the nut is.
 func (c *clamped) seat() float64 { return c.grip.Value + c.washerThickness() }
 
+// onCorner returns how the nut stands in a view that shows the head in the
+// given way. After the quarter turn from one side of a hexagon to the next
+// aspect, a square nut is on its corner again.
+func (c *clamped) onCorner(head bool) bool {
+	return head || c.faces == 6 && c.nut.widths.n == 4
+}
+
 // covered returns the stretch of the shank that washer and nut hide.
 func (c *clamped) covered() span {
 	if c == nil {
@@ -46,10 +59,13 @@ func (c *clamped) elevation(b *builder, acrossCorners bool) {
 	if c == nil {
 		return
 	}
+	acrossCorners = c.onCorner(acrossCorners)
+	p := c.nut.prism(c.seat())
 	if c.washer != nil {
-		c.washer.elevation(b, c.grip.Value)
+		c.washer.elevation(b, c.grip.Value, p.bearing(acrossCorners))
+		p.against = c.washer.outside.Value / 2
 	}
-	c.nut.prism(c.seat()).elevation(b, acrossCorners)
+	p.elevation(b, acrossCorners)
 }
 
 // outlines returns what is seen of washer and nut from the head or the point,
@@ -58,7 +74,7 @@ func (c *clamped) outlines(fromHead, cornerUp bool) []outline {
 	if c == nil {
 		return nil
 	}
-	n := c.nut.prism(0).outlines(!fromHead, cornerUp)
+	n := c.nut.prism(0).outlines(!fromHead, c.onCorner(cornerUp))
 	if c.washer == nil {
 		return n
 	}
@@ -74,10 +90,7 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 		return
 	}
 	p := c.nut.prism(c.seat())
-	bottom := p.flats / 2
-	if acrossCorners && !p.bothFaces {
-		bottom = p.corners() / 2
-	}
+	bottom := p.bearing(c.onCorner(acrossCorners))
 	x, y := c.grip.Value, bottom
 	if c.washer != nil {
 		y = c.washer.outside.Value / 2
@@ -150,7 +163,7 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	if err := checkLength(kind, "grip", a.Grip, "the thickness that is clamped"); err != nil {
 		return nil, nil, err
 	}
-	c := &clamped{nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
+	c := &clamped{faces: b.widths.n, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
 	if a.Washer != nil {
 		if c.washer, err = a.Washer.resolve(); err != nil {
 			return nil, nil, err

@@ -17,6 +17,10 @@ import (
 func specimens(t testing.TB, d, length float64, basis fastener.Basis) []fastener.Fastener {
 	th, err := thread.Coarse(d)
 	require.NoError(t, err)
+	return specimensWith(th, length, basis)
+}
+
+func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fastener.Fastener {
 	specs := []fastener.Spec{
 		{Kind: "hex-bolt", Length: length},
 		{Kind: "hex-bolt", Length: length, Governs: fastener.Flats},

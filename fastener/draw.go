@@ -84,6 +84,9 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 	boxes := make([]drawing.Rect, len(views))
 	for i := range views {
 		views[i] = drawing.Arrange(views[i], opt.Style)
+		if dirs[i] == drawing.SideView && slices.Contains(dirs, drawing.Front) {
+			views[i] = noteTurn(views[i], f, opt.Style)
+		}
 		boxes[i] = views[i].Bounds(opt.Style)
 	}
 	for i, at := range placeViews(dirs, main, boxes, opt) {
@@ -91,6 +94,23 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 	}
 	d.Parts = []drawing.Part{describe(f, opt, d.Bounds())}
 	return d, nil
+}
+
+// A square has the same face to the front after every quarter turn: its two
+// elevations are an eighth of a turn apart, and cannot both stand in
+// projection.
+type eighthTurned interface{ eighthTurn() bool }
+
+// noteTurn writes under the side view of a square that it is turned.
+func noteTurn(v drawing.View, f Fastener, st drawing.Style) drawing.View {
+	if e, ok := f.(eighthTurned); !ok || !e.eighthTurn() {
+		return v
+	}
+	b := v.Bounds(st)
+	v.Items = append(v.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{
+		At: drawing.Pt(v.Outline().Mid().X, b.Min.Y-st.Part(2*st.Height())), Height: st.Height(), Align: drawing.AlignCentre, Value: "turned 45°",
+	}})
+	return v
 }
 
 func viewList(f Fastener, asked []drawing.Direction) ([]drawing.Direction, error) {

@@ -52,14 +52,11 @@ func (n *nut) elevation(b *builder, acrossCorners bool) {
 		}
 	}
 	b.axis(p.x0, p.x1)
-	rank, under := drawing.Rank(1), p.flats/2
+	rank := drawing.Rank(1)
 	if acrossCorners {
-		rank, under = 0, p.corners()/2
-		if p.bothFaces {
-			under = p.flats / 2
-		}
+		rank = 0
 	}
-	b.linear(drawing.Below, rank, label(n.height), p.x0, -under, p.x1, -p.flats/2)
+	b.linear(drawing.Below, rank, label(n.height), p.x0, -p.bearing(acrossCorners), p.x1, -p.flats/2)
 	n.widths.dimensionsAlong(b, p, acrossCorners, drawing.Right)
 }
 

@@ -23,6 +23,7 @@ type prism struct {
 	flats     float64 // width across flats
 	x0, x1    float64 // the bearing face, and the chamfered end face
 	bothFaces bool    // the bearing face is chamfered as well
+	against   float64 // half height of a part whose drawn face the bearing face lies on
 }
 
 func (p prism) corners() float64 { return p.flats / math.Cos(math.Pi/float64(p.n)) }
@@ -30,6 +31,14 @@ func (p prism) corners() float64 { return p.flats / math.Cos(math.Pi/float64(p.n
 // drop returns how deep the chamfer is at the corners:
 // tan 30 (A - W) / 2.
 func (p prism) drop() float64 { return tanChamfer * (p.corners() - p.flats) / 2 }
+
+// bearing returns the half height of the bearing face in an elevation.
+func (p prism) bearing(acrossCorners bool) float64 {
+	if acrossCorners && !p.bothFaces {
+		return p.corners() / 2
+	}
+	return p.flats / 2
+}
 
 // elevation draws the prism seen from the side: across corners, a corner at
 // the top and bottom, or across flats.
@@ -46,11 +55,10 @@ func (p prism) elevation(b *builder, acrossCorners bool) {
 	// Silhouette.
 	b.both(drawing.RoleOutline, start, high, p.x1-bevel, high)
 	b.line(drawing.RoleOutline, p.x1, -p.flats/2, p.x1, p.flats/2)
-	base := high
-	if p.bothFaces {
-		base = p.flats / 2
+	base := p.bearing(acrossCorners)
+	if base > p.against {
+		b.line(drawing.RoleOutline, p.x0, -base, p.x0, base)
 	}
-	b.line(drawing.RoleOutline, p.x0, -base, p.x0, base)
 	if acrossCorners { // the cone itself is the outline at the corners
 		b.both(drawing.RoleOutline, p.x1-s, high, p.x1, p.flats/2)
 		if p.bothFaces {

@@ -75,11 +75,14 @@ func (s SquareBolt) resolve() (*bolt, error) {
 	return b, nil
 }
 
+func (SquareBolt) eighthTurn() bool { return true }
+
 // Quantities returns the dimensions of the bolt with their rules and sources.
 func (s SquareBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(s) }
 
 // View returns one view of the bolt: front, side, head or point. The front
-// view shows the head on its corner, the side view on its flat.
+// view shows the head on its corner; the side view shows it on its flat, turned
+// by 45 degrees.
 func (s SquareBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return boltView(s, dir, opt)
 }

@@ -62,11 +62,14 @@ func (n SquareNut) resolve() (*nut, error) {
 	return r, nil
 }
 
+func (SquareNut) eighthTurn() bool { return true }
+
 // Quantities returns the dimensions of the nut with their rules and sources.
 func (n SquareNut) Quantities() ([]drawing.Quantity, error) { return nutQuantities(n) }
 
-// View returns one view of the nut: front, side, head (on the bearing face) or
-// point (on the chamfered face).
+// View returns one view of the nut: front (on its corner), side (on its flat,
+// turned by 45 degrees), head (on the bearing face) or point (on the chamfered
+// face).
 func (n SquareNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return nutView(n, dir, opt)
 }

@@ -127,7 +127,7 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	b := newBuilder(opt)
 	switch dir {
 	case drawing.Front, drawing.SideView:
-		s.elevation(b, 0)
+		s.elevation(b, 0, 0)
 		if opt.Hidden {
 			b.both(drawing.RoleHidden, 0, s.hole.Value/2, s.thickness.Value, s.hole.Value/2)
 		}
@@ -147,10 +147,13 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return b.view(dir.String(), dir), nil
 }
 
-// elevation draws the washer with its face at x.
-func (s *washerSizes) elevation(b *builder, x float64) {
+// elevation draws the washer with its face at x. against is the half height of
+// the nut on its other face; of the two faces the larger is drawn.
+func (s *washerSizes) elevation(b *builder, x, against float64) {
 	r := s.outside.Value / 2
 	b.both(drawing.RoleOutline, x, r, x+s.thickness.Value, r)
 	b.line(drawing.RoleOutline, x, -r, x, r)
-	b.line(drawing.RoleOutline, x+s.thickness.Value, -r, x+s.thickness.Value, r)
+	if r >= against {
+		b.line(drawing.RoleOutline, x+s.thickness.Value, -r, x+s.thickness.Value, r)
+	}
 }

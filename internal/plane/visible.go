@@ -119,7 +119,7 @@ func visibleRuns(cuts []float64, lo, hi float64, visible func(float64) bool, run
 	start, on := 0.0, false
 	prev := lo
 	for _, c := range cuts {
-		if c <= prev+1e-9*(hi-lo) || c > hi {
+		if c <= prev+1e-6*(hi-lo) || c > hi {
 			continue
 		}
 		// Between cuts a stretch is visible or not as a whole, but for a point
