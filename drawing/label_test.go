@@ -1,0 +1,119 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+func TestFormatValue(t *testing.T) {
+	for _, c := range []struct {
+		v            float64
+		point, comma string
+	}{
+		{27.7128, "27.71", "27,71"}, // 16 sqrt 3
+		{12.8, "12.8", "12,8"},
+		{90, "90", "90"},
+		{100, "100", "100"},
+		{0, "0", "0"},
+		{math.Copysign(0, -1), "0", "0"},
+		{-0.001, "0", "0"},
+		{0.005, "0.01", "0,01"},
+		{-2.5, "-2.5", "-2,5"},
+		{1234567.891, "1234567.89", "1234567,89"},
+		{0.1 + 0.2, "0.3", "0,3"},
+		{19.999, "20", "20"},
+		{1e6, "1000000", "1000000"},
+	} {
+		assert.Equal(t, c.point, FormatValue(c.v, false))
+		assert.Equal(t, c.comma, FormatValue(c.v, true))
+	}
+}
+
+func TestFormatValueIsShort(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64Range(-1e5, 1e5).Draw(t, "v")
+		s := FormatValue(v, false)
+		assert.Equal(t, s, strings.ReplaceAll(FormatValue(v, true), ",", "."))
+		assert.Regexp(t, `^(0|-?([1-9]\d*|0\.\d?[1-9]|[1-9]\d*\.\d?[1-9]))$`, s)
+	})
+}
+
+func TestLabelsSay(t *testing.T) {
+	ruled := Quantity{Letter: "T", Rule: "0.8D", Value: 12.8, Status: CommonPractice}
+	given := Quantity{Letter: "L", Rule: "L", Value: 80, Status: Given}
+	tabled := Quantity{Letter: "s", Rule: "table", Value: 24, Status: Published}
+	bare := Quantity{Letter: "x", Value: 7.5, Status: Derived}
+	angle := Quantity{Letter: "a", Rule: "30°", Value: 30, Unit: Degree, Status: Published}
+	count := Quantity{Letter: "n", Value: 6, Unit: One, Status: Derived}
+	for _, c := range []struct {
+		l                              Label
+		numbers, comma, rules, letters string
+	}{
+		{Label{Quantity: ruled}, "12.8", "12,8", "0.8D", "T"},
+		{Label{Quantity: given}, "80", "80", "L", "L"},
+		{Label{Quantity: tabled}, "24", "24", "s", "s"},
+		{Label{Quantity: bare}, "7.5", "7,5", "x", "x"},
+		{Label{Quantity: angle}, "30°", "30°", "30°", "a"},
+		{Label{Quantity: count}, "6", "6", "n", "n"},
+		{Label{Quantity: ruled, Number: "M20"}, "M20", "M20", "0.8D", "T"},
+		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "0.8D", "T"},
+		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
+		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
+		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "Ø0.8D", "ØT"},
+		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"}, // the square is drawn
+		{Label{Quantity: ruled, Text: "as fitted"}, "as fitted", "as fitted", "as fitted", "as fitted"},
+	} {
+		said := func(st Style) string {
+			v := Arrange(View{Items: []Item{{RoleDimension, Leader{Label: c.l}}}}, st)
+			x, ok := Expand(v.Items[0].Shape, st)
+			assert.True(t, ok)
+			text, ok := x.Text()
+			assert.True(t, ok)
+			assert.Equal(t, text.Value, v.Items[0].Shape.(Leader).Label.PlainText())
+			return text.Value
+		}
+		assert.Equal(t, c.numbers, said(Style{}), "%+v", c.l)
+		assert.Equal(t, c.comma, said(Style{DecimalComma: true}), "%+v", c.l)
+		assert.Equal(t, c.rules, said(Style{Labels: Rules}), "%+v", c.l)
+		assert.Equal(t, c.letters, said(Style{Labels: Letters}), "%+v", c.l)
+	}
+	assert.Empty(t, Label{Quantity: ruled}.say(Style{Labels: NoLabels}))
+}
+
+func TestSquareSymbol(t *testing.T) {
+	for _, side := range []string{"below 0 0 60 0", "left 0 0 0 60", "aligned 0 0 40 30", "aligned 0 0 -40 30"} {
+		v := ParseView("box 0 0 60 60;" + side)
+		var x Expansion
+		for _, it := range v.Items[1:] {
+			switch d := it.Shape.(type) {
+			case Linear:
+				d.Label.Symbol = SquareSymbol
+				it.Shape = d
+			case Aligned:
+				d.Label.Symbol = SquareSymbol
+				it.Shape = d
+			}
+			x, _ = Expand(Arrange(View{Items: []Item{v.Items[0], it}}, Style{}).Items[1].Shape, Style{})
+		}
+		q, ok := x.Square()
+		assert.True(t, ok)
+		text, _ := x.Text()
+		box, _ := x.LabelBox()
+		body := text.Box(Style{})
+		samePoint(t, box[0], q[0], "the square is the first thing of the label")
+		samePoint(t, box[1], body[1], "its text the last")
+		for i := range q {
+			assert.InDelta(t, 0.7*3.5, q[(i+1)%4].Sub(q[i]).Len(), 1e-9, "the height of a lower-case letter (ISO 3098)")
+		}
+		gap := body[0].Sub(q[1])
+		assert.Greater(t, dot(gap, Polar(1, text.Angle)), 0.5, "clear of the text")
+		samePoint(t, Polar(gap.Len(), text.Angle), gap, "on the same base line")
+	}
+	x, _ := Expand(Arrange(ParseView("below 0 0 60 0"), Style{}).Items[0].Shape, Style{})
+	_, ok := x.Square()
+	assert.False(t, ok)
+}
