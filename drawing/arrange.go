@@ -137,6 +137,7 @@ type arranger struct {
 type column struct {
 	side   Side
 	lo, hi float64
+	off    float64 // of the dimension line from the outline, once placed
 }
 
 // expect notes where the extension lines of a dimension will stand, so that
@@ -144,7 +145,7 @@ type column struct {
 func (a *arranger) expect(s Shape) {
 	if d, ok := s.(Linear); ok {
 		lo, hi := d.ends()
-		a.columns = append(a.columns, column{d.Side, lo, hi})
+		a.columns = append(a.columns, column{side: d.Side, lo: lo, hi: hi})
 	}
 }
 
@@ -196,6 +197,7 @@ const (
 	costCollide  = 1e4
 	costCrossing = 200
 	costCrossExt = 40
+	costThrough  = 250 // a leader across an edge of the part
 	costRow      = 10
 	costBeside   = 4
 	maxRows      = 12
@@ -376,11 +378,11 @@ func (a *arranger) along(place int, lo, hi, farLo, farHi, width float64) float64
 // straightPlaces goes through rows and, in each, through the places of the
 // label. extra is the cost of a place beyond the usual; shape makes the
 // candidate.
-func (a *arranger) straightPlaces(length, width float64, extra func(place int) float64, shape func(row, place int, out bool) Shape) Shape {
+func (a *arranger) straightPlaces(length, width float64, extra func(row, place int) float64, shape func(row, place int, out bool) Shape) Shape {
 	out, in := a.fit(length, width)
 	base := func(i int) float64 {
 		row, place := i/places, i%places
-		cost := costRow*float64(row) + costBeside*float64(place)/2 + extra(place)
+		cost := costRow*float64(row) + costBeside*float64(place)/2 + extra(row, place)
 		switch {
 		case place == inside && !in:
 			cost += costLabel // it would lie on its own extension lines
@@ -399,29 +401,57 @@ func (a *arranger) placeLinear(d Linear) Shape {
 	lo, hi := d.ends()
 	farLo, farHi := a.reach(d.Side)
 	margin := width/2 + a.st.Part(0.6)
-	extra := func(place int) float64 {
+	inner := a.within(d.Side, lo, hi)
+	extra := func(row, place int) float64 {
+		if a.st.Part(a.st.FirstRow()+a.st.RowStep()*float64(row)) < inner {
+			return costLabel
+		}
 		at := a.along(place, lo, hi, farLo, farHi, width)
 		return costLabel * a.inTheWay(d.Side, at-margin, at+margin)
 	}
-	d.Placed = true
+	d.Placed, d.HideFrom, d.HideTo = true, false, false
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
-	return a.straightPlaces(hi-lo, width, extra, func(row, place int, out bool) Shape {
+	placed := a.straightPlaces(hi-lo, width, extra, func(row, place int, out bool) Shape {
 		e := d
-		off := first + step*float64(row)
-		switch d.Side {
-		case Below:
-			e.At = a.outline.Min.Y - off
-		case Above:
-			e.At = a.outline.Max.Y + off
-		case Left:
-			e.At = a.outline.Min.X - off
-		case Right:
-			e.At = a.outline.Max.X + off
-		}
+		e.At = a.edge(d.Side) + outward(d.Side)*(first+step*float64(row))
 		e.Outside = out
 		e.TextAt = a.along(place, lo, hi, farLo, farHi, width)
 		return e
-	})
+	}).(Linear)
+	a.columns[a.done-1].off = math.Abs(placed.At - a.edge(d.Side))
+	return placed
+}
+
+// outward returns the sign of the direction away from the outline.
+func outward(s Side) float64 {
+	if s == Above || s == Right {
+		return 1
+	}
+	return -1
+}
+
+// edge returns where the outline ends on a side.
+func (a *arranger) edge(s Side) float64 {
+	switch s {
+	case Below:
+		return a.outline.Min.Y
+	case Above:
+		return a.outline.Max.Y
+	case Left:
+		return a.outline.Min.X
+	}
+	return a.outline.Max.X
+}
+
+// within returns how far off the outline the dimensions stand that lie inside
+// a dimension from lo to hi: it belongs further out than they.
+func (a *arranger) within(side Side, lo, hi float64) (off float64) {
+	for _, c := range a.columns[:a.done-1] {
+		if c.side == side && c.lo > lo-1e-9 && c.hi < hi+1e-9 {
+			off = max(off, c.off)
+		}
+	}
+	return off
 }
 
 func (a *arranger) placeAligned(d Aligned) Shape {
@@ -437,7 +467,7 @@ func (a *arranger) placeAligned(d Aligned) Shape {
 	}
 	// What stands out beyond the measured edge pushes the line further off.
 	first += math.Max(0, support(a.items, n)-dot(d.From, n))
-	return a.straightPlaces(length, width, func(int) float64 { return 0 }, func(row, place int, out bool) Shape {
+	return a.straightPlaces(length, width, func(_, _ int) float64 { return 0 }, func(row, place int, out bool) Shape {
 		e := d
 		e.At = first + step*float64(row)
 		if d.Side != Above {
@@ -463,23 +493,24 @@ func (a *arranger) placeAngular(d Angular) Shape {
 }
 
 // shareExtensionLines hides the extension lines that lie on those of a
-// dimension further out, so that no line is drawn twice.
+// dimension further out, or of a neighbour in the same row, so that no line is
+// drawn twice.
 func shareExtensionLines(items []Item, straight []int) {
 	for n, i := range straight {
-		inner, ok := items[i].Shape.(Linear)
-		if !ok {
-			continue
-		}
 		for _, j := range straight[n+1:] {
-			outer, ok := items[j].Shape.(Linear)
-			if !ok || outer.Side != inner.Side || !further(outer, inner) {
+			a, ok1 := items[i].Shape.(Linear)
+			b, ok2 := items[j].Shape.(Linear)
+			if !ok1 || !ok2 || a.Side != b.Side {
 				continue
 			}
-			inner.HideFrom = inner.HideFrom || shared(&outer, inner.From)
-			inner.HideTo = inner.HideTo || shared(&outer, inner.To)
-			items[j].Shape = outer
+			inner, outer := &a, &b
+			if further(a, b) {
+				inner, outer = outer, inner
+			}
+			inner.HideFrom = shared(outer, &inner.From) || inner.HideFrom
+			inner.HideTo = shared(outer, &inner.To) || inner.HideTo
+			items[i].Shape, items[j].Shape = a, b
 		}
-		items[i].Shape = inner
 	}
 }
 
@@ -491,9 +522,9 @@ func further(o, i Linear) bool {
 }
 
 // shared reports whether an extension line of outer runs along the one that
-// starts at p, and lets it start at p where p is further out: the outline
+// starts at p, and lets both start at the point further out: the outline
 // reaches there.
-func shared(outer *Linear, p Point) bool {
+func shared(outer *Linear, p *Point) bool {
 	for _, q := range [2]*Point{&outer.From, &outer.To} {
 		along, across := q.Y-p.Y, q.X-p.X
 		if outer.Side.Vertical() {
@@ -503,7 +534,9 @@ func shared(outer *Linear, p Point) bool {
 			continue
 		}
 		if (outer.Side == Below || outer.Side == Left) == (along > 0) {
-			*q = p
+			*q = *p
+		} else {
+			*p = *q
 		}
 		return true
 	}
@@ -540,6 +573,16 @@ func (a *arranger) placeShelved(s Shape) Shape {
 	return s
 }
 
+// edgesCrossed returns how many straight edges of the view a leader crosses.
+func (a *arranger) edgesCrossed(from, to Point) (n int) {
+	for i := range a.items {
+		if l, ok := a.items[i].Shape.(Line); ok && a.items[i].Role != RoleCentre && plane.Cross(from.vec(), to.vec(), l.From.vec(), l.To.vec()) {
+			n++
+		}
+	}
+	return n
+}
+
 func anyAngle(float64) bool { return true }
 
 // shelfPlaces goes through directions and reaches. touches reports whether the
@@ -560,6 +603,9 @@ func (a *arranger) shelfPlaces(want float64, touches func(angle float64) bool, t
 		}
 		if !touches(angle) {
 			cost += costLabel
+		}
+		if p, u := tip(angle); cost < costLabel {
+			cost += costThrough * float64(a.edgesCrossed(p, p.Add(u.Mul(leave(p, u, out, height)))))
 		}
 		return cost
 	}

@@ -195,9 +195,11 @@ func (d Drawing) Bounds() Rect {
 	for i := range d.Items {
 		if t, ok := d.Items[i].Shape.(Text); ok {
 			r = r.Union(t.Bounds(d.Style))
-			continue
+		} else if x, ok := Expand(d.Items[i].Shape, d.Style); ok {
+			r = r.Union(x.Bounds())
+		} else {
+			r = r.Union(bounds(d.Items[i].Shape))
 		}
-		r = r.Union(bounds(d.Items[i].Shape))
 	}
 	for i := range d.Parts {
 		for _, a := range d.Parts[i].Attributes {

@@ -226,11 +226,8 @@ func (x *Expansion) label(st Style, l Label, p Point, angle float64) {
 	if l.Symbol == SquareSymbol {
 		side := squareSide * h
 		at = base.Add(u.Mul((squareSide + symbolGap) * h / 2))
-		q := left
-		if l.Reference {
-			q = q.Add(u.Mul(st.Part(TextWidth("(", st.Height()))))
-		}
-		x.square = [4]Point{q, q.Add(u.Mul(side)), q.Add(u.Mul(side)).Add(n.Mul(side)), q.Add(n.Mul(side))}
+		right := left.Add(u.Mul(side))
+		x.square = [4]Point{left, right, right.Add(n.Mul(side)), left.Add(n.Mul(side))}
 		x.isSq = true
 	}
 	x.text = Text{At: at, Height: st.Height(), Angle: angle, Align: AlignCentre, Value: l.full()}
@@ -283,7 +280,8 @@ func (x *Expansion) angular(st Style, d Angular) {
 	mid := d.Start + sweep/2
 	angle := readable(mid - 90)
 	p := d.Vertex.Add(Polar(d.At, mid))
-	if plane.Norm(mid) > 180 { // the text reads towards the vertex: keep it outside the arc
+	s, c := plane.Sincos(angle)
+	if out := Polar(1, mid); dot(out, Point{-s, c}) < 0 { // the text stands towards the vertex: keep it outside the arc
 		p = d.Vertex.Add(Polar(d.At+st.Part(st.Height()+2*st.TextGap()), mid))
 	}
 	x.label(st, d.Label, p, angle)

@@ -59,14 +59,7 @@ const RuleTable = "table"
 
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
-	if l.Text == "" {
-		l.Text = l.say(st)
-	}
-	if st.Labels != Numbers {
-		l.Reference = false // parentheses belong to values
-		// A letter or a rule for a diameter keeps its sign; for a thread the
-		// letter alone names it.
-	}
+	l.Text = l.say(st)
 	return l
 }
 

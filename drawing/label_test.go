@@ -60,12 +60,12 @@ func TestLabelsSay(t *testing.T) {
 		{Label{Quantity: angle}, "30°", "30°", "30°", "a"},
 		{Label{Quantity: count}, "6", "6", "n", "n"},
 		{Label{Quantity: ruled, Number: "M20"}, "M20", "M20", "0.8D", "T"},
-		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "0.8D", "T"},
+		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "(0.8D)", "(T)"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
 		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
-		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "Ø0.8D", "ØT"},
+		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "(Ø0.8D)", "(ØT)"},
 		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"}, // the square is drawn
-		{Label{Quantity: ruled, Text: "as fitted"}, "as fitted", "as fitted", "as fitted", "as fitted"},
+		{Label{Quantity: ruled, Number: "M20", Text: "of an earlier arrangement"}, "M20", "M20", "0.8D", "T"},
 	} {
 		said := func(st Style) string {
 			v := Arrange(View{Items: []Item{{RoleDimension, Leader{Label: c.l}}}}, st)

@@ -163,11 +163,20 @@ func (a Aligned) Apply(t Transform) Aligned {
 	return a
 }
 
-// Apply returns the image of s.
-func (s Shelf) Apply(t Transform) Shelf {
+// apply returns the image of s, which runs on away from the image of what its
+// leader comes from.
+func (s Shelf) apply(t Transform, from Point) Shelf {
+	run := Point{t.K(), 0}
+	if s.Left {
+		run.X = -run.X
+	}
+	run, away := t.Vector(run), t.Vector(s.Knee.Sub(from))
 	s.Knee = t.Point(s.Knee)
-	if _, c := plane.Sincos(t.Turn); c < 0 {
-		s.Left = !s.Left
+	switch {
+	case math.Abs(run.X) > 1e-9*math.Abs(run.Y):
+		s.Left = run.X < 0
+	case away.X != 0: // a quarter turn: shelves stay horizontal
+		s.Left = away.X < 0
 	}
 	return s
 }
@@ -177,19 +186,19 @@ func (d Diameter) Apply(t Transform) Diameter {
 	if d.Start != d.End {
 		d.Start, d.End = t.arc(d.Start, d.End)
 	}
-	d.Center, d.Radius, d.Angle, d.Shelf = t.Point(d.Center), d.Radius*t.K(), t.Angle(d.Angle), d.Shelf.Apply(t)
+	d.Center, d.Radius, d.Angle, d.Shelf = t.Point(d.Center), d.Radius*t.K(), t.Angle(d.Angle), d.Shelf.apply(t, d.Center)
 	return d
 }
 
 // Apply returns the image of r.
 func (r Radius) Apply(t Transform) Radius {
-	r.Center, r.Radius, r.Angle, r.Shelf = t.Point(r.Center), r.Radius*t.K(), t.Angle(r.Angle), r.Shelf.Apply(t)
+	r.Center, r.Radius, r.Angle, r.Shelf = t.Point(r.Center), r.Radius*t.K(), t.Angle(r.Angle), r.Shelf.apply(t, r.Center)
 	return r
 }
 
 // Apply returns the image of l.
 func (l Leader) Apply(t Transform) Leader {
-	l.Tip, l.Angle, l.Shelf = t.Point(l.Tip), t.Angle(l.Angle), l.Shelf.Apply(t)
+	l.Tip, l.Angle, l.Shelf = t.Point(l.Tip), t.Angle(l.Angle), l.Shelf.apply(t, l.Tip)
 	return l
 }
 

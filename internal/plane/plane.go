@@ -46,18 +46,16 @@ func Sincos(deg float64) (sin, cos float64) {
 
 // Degrees returns the direction of (x, y) in [0, 360).
 func Degrees(x, y float64) float64 {
-	a := math.Atan2(y, x) * 180 / math.Pi
-	if a < 0 {
-		a += 360
-	}
-	return a
+	return Norm(math.Atan2(y, x) * 180 / math.Pi)
 }
 
 // Norm returns the angle in [0, 360).
 func Norm(deg float64) float64 {
 	d := math.Mod(deg, 360)
 	if d < 0 {
-		d += 360
+		if d += 360; d == 360 { // by rounding
+			d = 0
+		}
 	}
 	return d
 }
@@ -148,19 +146,18 @@ func turning(a, b, c, w float64) []float64 {
 			roots = append(roots, t)
 		}
 	}
-	if math.Abs(k2) < 1e-15 {
-		if k1 != 0 {
-			keep(-k0 / k1)
-		}
-		return roots
-	}
 	d := k1*k1 - 4*k2*k0
 	if d < 0 {
 		return nil
 	}
-	s := math.Sqrt(d)
-	keep((-k1 + s) / (2 * k2))
-	keep((-k1 - s) / (2 * k2))
+	// The form that does not cancel where k2 is all but zero.
+	h := -(k1 + math.Copysign(math.Sqrt(d), k1)) / 2
+	if h != 0 {
+		keep(k0 / h)
+	}
+	if k2 != 0 {
+		keep(h / k2)
+	}
 	return roots
 }
 
@@ -187,9 +184,13 @@ func SegmentHitsBox(a, b Vec, box Box) bool {
 
 // Cross reports whether the segments ab and cd cross at an inner point of both.
 func Cross(a, b, c, d Vec) bool {
-	side := func(p, q, r Vec) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
-	const eps = 1e-9
-	s1, s2 := side(a, b, c), side(a, b, d)
-	s3, s4 := side(c, d, a), side(c, d, b)
-	return s1*s2 < -eps && s3*s4 < -eps
+	// The ends of each must lie on different sides of the other, by more than
+	// rounding.
+	apart := func(p, q, r, s Vec) bool {
+		ux, uy := q.X-p.X, q.Y-p.Y
+		d1, d2 := ux*(r.Y-p.Y)-uy*(r.X-p.X), ux*(s.Y-p.Y)-uy*(s.X-p.X)
+		eps := 1e-9 * (ux*ux + uy*uy)
+		return d1 > eps && d2 < -eps || d1 < -eps && d2 > eps
+	}
+	return apart(a, b, c, d) && apart(c, d, a, b)
 }

@@ -109,6 +109,14 @@ func VisibleCircle(r float64, masks []Mask) [][2]float64 {
 	visibleRuns(append(cuts, first+360), first, first+360, visible, func(s, e float64) {
 		out = append(out, [2]float64{s, e})
 	})
+	// The first cut is where the count starts, not where a run must end.
+	if n := len(out); n > 0 && out[0][0] == first && out[n-1][1] == first+360 {
+		if n == 1 {
+			return [][2]float64{{0, 360}}
+		}
+		out[0][0] = out[n-1][0] - 360
+		out = out[:n-1]
+	}
 	return out
 }
 

@@ -1,0 +1,31 @@
+// Package boltplate is the root of a library that draws threaded fasteners:
+// from a description ("square-head bolt, square neck, M20 × 90") to correct
+// drawing geometry and layered DXF, with the rule and the source of every
+// number.
+//
+// # Map of the packages
+//
+//	thread              ISO metric threads: sizes, profile, limits, drills, holes, lengths
+//	fastener            the kinds of fastener: proportions, standard sizes, views
+//	fastener/schedule   a hardware schedule: rows in, fasteners out
+//	drawing             the vocabulary of a drawing: shapes, roles, dimensions, views
+//	dxfout              layered DXF from a drawing
+//	cmd/boltplate       the command
+//
+// Imports go one way: thread and drawing know nothing of ours, fastener knows
+// both, dxfout knows drawing and nothing of fasteners, and the command knows
+// all of them.
+//
+// # Quick start
+//
+//	bolt := fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 80}
+//	d, err := fastener.Draw(bolt, fastener.DrawOptions{})
+//	if err != nil {
+//		return err
+//	}
+//	return dxfout.Encode(w, d)
+//
+// All lengths are millimetres, all angles degrees counter-clockwise. Values
+// are plain, functions are pure and safe to call from many goroutines, and the
+// same input gives the same bytes.
+package boltplate

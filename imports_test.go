@@ -1,0 +1,80 @@
+package boltplate_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// policy says what each package may import of ours. Imports go one way: who
+// adds an arrow adds it here, where a reviewer sees it.
+var policy = map[string][]string{
+	"internal/plane":    {},
+	"internal/clash":    {"drawing", "internal/plane"}, // for tests
+	"thread":            {},
+	"drawing":           {"internal/plane"},
+	"fastener":          {"drawing", "internal/plane", "thread"},
+	"fastener/schedule": {"drawing", "fastener", "thread"},
+	"dxfout":            {"drawing"},
+	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/schedule", "thread"},
+	"cmd/boltplate":     {"internal/command"},
+	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
+	".":                 {},
+}
+
+// outside is what the packages that others embed may import beside the
+// standard library: nothing. The command may use libraries.
+var outside = map[string][]string{
+	"internal/command": {"github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "github.com/google/renameio/v2", "golang.org/x/term"},
+}
+
+func TestImportsGoOneWay(t *testing.T) {
+	seen := map[string]bool{}
+	err := filepath.WalkDir(".", func(file string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return err
+		}
+		pkg := filepath.ToSlash(filepath.Dir(file))
+		allowed, known := policy[pkg]
+		if !known {
+			t.Errorf("%s: package %s is not in the policy", file, pkg)
+			return nil
+		}
+		seen[pkg] = true
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		require.NoError(t, err)
+		for _, imp := range f.Imports {
+			name, _ := strconv.Unquote(imp.Path.Value)
+			ours, isOurs := strings.CutPrefix(name, "boltplate/")
+			switch {
+			case isOurs && !contains(allowed, ours):
+				t.Errorf("%s imports %s: a new arrow", file, name)
+			case !isOurs && strings.Contains(strings.Split(name, "/")[0], ".") && !contains(outside[pkg], name):
+				t.Errorf("%s imports %s: no library in this package", file, name)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	for pkg := range policy {
+		if !seen[path.Clean(pkg)] {
+			t.Errorf("policy names %s, which is not there", pkg)
+		}
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
