@@ -199,6 +199,7 @@ const (
 	costCrossExt = 40
 	costThrough  = 250 // a leader across an edge of the part
 	costRow      = 10
+	costFar      = 0.3 // a millimetre on paper between a label and its dimension
 	costBeside   = 4
 	maxRows      = 12
 )
@@ -333,7 +334,7 @@ func nearlyCollinear(l, o Line, mm float64) bool {
 // arrows outside, and with its label inside.
 func (a *arranger) fit(length, width float64) (arrowsOut, labelIn bool) {
 	al := a.st.Part(a.st.ArrowLength())
-	return length < 2.5*al, width+a.st.Part(2) <= length
+	return length < 2.5*al, width+a.st.Part(1) <= length
 }
 
 func (a *arranger) placeStraight(s Shape) Shape {
@@ -407,7 +408,11 @@ func (a *arranger) placeLinear(d Linear) Shape {
 			return costLabel
 		}
 		at := a.along(place, lo, hi, farLo, farHi, width)
-		return costLabel * a.inTheWay(d.Side, at-margin, at+margin)
+		cost := costLabel * a.inTheWay(d.Side, at-margin, at+margin)
+		if place != inside { // the line goes on under the label, across what stands between
+			cost += costCrossExt*a.inTheWay(d.Side, min(at, hi), max(at, lo)) + costFar*a.st.PaperScale()*math.Abs(at-(lo+hi)/2)
+		}
+		return cost
 	}
 	d.Placed, d.HideFrom, d.HideTo = true, false, false
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())

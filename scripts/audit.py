@@ -1,0 +1,268 @@
+#!/usr/bin/env python3
+"""audit.py [--counts] FILE... : reads DXF files strictly and reports what is wrong.
+
+ezdxf (Debian's python3-ezdxf, 0.18.1, or later) reads each file without
+repairing it and then runs its auditor; any error and any fix is a problem. As
+programs that read DXF repair much without a word, the groups themselves are
+looked at too:
+
+  names      layers, line types, text styles, dimension styles, blocks and
+             applications that are used and not defined
+  handles    given twice, or not below $HANDSEED; owners that do not exist
+  numbers    not finite, or with an exponent
+  lines      of no length
+  doubles    an entity drawn twice in the same layout or block
+  text       aligned to a second point that is missing
+  extents    geometry outside $EXTMIN and $EXTMAX by more than a margin
+
+--counts prints, a line a file, the entities of model space by type and the
+number of blocks as JSON. The exit status is 1 if any file has a problem, 2 for
+wrong usage.
+"""
+import collections
+import json
+import math
+import sys
+
+import ezdxf
+from ezdxf import bbox
+
+REAL = [(10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059)]
+REFERENCES = [(320, 369), (390, 399), (480, 481)]
+NOT_ENTITIES = {"SECTION", "ENDSEC", "TABLE", "ENDTAB", "EOF", "CLASS"}
+BUILT_IN = {"LTYPE": {"BYLAYER", "BYBLOCK", "CONTINUOUS"}}
+
+
+def within(code, ranges):
+    return any(low <= code <= high for low, high in ranges)
+
+
+class Record:
+    """One entity, object or table record, or one section of header variables."""
+
+    def __init__(self, section, kind):
+        self.section, self.kind, self.groups = section, kind, []
+
+    def first(self, code, default=None):
+        return next((v for c, v in self.groups if c == code), default)
+
+    def before_data(self):
+        """The groups before extended data."""
+        for code, value in self.groups:
+            if code >= 1000:
+                return
+            yield code, value
+
+    def handle(self):
+        return self.first(105 if self.kind == "DIMSTYLE" else 5)
+
+    def __str__(self):
+        return f"{self.kind} {self.handle()}"
+
+
+def read_records(path):
+    with open(path, "rb") as f:
+        lines = f.read().decode("cp1252", "replace").split("\n")
+    if lines and lines[-1] == "":
+        lines.pop()
+    if len(lines) % 2:
+        raise ValueError("the last group has no value")
+    records, section = [Record(None, "START")], None
+    for i in range(0, len(lines), 2):
+        code, value = int(lines[i]), lines[i + 1].rstrip("\r")
+        if code == 0:
+            if value == "ENDSEC":
+                section = None
+            records.append(Record(section, value))
+        else:
+            if code == 2 and records[-1].kind == "SECTION" and not records[-1].groups:
+                section = value
+            records[-1].groups.append((code, value))
+    return records
+
+
+def header_variables(records):
+    variables, name = {}, None
+    for record in records:
+        if record.kind == "SECTION" and record.first(2) == "HEADER":
+            for code, value in record.groups:
+                if code == 9:
+                    name = value
+                    variables[name] = []
+                elif name:
+                    variables[name].append((code, value))
+    return variables
+
+
+def point_of(variables, name):
+    values = dict(variables.get(name, []))
+    return float(values.get(10, "nan")), float(values.get(20, "nan"))
+
+
+def check_numbers(records):
+    for record in records:
+        for code, value in record.groups:
+            if not within(code, REAL):
+                continue
+            try:
+                number = float(value)
+            except ValueError:
+                yield f"{record}: group {code} is {value!r}, no number"
+                continue
+            if not math.isfinite(number) or "e" in value.lower():
+                yield f"{record}: group {code} is {value}"
+            elif number == 0 and value.startswith("-"):
+                yield f"{record}: group {code} is minus zero"
+
+
+def check_handles(records, variables):
+    seen = {}
+    for record in records:
+        handle = record.handle()
+        if record.kind in NOT_ENTITIES - {"TABLE"} or record.kind == "START" or handle is None:
+            if handle is None and record.kind not in NOT_ENTITIES | {"START"}:
+                yield f"{record.kind} without a handle"
+            continue
+        number = int(handle, 16)
+        if number in seen or number == 0:
+            yield f"{record}: handle used by {seen.get(number, 'nothing, it is 0')} too"
+        seen[number] = record
+    seed = int(dict(variables.get("$HANDSEED", [])).get(5, "0"), 16)
+    if seen and seed <= max(seen):
+        yield f"$HANDSEED {seed:X} is not above the highest handle {max(seen):X}"
+    for record in records:
+        if record.kind in NOT_ENTITIES - {"TABLE"}:
+            continue
+        for code, value in record.before_data():
+            if within(code, REFERENCES) and int(value, 16) and int(value, 16) not in seen:
+                yield f"{record}: group {code} points at {value}, which is not there"
+
+
+def defined_names(records):
+    names = collections.defaultdict(set)
+    for record in records:
+        if record.section == "TABLES" and record.kind not in NOT_ENTITIES:
+            names[record.kind].add((record.first(2) or "").upper())
+        elif record.kind == "BLOCK":
+            names["BLOCK"].add((record.first(2) or "").upper())
+    for table, built_in in BUILT_IN.items():
+        names[table] |= built_in
+    return names
+
+
+def used_names(record):
+    """Yields table and name for each name that an entity or layer uses."""
+    if record.kind == "LAYER":
+        yield "LTYPE", record.first(6)
+    if record.section not in ("BLOCKS", "ENTITIES"):
+        return
+    yield "LAYER", record.first(8)
+    yield "LTYPE", record.first(6)
+    if record.kind in ("TEXT", "MTEXT", "ATTRIB", "ATTDEF"):
+        yield "STYLE", record.first(7)
+    if record.kind in ("DIMENSION", "LEADER"):
+        yield "DIMSTYLE", record.first(3)
+    if record.kind in ("INSERT", "DIMENSION"):
+        yield "BLOCK", record.first(2)
+    for code, value in record.groups:
+        if code == 1001:
+            yield "APPID", value
+
+
+def check_names(records):
+    names = defined_names(records)
+    for record in records:
+        for table, name in used_names(record):
+            if name is not None and name.upper() not in names[table]:
+                yield f"{record}: {table} {name!r} is not defined"
+        if record.section in ("BLOCKS", "ENTITIES") and record.kind not in NOT_ENTITIES and record.first(8) is None:
+            yield f"{record} has no layer"
+
+
+def check_shapes(records):
+    drawn = {}
+    for record in records:
+        if record.section not in ("BLOCKS", "ENTITIES") or record.kind in NOT_ENTITIES | {"BLOCK", "ENDBLK", "SEQEND"}:
+            continue
+        if record.kind == "LINE":
+            ends = [tuple(float(record.first(c, 0)) for c in codes) for codes in ((10, 20, 30), (11, 21, 31))]
+            if math.dist(*ends) < 1e-7:
+                yield f"{record} has no length"
+        if record.kind in ("CIRCLE", "ARC") and float(record.first(40, 0)) < 1e-7:
+            yield f"{record} has no radius"
+        if record.kind in ("TEXT", "ATTRIB", "ATTDEF"):
+            aligned = int(record.first(72, 0)) or int(record.first(73 if record.kind == "TEXT" else 74, 0))
+            if aligned and record.first(11) is None:
+                yield f"{record} is aligned to a point that is missing"
+        key = (record.first(330), record.kind, geometry(record))
+        if key in drawn and record.kind not in ("ATTRIB", "ATTDEF"):
+            yield f"{record} is drawn twice, first as {drawn[key]}"
+        drawn[key] = record
+
+
+def geometry(record):
+    """What an entity looks like: its groups without handle, owner and layer; a
+    line has no direction."""
+    groups = [(c, v) for c, v in record.before_data() if c not in (5, 8, 102, 330, 62, 6, 370)]
+    if record.kind == "LINE":
+        ends = [tuple(float(record.first(c, 0)) for c in codes) for codes in ((10, 20), (11, 21))]
+        return tuple(sorted(ends))
+    if record.kind in ("DIMENSION",):
+        groups = [(c, v) for c, v in groups if c != 2]
+    return tuple(groups)
+
+
+def check_extents(document, variables):
+    low, high = point_of(variables, "$EXTMIN"), point_of(variables, "$EXTMAX")
+    if not all(map(math.isfinite, low + high)):
+        yield "$EXTMIN or $EXTMAX is missing"
+        return
+    margin = 0.02 * math.dist(low, high) + 5 * float(dict(variables.get("$TEXTSIZE", [])).get(40, 1))
+    for entity in document.modelspace():
+        box = bbox.extents([entity], flatten=0)
+        if not box.has_data:
+            continue
+        outside = max(low[0] - box.extmin.x, low[1] - box.extmin.y, box.extmax.x - high[0], box.extmax.y - high[1])
+        if outside > margin:
+            yield f"{entity} reaches {outside:.3g} beyond the extents"
+
+
+def audit(path, counts):
+    records = read_records(path)
+    variables = header_variables(records)
+    problems = []
+    for check in (check_numbers, check_names, check_shapes):
+        problems += check(records)
+    problems += check_handles(records, variables)
+    document = ezdxf.readfile(path)
+    if counts:
+        found = collections.Counter(e.dxftype() for e in document.modelspace())
+        blocks = sum(not b.is_any_layout for b in document.blocks)
+        print(json.dumps({"file": path, "blocks": blocks, "entities": dict(sorted(found.items()))}))
+    problems += check_extents(document, variables)
+    auditor = document.audit()
+    problems += [f"auditor: {e.message}" for e in auditor.errors]
+    problems += [f"auditor repaired: {e.message}" for e in auditor.fixes]
+    return problems
+
+
+def main(arguments):
+    counts = "--counts" in arguments
+    files = [a for a in arguments if a != "--counts"]
+    if not files or any(a.startswith("-") for a in files):
+        print(__doc__.splitlines()[0], file=sys.stderr)
+        return 2
+    failed = False
+    for path in files:
+        try:
+            problems = audit(path, counts)
+        except (OSError, ValueError, ezdxf.DXFError) as error:
+            problems = [f"cannot be read: {error}"]
+        for problem in problems:
+            print(f"{path}: {problem}", file=sys.stderr)
+        failed = failed or bool(problems)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
