@@ -205,13 +205,14 @@ const (
 )
 
 // best returns the cheapest of n candidates and takes its place. base is the
-// cost of a candidate before collisions; shape makes it.
-func (a *arranger) best(n int, base func(i int) float64, shape func(i int) Shape) Shape {
+// cost of a candidate before collisions, or anything not below the limit once
+// that is reached; shape makes the candidate.
+func (a *arranger) best(n int, base func(i int, limit float64) float64, shape func(i int) Shape) Shape {
 	var bestShape Shape
 	var bestX Expansion
 	lowest := math.Inf(1)
 	for i := range n {
-		cost := base(i)
+		cost := base(i, lowest)
 		if cost >= lowest {
 			continue
 		}
@@ -381,9 +382,13 @@ func (a *arranger) along(place int, lo, hi, farLo, farHi, width float64) float64
 // candidate.
 func (a *arranger) straightPlaces(length, width float64, extra func(row, place int) float64, shape func(row, place int, out bool) Shape) Shape {
 	out, in := a.fit(length, width)
-	base := func(i int) float64 {
+	base := func(i int, limit float64) float64 {
 		row, place := i/places, i%places
-		cost := costRow*float64(row) + costBeside*float64(place)/2 + extra(row, place)
+		cost := costRow*float64(row) + costBeside*float64(place)/2
+		if cost >= limit {
+			return cost
+		}
+		cost += extra(row, place)
 		switch {
 		case place == inside && !in:
 			cost += costLabel // it would lie on its own extension lines
@@ -489,7 +494,7 @@ func (a *arranger) placeAngular(d Angular) Shape {
 	d.Placed = true
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
 	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
-	return a.best(maxRows, func(row int) float64 { return costRow * float64(row) }, func(row int) Shape {
+	return a.best(maxRows, func(row int, _ float64) float64 { return costRow * float64(row) }, func(row int) Shape {
 		e := d
 		e.At = math.Max(d.From, d.To) + first + step*float64(row)
 		e.Outside = e.At*sweep < 2.5*a.st.Part(a.st.ArrowLength())
@@ -558,18 +563,18 @@ func (a *arranger) placeShelved(s Shape) Shape {
 	switch d := s.(type) {
 	case Leader:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Angle, anyAngle, func(angle float64) (Point, Point) { return d.Tip, Polar(1, angle) },
+		return a.shelfPlaces(d.Angle, true, anyAngle, func(angle float64) (Point, Point) { return d.Tip, Polar(1, angle) },
 			func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	case Diameter:
 		d.Label = d.Label.resolved(a.st)
 		touches := func(angle float64) bool { return d.Start == d.End || plane.InArc(angle, d.Start, d.End) }
-		return a.shelfPlaces(d.Angle, touches, func(angle float64) (Point, Point) {
+		return a.shelfPlaces(d.Angle, false, touches, func(angle float64) (Point, Point) {
 			u := Polar(1, angle)
 			return d.Center.Add(u.Mul(d.Radius)), u
 		}, func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	case Radius:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Angle, anyAngle, func(angle float64) (Point, Point) {
+		return a.shelfPlaces(d.Angle, false, anyAngle, func(angle float64) (Point, Point) {
 			// The arrow stays on the arc; only the reach of the leader varies.
 			u := Polar(1, d.Angle)
 			return d.Center.Add(u.Mul(d.Radius)), u
@@ -590,9 +595,10 @@ func (a *arranger) edgesCrossed(from, to Point) (n int) {
 
 func anyAngle(float64) bool { return true }
 
-// shelfPlaces goes through directions and reaches. touches reports whether the
-// arrow would meet its line in a direction.
-func (a *arranger) shelfPlaces(want float64, touches func(angle float64) bool, tip func(angle float64) (Point, Point), shape func(Shelf, float64) Shape) Shape {
+// shelfPlaces goes through directions and reaches. outside says that the leader
+// starts at the outline and should not run through the part; touches reports
+// whether the arrow would meet its line in a direction.
+func (a *arranger) shelfPlaces(want float64, outside bool, touches func(angle float64) bool, tip func(angle float64) (Point, Point), shape func(Shelf, float64) Shape) Shape {
 	mm := a.st.Part(1)
 	out := a.outline.Grown(4 * mm)
 	height := a.st.Part(a.st.Height() + a.st.TextGap())
@@ -600,16 +606,19 @@ func (a *arranger) shelfPlaces(want float64, touches func(angle float64) bool, t
 		turn = i % len(shelfAngles)
 		return float64(i / len(shelfAngles)), turn, want + shelfAngles[turn]
 	}
-	base := func(i int) float64 {
+	base := func(i int, limit float64) float64 {
 		reach, turn, angle := place(i)
 		cost := 100*reach + 4*float64(turn)
+		if cost >= limit {
+			return cost
+		}
 		if s, _ := plane.Sincos(angle); math.Abs(s) < 0.25 {
 			cost += 40 // shelf and leader would be one line
 		}
 		if !touches(angle) {
 			cost += costLabel
 		}
-		if p, u := tip(angle); cost < costLabel {
+		if p, u := tip(angle); outside {
 			cost += costThrough * float64(a.edgesCrossed(p, p.Add(u.Mul(leave(p, u, out, height)))))
 		}
 		return cost

@@ -93,12 +93,10 @@ func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) 
 	}
 	d.linear(drawing.Below, rank, label(b.head), p.x1, -p.flats/2, 0, -under)
 	d.linear(drawing.Below, rank, label(b.length), 0, -under, s.end, -root)
-	if b.thread.toHead && b.thread.length.Status != drawing.Given {
+	if c := on.covered(); s.limit < c.from || s.limit > c.to { // else nothing is seen to measure to
 		l := label(b.thread.length)
-		l.Reference = true // follows from the length and the pitch
+		l.Reference = b.thread.toHead // follows from the length and the pitch
 		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -root)
-	} else {
-		d.linear(drawing.Below, rank, label(b.thread.length), s.limit, -r, s.end, -root)
 	}
 	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
 	b.widths.dimensionsAlong(d, p, acrossCorners, drawing.Left)
