@@ -32,7 +32,8 @@
 // crest than twice the wide line or 0.7 mm on paper, even where the thread is
 // finer than that. The curves where a chamfer cone meets the flats are arcs
 // through three points of the true hyperbola, or with Options.Exact the
-// hyperbola itself.
+// hyperbola itself. Not drawn: the washer face and the fillet under a head, and
+// countersinks of nuts, which drawings of fasteners leave out.
 //
 // Fasteners carry loads, and a wrong one can hurt people. The figures here are
 // for drawing; strength, material, tightening and approval for a use are the

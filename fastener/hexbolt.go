@@ -20,6 +20,9 @@ type HexBolt struct {
 const (
 	standardHexBolt  = "ISO 4014:2011"
 	standardHexScrew = "ISO 4017:2014"
+
+	standardFineHexBolt  = "ISO 8765:2011"
+	standardFineHexScrew = "ISO 8676:2011"
 )
 
 type hexHeadRow struct{ d, s, e, k float64 }
@@ -57,11 +60,12 @@ func hexHeadTable() []hexHeadRow {
 	}
 }
 
-func (h HexBolt) standard() string {
+// standards returns the standard for coarse and the one for fine threads.
+func (h HexBolt) standards() (coarse, fine string) {
 	if h.ToHead {
-		return standardHexScrew
+		return standardHexScrew, standardFineHexScrew
 	}
-	return standardHexBolt
+	return standardHexBolt, standardFineHexBolt
 }
 
 // Kind returns "hex-bolt" or "hex-screw".
@@ -79,7 +83,8 @@ func (h HexBolt) Designation() string {
 	if h.ToHead {
 		title = "Hexagon-head screw "
 	}
-	return title + standardPrefix(h.Basis, h.standard()) + h.Thread.String() + times(h.Length)
+	coarse, fine := h.standards()
+	return title + standardPrefix(h.Basis, h.Thread, coarse, fine) + h.Thread.String() + times(h.Length)
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -95,14 +100,19 @@ func (h HexBolt) resolve() (*bolt, error) {
 	}
 	d := h.Thread.D
 	b := &bolt{kind: kind}
+	var std edition
 	if h.Basis == Standard {
-		table := hexHeadTable()
-		row, ok := find(table, d, func(r hexHeadRow) float64 { return r.d })
-		if !ok {
-			return nil, noSize(kind, h.standard(), d, column(table, func(r hexHeadRow) float64 { return r.d }))
+		coarse, fine := h.standards()
+		var err error
+		if std, err = editionFor(kind, h.Thread, coarse, fine); err != nil {
+			return nil, err
 		}
-		source, status := h.standard(), drawing.Published
-		if d == 60 {
+		row, err := find(kind, std, hexHeadTable(), d, func(r hexHeadRow) float64 { return r.d })
+		if err != nil {
+			return nil, err
+		}
+		source, status := std.source, std.status
+		if d == 60 && status == drawing.Published {
 			source, status = source+" (from memory, unverified)", drawing.FromMemory
 		}
 		b.widths = hexagonByTable(source, row.s, row.e, h.Governs, status)
@@ -112,7 +122,7 @@ func (h HexBolt) resolve() (*bolt, error) {
 		b.head = headByRule(d)
 	}
 	b.head.Letter, b.head.Name = "T", "head thickness"
-	if err := b.settle(h.Thread, h.Length, h.ThreadLength, h.ToHead, h.Basis, h.standard()); err != nil {
+	if err := b.settle(h.Thread, h.Length, h.ThreadLength, h.ToHead, h.Basis, std.name); err != nil {
 		return nil, err
 	}
 	return b, nil

@@ -18,6 +18,9 @@ type HexNut struct {
 const (
 	standardHexNut  = "ISO 4032:2012"
 	standardThinNut = "ISO 4035:2012"
+
+	standardFineHexNut  = "ISO 8673:2012"
+	standardFineThinNut = "ISO 8675:2012"
 )
 
 // hexNutRow is a row of ISO 4032 (m) and ISO 4035 (thin), mm.
@@ -56,11 +59,12 @@ func hexNutTable() []hexNutRow {
 	}
 }
 
-func (n HexNut) standard() string {
+// standards returns the standard for coarse and the one for fine threads.
+func (n HexNut) standards() (coarse, fine string) {
 	if n.Thin {
-		return standardThinNut
+		return standardThinNut, standardFineThinNut
 	}
-	return standardHexNut
+	return standardHexNut, standardFineHexNut
 }
 
 // Kind returns "hex-nut" or "thin-nut".
@@ -78,7 +82,8 @@ func (n HexNut) Designation() string {
 	if n.Thin {
 		title = "Hexagon thin nut "
 	}
-	return title + standardPrefix(n.Basis, n.standard()) + n.Thread.String()
+	coarse, fine := n.standards()
+	return title + standardPrefix(n.Basis, n.Thread, coarse, fine) + n.Thread.String()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -95,17 +100,21 @@ func (n HexNut) resolve() (*nut, error) {
 	d := n.Thread.D
 	r := &nut{kind: kind, t: n.Thread, bothFaces: n.Thin}
 	if n.Basis == Standard {
-		table := hexNutTable()
-		row, ok := find(table, d, func(r hexNutRow) float64 { return r.d })
-		if !ok {
-			return nil, noSize(kind, n.standard(), d, column(table, func(r hexNutRow) float64 { return r.d }))
+		coarse, fine := n.standards()
+		std, err := editionFor(kind, n.Thread, coarse, fine)
+		if err != nil {
+			return nil, err
 		}
-		r.widths = hexagonByTable(n.standard(), row.s, row.e, n.Governs, drawing.Published)
+		row, err := find(kind, std, hexNutTable(), d, func(r hexNutRow) float64 { return r.d })
+		if err != nil {
+			return nil, err
+		}
+		r.widths = hexagonByTable(std.source, row.s, row.e, n.Governs, std.status)
 		m := row.m
 		if n.Thin {
 			m = row.thin
 		}
-		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: m, Source: n.standard() + ", m max", Status: drawing.Published}
+		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: m, Source: std.source + ", m max", Status: std.status}
 	} else {
 		r.widths = hexagonByRule(d, n.Governs)
 		r.height = drawing.Quantity{Rule: "D", Value: d, Source: textbooks, Status: drawing.Published}

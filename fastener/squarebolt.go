@@ -36,7 +36,7 @@ func (s SquareBolt) Designation() string {
 	if s.SquareNeck {
 		title = "Square-head bolt, square neck, "
 	}
-	return title + standardPrefix(s.Basis, standardSquareBolt) + s.Thread.String() + times(s.Length)
+	return title + standardPrefix(s.Basis, s.Thread, standardSquareBolt, "") + s.Thread.String() + times(s.Length)
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -56,10 +56,13 @@ func (s SquareBolt) resolve() (*bolt, error) {
 		b.neck = squareNeck(d)
 	}
 	if s.Basis == Standard {
-		table := squareHeadTable()
-		row, ok := find(table, d, func(r squareHeadRow) float64 { return r.d })
-		if !ok {
-			return nil, noSize(kind, standardSquareBolt, d, column(table, func(r squareHeadRow) float64 { return r.d }))
+		std, err := editionFor(kind, s.Thread, standardSquareBolt, "")
+		if err != nil {
+			return nil, err
+		}
+		row, err := find(kind, std, squareHeadTable(), d, func(r squareHeadRow) float64 { return r.d })
+		if err != nil {
+			return nil, err
 		}
 		source := standardSquareBolt + " (from memory, unverified)"
 		b.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})

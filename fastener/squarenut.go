@@ -29,7 +29,7 @@ func (SquareNut) Kind() string { return "square-nut" }
 
 // Designation returns for instance "Square nut M20".
 func (n SquareNut) Designation() string {
-	return "Square nut " + standardPrefix(n.Basis, standardSquareNut) + n.Thread.String()
+	return "Square nut " + standardPrefix(n.Basis, n.Thread, standardSquareNut, "") + n.Thread.String()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -46,10 +46,13 @@ func (n SquareNut) resolve() (*nut, error) {
 	d := n.Thread.D
 	r := &nut{kind: kind, t: n.Thread}
 	if n.Basis == Standard {
-		table := squareNutTable()
-		row, ok := find(table, d, func(r squareNutRow) float64 { return r.d })
-		if !ok {
-			return nil, noSize(kind, standardSquareNut, d, column(table, func(r squareNutRow) float64 { return r.d }))
+		std, err := editionFor(kind, n.Thread, standardSquareNut, "")
+		if err != nil {
+			return nil, err
+		}
+		row, err := find(kind, std, squareNutTable(), d, func(r squareNutRow) float64 { return r.d })
+		if err != nil {
+			return nil, err
 		}
 		source := standardSquareNut + " (from memory, unverified)"
 		r.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})

@@ -157,3 +157,25 @@ func TestTablesStandTogether(t *testing.T) {
 		}
 	}
 }
+
+// TestFineThreadsHaveTheirOwnStandards: ISO 4014 is for coarse threads; ISO
+// 8765 has the same heads on fine ones, from M8 (from memory, unverified).
+func TestFineThreadsHaveTheirOwnStandards(t *testing.T) {
+	fine := thread.MustParse("M20x1.5")
+	bolt := fastener.HexBolt{Thread: fine, Length: 110, Basis: fastener.Standard}
+	assert.Equal(t, "Hexagon-head bolt ISO 8765 - M20 × 1.5 × 110", bolt.Designation())
+	k := quantity(t, bolt, "head thickness")
+	assert.Equal(t, 12.5, k.Value)
+	assert.Equal(t, drawing.FromMemory, k.Status)
+	assert.Equal(t, "Hexagon-head screw ISO 8676 - M20 × 1.5 × 50", fastener.HexBolt{Thread: fine, Length: 50, ToHead: true, Basis: fastener.Standard}.Designation())
+	assert.Equal(t, "Hexagon nut ISO 8673 - M20 × 1.5", fastener.HexNut{Thread: fine, Basis: fastener.Standard}.Designation())
+	assert.Equal(t, "Hexagon thin nut ISO 8675 - M20 × 1.5", fastener.HexNut{Thread: fine, Thin: true, Basis: fastener.Standard}.Designation())
+
+	small := fastener.HexBolt{Thread: thread.MustParse("M6x0.75"), Length: 40, Basis: fastener.Standard}
+	assert.ErrorContains(t, small.Validate(), "ISO 8765:2011 does not have it; it has M8, M10")
+	square := fastener.SquareBolt{Thread: fine, Length: 90, Basis: fastener.Standard}
+	assert.ErrorContains(t, square.Validate(), "IS 2585 has coarse threads only")
+	odd, err := thread.Unlisted(20, 0.9)
+	require.NoError(t, err)
+	assert.ErrorContains(t, fastener.HexNut{Thread: odd, Basis: fastener.Standard}.Validate(), "a thread that ISO 261 lists")
+}

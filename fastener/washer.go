@@ -63,7 +63,7 @@ func (Washer) Kind() string { return "washer" }
 // "Plain washer ISO 7089 - 20".
 func (w Washer) Designation() string {
 	if w.Basis == Standard {
-		return "Plain washer " + standardPrefix(w.Basis, standardWasher) + mm(w.Thread.D)
+		return "Plain washer " + standardPrefix(w.Basis, w.Thread, standardWasher, "") + mm(w.Thread.D)
 	}
 	return "Plain washer for M" + mm(w.Thread.D)
 }
@@ -82,10 +82,9 @@ func (w Washer) resolve() (*washerSizes, error) {
 	d := w.Thread.D
 	var s washerSizes
 	if w.Basis == Standard {
-		table := washerTable()
-		row, ok := find(table, d, func(r washerRow) float64 { return r.d })
-		if !ok {
-			return nil, noSize(kind, standardWasher, d, column(table, func(r washerRow) float64 { return r.d }))
+		row, err := find(kind, edition{name: standardWasher}, washerTable(), d, func(r washerRow) float64 { return r.d })
+		if err != nil {
+			return nil, err
 		}
 		source, status := standardWasher, drawing.Published
 		if row.memory {
