@@ -1,0 +1,34 @@
+package boltplate_test
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestExamplesRun runs every example: each writes a drawing to standard output.
+func TestExamplesRun(t *testing.T) {
+	dirs, err := filepath.Glob("examples/*/main.go")
+	require.NoError(t, err)
+	require.NotEmpty(t, dirs)
+	for _, file := range dirs {
+		out, err := exec.Command("go", "run", "./"+filepath.ToSlash(filepath.Dir(file))).Output()
+		require.NoError(t, err, file)
+		assert.True(t, strings.HasSuffix(string(out), "EOF\r\n"), "%s: a whole drawing", file)
+	}
+}
+
+// TestReadmeShowsTheExample keeps the program in the README in step.
+func TestReadmeShowsTheExample(t *testing.T) {
+	readme, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	program, err := os.ReadFile("examples/embed/main.go")
+	require.NoError(t, err)
+	_, code, _ := strings.Cut(string(program), "package main") // without its comment
+	assert.Contains(t, string(readme), "```go\npackage main"+code+"```")
+}
