@@ -1,0 +1,163 @@
+package drawing
+
+import (
+	"math"
+
+	"boltplate/internal/plane"
+)
+
+// support returns how far the view reaches in the direction of the unit vector
+// n, its centre lines and dimensions aside.
+func support(items []Item, n Point) float64 {
+	far := math.Inf(-1)
+	at := func(p Point, r float64) { far = math.Max(far, dot(p, n)+r) }
+	for i := range items {
+		if items[i].Role == RoleCentre {
+			continue
+		}
+		switch s := items[i].Shape.(type) {
+		case Line:
+			at(s.From, 0)
+			at(s.To, 0)
+		case Circle:
+			at(s.Center, s.Radius)
+		case Arc:
+			at(s.Center.Add(Polar(s.Radius, s.Start)), 0)
+			at(s.Center.Add(Polar(s.Radius, s.End)), 0)
+			if plane.InArc(n.Angle(), s.Start, s.End) {
+				at(s.Center, s.Radius)
+			}
+		default:
+			if b := bounds(s); !b.Empty() {
+				for _, p := range [4]Point{b.Min, b.Max, {b.Min.X, b.Max.Y}, {b.Max.X, b.Min.Y}} {
+					at(p, 0)
+				}
+			}
+		}
+	}
+	return far
+}
+
+type placedLine struct {
+	Line
+	extension bool
+}
+
+// Costs of what should not be. A label that touches something outweighs any
+// number of crossing lines, and those any distance.
+const (
+	costLabel    = 1e6
+	costCollide  = 1e4
+	costCrossing = 200
+	costCrossExt = 40
+	costThrough  = 250 // a leader across an edge of the part
+	costRow      = 10
+	costFar      = 0.3 // a millimetre on paper between a label and its dimension
+	costBeside   = 4
+	maxRows      = 12
+)
+
+func (a *arranger) take(x *Expansion) {
+	n := extensionLines(x)
+	for i, l := range x.Lines() {
+		a.lines = append(a.lines, placedLine{l, i < n})
+	}
+	if x.shown {
+		a.labels = append(a.labels, labelRect(x))
+	}
+}
+
+// extensionLines returns how many of the lines of x are extension lines; they
+// come first.
+func extensionLines(x *Expansion) int {
+	if x.shelf {
+		return 0
+	}
+	return max(0, x.nl-1)
+}
+
+func labelRect(x *Expansion) Rect {
+	r := EmptyRect()
+	for _, p := range x.box {
+		r = r.Including(p)
+	}
+	return r
+}
+
+// collisions returns the cost of what x touches.
+func (a *arranger) collisions(x *Expansion) float64 {
+	cost := 0.0
+	mm := a.st.Part(1)
+	label := labelRect(x)
+	clear := label.Grown(0.6 * mm)
+	// A label along a slanting edge is outside by its offset, though its box
+	// may reach into the corner of the extent.
+	if square(x.text.Angle) && clear.Overlaps(a.outline.Grown(mm)) {
+		cost += costLabel
+	}
+	for _, r := range a.labels {
+		if clear.Overlaps(r) {
+			cost += costLabel
+		}
+	}
+	tight := box(label.Grown(0.3 * mm))
+	for _, l := range a.lines {
+		if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), tight) {
+			cost += costLabel
+		}
+	}
+	ext := extensionLines(x)
+	for i, l := range x.Lines() {
+		for _, r := range a.labels {
+			if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r.Grown(0.3*mm))) {
+				cost += costLabel
+			}
+		}
+		for _, o := range a.lines {
+			cost += lineCost(l, i < ext, o, mm)
+		}
+	}
+	return cost
+}
+
+// square reports whether a direction is along an axis.
+func square(angle float64) bool { return math.Mod(angle, 90) == 0 }
+
+func box(r Rect) plane.Box { return plane.Box{Min: r.Min.vec(), Max: r.Max.vec()} }
+
+func lineCost(l Line, extension bool, o placedLine, mm float64) float64 {
+	switch {
+	case nearlyCollinear(l, o.Line, mm):
+		if extension && o.extension {
+			return 0 // one of them will be hidden
+		}
+		return costCollide
+	case plane.Cross(l.From.vec(), l.To.vec(), o.From.vec(), o.To.vec()):
+		if extension && o.extension {
+			return costCrossExt / 4
+		}
+		if extension || o.extension {
+			return costCrossExt
+		}
+		return costCrossing
+	}
+	return 0
+}
+
+// nearlyCollinear reports whether two parallel lines run less than 1.5 mm
+// apart beside each other.
+func nearlyCollinear(l, o Line, mm float64) bool {
+	d, e := l.To.Sub(l.From), o.To.Sub(o.From)
+	ld, le := d.Len(), e.Len()
+	if math.Abs(d.X*e.Y-d.Y*e.X) > 0.02*ld*le {
+		return false
+	}
+	u := d.Mul(1 / ld)
+	p, q := o.From.Sub(l.From), o.To.Sub(l.From)
+	off := math.Abs(p.X*u.Y - p.Y*u.X)
+	s, t := dot(p, u), dot(q, u)
+	if s > t {
+		s, t = t, s
+	}
+	return off < 1.5*mm && s < ld-1e-9 && t > 1e-9
+}
