@@ -51,11 +51,17 @@ func sortedKeys(m map[string]string) []string {
 }
 
 func unknownColumn(name string) error {
-	names := Columns()
-	if s := fastener.Nearest(strings.ToLower(name), names); s != "" {
-		return fmt.Errorf("%s: no such column; did you mean %s?", clip(name), s)
+	name = shown(clip(name))
+	if near := nearestColumn(name); near != noColumn {
+		return fmt.Errorf("%s: no such column; did you mean %s?", name, near)
 	}
-	return fmt.Errorf("%s: no such column; the columns are %s", clip(name), strings.Join(names, ", "))
+	return fmt.Errorf("%s: no such column; the columns are %s", name, strings.Join(Columns(), ", "))
+}
+
+// nearestColumn returns the column that a wrong name probably means, or
+// noColumn.
+func nearestColumn(name string) column {
+	return columnNamed(fastener.Nearest(strings.ToLower(clip(name)), Columns()))
 }
 
 // cellSet are the texts of a row and where they stand.
@@ -103,7 +109,8 @@ func (rp *rowParser) blame(col column, err error) {
 	rp.bad[col] = true
 }
 
-// clean trims the cells and refuses text that no drawing can show.
+// clean trims the cells and refuses text that no drawing can show, and text so
+// long that it is a slip.
 func (rp *rowParser) clean() {
 	for i := range rp.text {
 		col := column(i)
@@ -112,26 +119,39 @@ func (rp *rowParser) clean() {
 			s = ""
 		}
 		rp.text[i] = s
+		if n := len(s); n > maxText {
+			// Bytes first, since it takes as long as the cell to count characters.
+			if n = utf8.RuneCountInString(s); n > maxText {
+				rp.text[i] = shown(clip(s))
+				rp.fail(col, "%d characters are too many; use at most %d", n, maxText)
+				continue
+			}
+		}
 		if plain(s) {
 			continue
 		}
 		if !utf8.ValidString(s) {
-			rp.text[i] = strings.ToValidUTF8(s, "?")
+			rp.text[i] = shown(s)
 			rp.fail(col, "not UTF-8; save the file with the encoding UTF-8")
 			continue
 		}
 		s = strings.Join(strings.Fields(s), " ")
 		rp.text[i] = s
 		if strings.ContainsFunc(s, unicode.IsControl) {
-			rp.text[i] = strings.Map(func(r rune) rune {
-				if unicode.IsControl(r) {
-					return '?'
-				}
-				return r
-			}, s)
+			rp.text[i] = shown(s)
 			rp.fail(col, "holds a control character, shown here as ?; leave it out")
 		}
 	}
+}
+
+// shown returns text from outside so that a terminal may have it.
+func shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == utf8.RuneError {
+			return '?'
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?"))
 }
 
 // plain reports whether s is printable ASCII.
@@ -151,13 +171,8 @@ func (rp *rowParser) identity(markNeeded bool) {
 	if r.Mark == "" && markNeeded && !rp.bad[colMark] {
 		rp.missing(colMark, "give every row a mark of its own, such as B1")
 	}
-	for _, col := range [...]column{colMark, colNote} {
-		if n := utf8.RuneCountInString(rp.text[col]); n > maxText {
-			rp.fail(col, "%d characters are too many to draw; use at most %d", n, maxText)
-		}
-	}
 	r.Quantity = 1
-	if s := rp.text[colQuantity]; s != "" {
+	if s := rp.text[colQuantity]; s != "" && !rp.bad[colQuantity] {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < 1 || n > maxQuantity || s[0] == '+' {
 			rp.fail(colQuantity, "not a quantity; give a whole number from 1 to %d", maxQuantity)
@@ -167,7 +182,7 @@ func (rp *rowParser) identity(markNeeded bool) {
 	}
 }
 
-// maxText bounds marks and notes, in characters: files take no more.
+// maxText bounds cells, in characters: DXF files take no more in one text.
 const maxText = 240
 
 // maxQuantity bounds quantities: beyond it a number is a slip of the pen.
@@ -176,6 +191,9 @@ const maxQuantity = 1_000_000
 func (rp *rowParser) kind() (fastener.KindInfo, bool) {
 	name := rp.text[colKind]
 	rp.row.Spec.Kind = name
+	if rp.bad[colKind] {
+		return fastener.KindInfo{}, false
+	}
 	k, err := fastener.KindNamed(name)
 	if name == "" {
 		var ke *fastener.KindError
@@ -198,7 +216,10 @@ func (rp *rowParser) size() {
 	spec.Length = length
 	s := rp.text[colSize]
 	rp.row.Size = s
-	if s == "" {
+	switch {
+	case rp.bad[colSize]:
+		return
+	case s == "":
 		rp.missing(colSize, "give a thread such as M20 or M12x1.25")
 		return
 	}
@@ -221,7 +242,7 @@ func (rp *rowParser) size() {
 // number reads a length in mm. It reports false for a blank or bad cell.
 func (rp *rowParser) number(col column) (float64, bool) {
 	s := rp.text[col]
-	if s == "" {
+	if s == "" || rp.bad[col] {
 		return 0, false
 	}
 	text := s
@@ -274,7 +295,7 @@ func given(s string) string {
 // choose reads a cell that holds one of a few words.
 func choose[T any](rp *rowParser, col column, to *T, words []string, parse func(string) (T, error)) {
 	s := rp.text[col]
-	if s == "" {
+	if s == "" || rp.bad[col] {
 		return
 	}
 	v, err := parse(s)
@@ -296,14 +317,14 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	choose(rp, colProjection, &o.Projection, []string{"first", "third"}, fastener.ParseProjection)
 	choose(rp, colHidden, &o.Hidden, []string{"yes", "no"}, parseBool)
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
-	if s := rp.text[colScale]; s != "" {
+	if s := rp.text[colScale]; s != "" && !rp.bad[colScale] {
 		scale, ok := parseScale(s)
 		if !ok {
 			rp.fail(colScale, "not a scale; write 1:2, 2:1 or 0.5")
 		}
 		o.Style.Scale = scale
 	}
-	if rp.text[colViews] != "" {
+	if rp.text[colViews] != "" && !rp.bad[colViews] {
 		rp.views(kind, known)
 	}
 }
@@ -436,8 +457,12 @@ func (rp *rowParser) make(known bool) {
 // clip shortens text from outside for a message.
 func clip(s string) string {
 	const most = 60
-	if utf8.RuneCountInString(s) <= most {
-		return s
+	n := 0
+	for i := range s {
+		if n == most {
+			return s[:i] + "…"
+		}
+		n++
 	}
-	return string([]rune(s)[:most]) + "…"
+	return s
 }

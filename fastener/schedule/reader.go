@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -21,39 +22,65 @@ const maxRecord = 1 << 20
 // find two that are alike. A Reader is for one goroutine at a time; its rows
 // are for any.
 type Reader struct {
-	// AllowUnlisted also takes diameters and pitches that ISO 261 does not
-	// list.
-	AllowUnlisted bool
-
+	parser  Parser
 	file    string
 	csv     *csv.Reader
 	limit   *limiter
-	comma   bool     // cells have a decimal comma
 	columns []column // of the cells of a record
 	names   map[string]int
-	line    int // of the last record
+	line    int  // of the last record
+	wrong   bool // the header
 	done    bool
 }
 
 // NewReader returns a reader of the schedule in r, whose header it reads. The
-// name of the file is for errors. The error is an [Errors].
-func NewReader(r io.Reader, file string) (*Reader, error) {
+// name of the file is for errors. The error is an [Errors]. Where it is the
+// header that is wrong, so that no row can be trusted, the error also has what
+// else is wrong in the rows, up to a hundred errors.
+func NewReader(r io.Reader, file string) (*Reader, error) { return Parser{}.NewReader(r, file) }
+
+// NewReader is the function NewReader, for rows that p reads. Numbers have a
+// decimal comma in files that are separated by semicolons.
+func (p Parser) NewReader(r io.Reader, file string) (*Reader, error) {
 	limit := &limiter{r: r, left: maxRecord}
-	sr := &Reader{file: file, limit: limit, names: make(map[string]int), line: 1}
+	sr := &Reader{parser: p, file: file, limit: limit, names: make(map[string]int), line: 1}
 	in, delimiter, err := sniff(limit)
 	if err != nil {
 		return nil, Errors{sr.errorAt(position{1, 1}, err)}
 	}
-	sr.comma = delimiter == ';'
+	sr.parser.DecimalComma = sr.parser.DecimalComma || delimiter == ';'
 	sr.csv = csv.NewReader(in)
 	sr.csv.Comma = delimiter
 	sr.csv.FieldsPerRecord = -1
 	sr.csv.TrimLeadingSpace = true
 	sr.csv.ReuseRecord = true
-	if err := sr.header(); err != nil {
-		return nil, err
+	if errs := sr.header(); len(errs) > 0 {
+		sr.wrong = true
+		return nil, append(errs, sr.rest()...).sorted()
 	}
 	return sr, nil
+}
+
+// maxRest bounds how many errors of the rows are added to those of a header.
+const maxRest = 100
+
+// rest returns what is wrong in the rows below a wrong header, but for what
+// follows from the header.
+func (r *Reader) rest() Errors {
+	var errs Errors
+	for _, err := range r.Rows() {
+		var all Errors
+		errors.As(err, &all)
+		for _, e := range all {
+			if col := columnNamed(e.Field); col != noColumn && !slices.Contains(r.columns, col) {
+				continue
+			}
+			if errs = append(errs, e); len(errs) == maxRest {
+				return errs
+			}
+		}
+	}
+	return errs
 }
 
 func (r *Reader) errorAt(at position, err error) *Error {
@@ -95,35 +122,46 @@ func sniff(r io.Reader) (io.Reader, rune, error) {
 	return io.MultiReader(bytes.NewReader(head), br), delimiter, nil
 }
 
-// header reads which columns there are.
-func (r *Reader) header() error {
+// header reads which columns there are. A name that is wrong counts as the one
+// it is near to, so that the rows can still be looked at.
+func (r *Reader) header() Errors {
 	record, err := r.csv.Read()
 	if err != nil {
 		e, _ := r.readError(err)
+		r.done = true
 		return Errors{e}
 	}
 	var errs Errors
 	var seen [columnCount]position
+	var guesses []int
 	for i, cell := range record {
 		at := r.fieldPos(i)
 		name := strings.ToLower(strings.TrimSpace(cell))
 		col := columnNamed(name)
 		fail := func(err error) {
 			e := r.errorAt(at, err)
-			e.Field = name
+			e.Field = shown(clip(name))
 			errs = append(errs, e)
 		}
 		switch {
 		case !utf8.ValidString(name):
 			fail(errors.New("a name that is not UTF-8; save the file with the encoding UTF-8"))
 		case col == noColumn && name != "":
-			fail(unknownColumn(name))
+			fail(unknownColumn(strings.TrimSpace(cell)))
+			guesses = append(guesses, i)
 		case col != noColumn && seen[col] != position{}:
-			fail(fmt.Errorf("%s: the column is there twice, also at column %d of the line; leave one out", name, seen[col].column))
+			fail(fmt.Errorf("%s: the column is there twice, also at %d:%d; leave one out", name, seen[col].line, seen[col].column))
+			col = noColumn
 		case col != noColumn:
 			seen[col] = at
 		}
 		r.columns = append(r.columns, col)
+	}
+	for _, i := range guesses {
+		if col := nearestColumn(strings.TrimSpace(record[i])); col != noColumn && seen[col] == (position{}) {
+			seen[col] = r.fieldPos(i)
+			r.columns[i] = col
+		}
 	}
 	for _, col := range [...]column{colMark, colKind, colSize} {
 		if seen[col] == (position{}) {
@@ -131,7 +169,7 @@ func (r *Reader) header() error {
 				Err: fmt.Errorf("the column %s is missing; a schedule needs mark, kind and size", col)})
 		}
 	}
-	return errs.sorted()
+	return errs
 }
 
 func (r *Reader) fieldPos(i int) position {
@@ -157,17 +195,17 @@ func (r *Reader) Rows() iter.Seq2[Row, error] {
 // again. Where reading itself fails, that error comes once and io.EOF after it.
 func (r *Reader) Next() (Row, error) {
 	for !r.done {
-		r.limit.left = maxRecord
+		r.limit.left, r.limit.hit = maxRecord, false
 		record, err := r.csv.Read()
 		if err == io.EOF {
 			break
 		}
+		if len(record) > 0 {
+			r.line = r.fieldPos(0).line
+		}
 		if err != nil {
 			e, line := r.readError(err)
 			return Row{Line: line, file: r.file, at: position{line, 1}}, Errors{e}
-		}
-		if len(record) > 0 {
-			r.line = r.fieldPos(0).line
 		}
 		if blank(record) {
 			continue
@@ -199,12 +237,12 @@ func (r *Reader) row(record []string) (Row, error) {
 		}
 		if col != noColumn {
 			c.text[col], c.in[col] = cell, r.fieldPos(i)
-		} else if s := strings.TrimSpace(cell); s != "" {
+		} else if s := strings.TrimSpace(cell); s != "" && (i >= len(r.columns) || !r.wrong) {
 			errs = append(errs, r.errorAt(r.fieldPos(i),
-				fmt.Errorf("%q stands under no column; the header names %d (quote cells that hold the separator)", clip(strings.ToValidUTF8(s, "?")), r.named())))
+				fmt.Errorf("%q stands under no column; the header names %d (quote cells that hold the separator)", shown(clip(s)), r.named())))
 		}
 	}
-	row, more := Parser{AllowUnlisted: r.AllowUnlisted, DecimalComma: r.comma}.row(&c, true)
+	row, more := r.parser.row(&c, true)
 	errs = append(errs, more...)
 	if e := r.claim(row); e != nil {
 		errs = append(errs, e)
@@ -243,6 +281,10 @@ func (r *Reader) claim(row Row) *Error {
 // readError turns an error of the CSV reader into one with a place, and returns
 // the line where the record started.
 func (r *Reader) readError(err error) (*Error, int) {
+	r.limit.skip = r.limit.hit // go on at the next line
+	if err == errTooLong {
+		return r.errorAt(position{r.line, 1}, err), r.line
+	}
 	var pe *csv.ParseError
 	if !errors.As(err, &pe) {
 		r.done = true
@@ -274,13 +316,29 @@ var errTooLong = fmt.Errorf("a row of more than %d bytes; is a quotation mark no
 type limiter struct {
 	r    io.Reader
 	left int
+	hit  bool // there was more
+	skip bool // pass over the rest of the line
 }
 
 func (l *limiter) Read(p []byte) (int, error) {
 	if l.left <= 0 {
+		l.hit = true
 		return 0, errTooLong
 	}
-	n, err := l.r.Read(p[:min(len(p), l.left)])
-	l.left -= n
-	return n, err
+	for {
+		n, err := l.r.Read(p[:min(len(p), l.left)])
+		if l.skip {
+			end := bytes.IndexByte(p[:n], '\n')
+			if end < 0 && err == nil {
+				continue
+			}
+			l.skip = false
+			n = copy(p, p[end+1:n])
+			if end < 0 {
+				n = 0
+			}
+		}
+		l.left -= n
+		return n, err
+	}
 }
