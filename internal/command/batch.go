@@ -27,20 +27,25 @@ type batchCommand struct {
 
 const indexName = "index.csv"
 
+// maxJobs bounds what waits in the window. More workers would be no faster.
+const maxJobs = 256
+
 func (c *batchCommand) Run(e *env) error {
 	if c.Jobs < 0 {
 		return fmt.Errorf("--jobs %d: must not be negative; give how many rows to draw at once", c.Jobs)
+	}
+	if c.Output == stdStream {
+		return errors.New("-o -: a batch makes many files, which standard output cannot take; give the name of a folder")
 	}
 	in, name, size, err := c.open(e)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	reader, err := schedule.NewReader(in, name)
+	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted}.NewReader(in, name)
 	if err != nil {
 		return err
 	}
-	reader.AllowUnlisted = c.Unlisted
 	if err := os.MkdirAll(c.Output, 0o777); err != nil {
 		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
 	}
@@ -48,6 +53,7 @@ func (c *batchCommand) Run(e *env) error {
 	if b.jobs == 0 {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
+	b.jobs = min(b.jobs, maxJobs)
 	if e.progress {
 		b.progress = newProgress(e.stderr, size)
 	}
@@ -104,6 +110,15 @@ type job struct {
 const window = 16
 
 func (b *batch) run(reader *schedule.Reader) error {
+	// The index first: where it cannot be written, nothing is.
+	path := filepath.Join(b.dir, indexName)
+	if _, err := b.files.check(path); err != nil {
+		return err
+	}
+	index, err := b.files.temp(path)
+	if err != nil {
+		return err
+	}
 	ctx, cancel := context.WithCancel(b.ctx)
 	defer cancel()
 	order := make(chan *job, window*b.jobs)
@@ -114,12 +129,6 @@ func (b *batch) run(reader *schedule.Reader) error {
 	var workers sync.WaitGroup
 	for range b.jobs {
 		workers.Go(func() { b.work(ctx, work) })
-	}
-	index, err := b.files.temp(filepath.Join(b.dir, indexName))
-	if err != nil {
-		cancel()
-		workers.Wait()
-		return err
 	}
 	drawn, failed, err := b.collect(ctx, order, index)
 	cancel()
@@ -171,7 +180,7 @@ func (b *batch) work(ctx context.Context, work <-chan *job) {
 func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 	path := filepath.Join(b.dir, fileName(row))
 	// Before the work of drawing it, and once more when it is written.
-	if err := b.files.check(path); err != nil {
+	if _, err := b.files.check(path); err != nil {
 		return buf, schedule.Errors{row.Locate(err)}
 	}
 	buf, err := encode(row, buf)
@@ -260,7 +269,7 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 		return errPartial
 	}
 	if err == nil {
-		err = b.files.check(path)
+		_, err = b.files.check(path)
 	}
 	if e := b.files.commit(index, path, err); err == nil {
 		err = e
@@ -275,6 +284,9 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	}
 	if failed > 0 {
 		return errPartial
+	}
+	if drawn == 0 {
+		fmt.Fprintln(b.stderr, "boltplate: the schedule has no rows below its header")
 	}
 	return nil
 }

@@ -25,26 +25,36 @@ var (
 	errNoFile = errors.New("it is there and is no file; give another name")
 )
 
-// check reports whether path may be written.
-func (w *fileWriter) check(path string) error {
+// check reports whether path may be written, and whether it is there.
+func (w *fileWriter) check(path string) (exists bool, err error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil
+		return false, nil
 	case err != nil:
-		return cannotWrite(path, err)
+		return false, cannotWrite(path, err)
 	case !info.Mode().IsRegular():
-		return cannotWrite(path, errNoFile)
+		return true, cannotWrite(path, errNoFile)
 	case !w.force:
-		return cannotWrite(path, errExists)
+		return true, cannotWrite(path, errExists)
 	}
-	return nil
+	return true, nil
 }
 
 // write writes data to path.
 func (w *fileWriter) write(path string, data []byte) error {
-	if err := w.check(path); err != nil {
+	exists, err := w.check(path)
+	if err != nil {
 		return err
+	}
+	if !exists {
+		done, err := writeUnnamed(path, data)
+		if err != nil {
+			return cannotWrite(path, err)
+		}
+		if done {
+			return nil
+		}
 	}
 	f, err := w.temp(path)
 	if err != nil {

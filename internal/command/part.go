@@ -14,6 +14,7 @@ type partArguments struct {
 	Kind        string `arg:"" help:"Kind of fastener; see boltplate kinds."`
 	Designation string `arg:"" help:"Thread and length, such as M16x80; M16 for nuts and washers."`
 
+	Length   string `placeholder:"MM" help:"Length, where the designation does not have it."`
 	Basis    string `placeholder:"NAME" help:"Where sizes come from: proportion (rules in D, the default) or standard (tables of the standards)."`
 	Governs  string `placeholder:"NAME" help:"Width of a hexagon that is kept: corners or flats."`
 	Thread   string `placeholder:"MM" help:"Thread length, where it is not that of the standard."`
@@ -27,7 +28,7 @@ type partArguments struct {
 // row returns the fastener; more are further cells.
 func (a *partArguments) row(more map[string]string) (schedule.Row, error) {
 	cells := map[string]string{
-		"kind": a.Kind, "size": a.Designation, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
+		"kind": a.Kind, "size": a.Designation, "length": a.Length, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
 		"neck": a.Neck, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
 	}
 	for k, v := range more {

@@ -3,6 +3,7 @@ package command
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strconv"
 
 	"boltplate/thread"
@@ -32,6 +33,9 @@ func (c *threadCommand) Run(e *env) error {
 		return err
 	}
 	if c.Class != "" {
+		if t.Class != "" && t.Class != c.Class {
+			return fmt.Errorf("--class %s: the designation says %s; give the class once", c.Class, t.Class)
+		}
 		t.Class = c.Class
 		if err := t.Validate(); err != nil {
 			return err
