@@ -158,6 +158,9 @@ func (w *writer) dimLabel(l *drawing.Label, m measure) {
 	}
 	w.lit("  1\r\n")
 	start := len(w.buf)
+	if l.Symbol == drawing.SquareSymbol { // it stands before the parentheses
+		w.lit(`\U+25A1`)
+	}
 	if l.Reference {
 		w.lit("(")
 	}
@@ -178,14 +181,13 @@ func (w *writer) dimLabel(l *drawing.Label, m measure) {
 	w.lit("\r\n")
 }
 
+// symbol appends a symbol that is a character.
 func (w *writer) symbol(s drawing.Symbol) {
 	switch s {
 	case drawing.DiameterSymbol:
 		w.lit("%%c")
 	case drawing.RadiusSymbol:
 		w.lit("R")
-	case drawing.SquareSymbol:
-		w.lit(`\U+25A1`)
 	}
 }
 
