@@ -111,6 +111,9 @@ func sniff(r io.Reader) (io.Reader, rune, error) {
 			return nil, 0, err
 		}
 	}
+	if bytes.IndexByte(head, 0) >= 0 {
+		return nil, 0, errors.New("the file is not text, or UTF-16; save it as CSV with the encoding UTF-8")
+	}
 	delimiter := ','
 	commas, semicolons := bytes.Count(head, []byte(",")), bytes.Count(head, []byte(";"))
 	switch {
@@ -271,8 +274,8 @@ func (r *Reader) claim(row Row) *Error {
 	}
 	key := foldName(row.File)
 	if line, taken := r.names[key]; taken {
-		return row.locate(colMark, fmt.Errorf("mark %s: line %d has the file name %s already; give every row a mark of its own",
-			clip(row.Mark), line, clip(row.File)))
+		return row.locate(colMark, fmt.Errorf("mark %s: its file %s would be that of line %d; give every row a mark of its own",
+			clip(row.Mark), clip(row.File), line))
 	}
 	r.names[strings.Clone(key)] = row.Line
 	return nil
