@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
@@ -77,12 +78,22 @@ func (e *env) run(args []string) int {
 		return status
 	}
 	if err != nil {
-		return e.fail(fmt.Errorf("%w; see %s --help", err, helpFor(ctx, err)))
+		return e.fail(fmt.Errorf("%s; see %s --help", usage(err), helpFor(ctx, err)))
 	}
 	if err := ctx.Run(e); err != nil {
 		return e.fail(err)
 	}
 	return exitOK
+}
+
+// usage says what is wrong with a command line, without the words of the
+// parser's own workings.
+func usage(err error) string {
+	flag, _, missing := strings.Cut(err.Error(), `: expected string value but got "EOL"`)
+	if missing {
+		return flag + ": needs a value"
+	}
+	return err.Error()
 }
 
 // helpFor returns the command whose help answers a wrong command line.

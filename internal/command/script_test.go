@@ -1,0 +1,126 @@
+package command
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"boltplate": func() {
+		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+		defer stop()
+		os.Exit(Run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	}})
+}
+
+func TestScript(t *testing.T) {
+	schedules, err := filepath.Abs(filepath.Join("..", "..", "testdata", "schedules"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: filepath.Join("testdata", "script"),
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("SCHEDULES", schedules)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"run":      run,
+			"files":    files,
+			"same":     same,
+			"bytes":    writeBytes,
+			"whole":    whole,
+		},
+	})
+}
+
+// run STATUS ARGS... runs boltplate with the arguments and checks its exit
+// status.
+func run(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: run STATUS [argument...]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec("boltplate", args[1:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("status %d, want %d", got, want)
+	}
+}
+
+// files DIR NAME... checks that the folder holds the named files, hidden ones
+// included, and nothing else.
+func files(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: files DIR [name...]")
+	}
+	got, want := names(ts, args[0]), slices.Sorted(slices.Values(args[1:]))
+	if !slices.Equal(got, want) {
+		ts.Fatalf("%s holds %q, want %q", args[0], got, want)
+	}
+}
+
+// same DIR1 DIR2 checks that two folders hold the same files.
+func same(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: same DIR1 DIR2")
+	}
+	a, b := names(ts, args[0]), names(ts, args[1])
+	if !slices.Equal(a, b) {
+		ts.Fatalf("%q and %q", a, b)
+	}
+	for _, name := range a {
+		if ts.ReadFile(filepath.Join(args[0], name)) != ts.ReadFile(filepath.Join(args[1], name)) {
+			ts.Fatalf("%s differs", name)
+		}
+	}
+}
+
+func names(ts *testscript.TestScript, dir string) []string {
+	entries, err := os.ReadDir(ts.MkAbs(dir))
+	ts.Check(err)
+	var out []string
+	for _, e := range entries {
+		out = append(out, e.Name())
+	}
+	return out
+}
+
+// bytes FILE GO-STRING writes a file from a string with escapes, for what an
+// archive of text cannot hold.
+func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: bytes FILE STRING")
+	}
+	s, err := strconv.Unquote(`"` + args[1] + `"`)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(s), 0o666))
+}
+
+// whole FILE... checks that drawings are whole: they start with a section and
+// end with the mark of the end of a DXF file.
+func whole(ts *testscript.TestScript, neg bool, args []string) {
+	for _, name := range args {
+		data := bytes.ReplaceAll([]byte(ts.ReadFile(name)), []byte("\r\n"), []byte("\n"))
+		if !bytes.HasPrefix(data, []byte("  0\nSECTION\n")) || !bytes.HasSuffix(data, []byte("  0\nEOF\n")) {
+			ts.Fatalf("%s is not a whole DXF file", name)
+		}
+	}
+}
