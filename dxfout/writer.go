@@ -11,7 +11,7 @@ import (
 // bufferSize bounds what Encode holds of a file. A group is at most a few
 // hundred bytes, so a buffer that is flushed above flushAt does not grow.
 const (
-	bufferSize = 32 << 10
+	bufferSize = 16 << 10
 	flushAt    = bufferSize - 4<<10
 )
 

@@ -1,0 +1,144 @@
+package dxfout
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestAppendText(t *testing.T) {
+	for _, c := range []struct{ in, text, dimension, data string }{
+		{"", "", "", ""},
+		{"M20 x 90", "M20 x 90", "M20 x 90", "M20 x 90"},
+		{"Ø16 ±0.1 45°", "%%c16 %%p0.1 45%%d", "%%c16 %%p0.1 45%%d", "\xd816 \xb10.1 45\xb0"},
+		{"⌀16", "%%c16", "%%c16", `\U+230016`},
+		{"µm² ×", "\xb5m\xb2 \xd7", "\xb5m\xb2 \xd7", "\xb5m\xb2 \xd7"},
+		{"€ – ™", "\x80 \x96 \x99", "\x80 \x96 \x99", "\x80 \x96 \x99"},
+		{"Ω", `\U+03A9`, `\U+03A9`, `\U+03A9`},
+		{"□20", `\U+25A120`, `\U+25A120`, `\U+25A120`},
+		{"𝛼", `\U+D835\U+DEFC`, `\U+D835\U+DEFC`, `\U+D835\U+DEFC`},
+		{"a^b^", "a^ b^ ", "a^ b^ ", "a^ b^ "},
+		{"100%", "100%", "100%", "100%"},
+		{"%%c", "%%%%%%c", "%%%%%%c", "%%c"},
+		{"5%Ø", "5%%%%%c", "5%%%%%c", "5%\xd8"},
+		{"a\nb\r\nc\td\x00e\x7f", "a b  c d e ", "a b  c d e ", "a b  c d e "},
+		{"a\u0085b\u2028c", "a b c", "a b c", "a b c"},
+		{`C:\new`, `C:\new`, `C:\\new`, `C:\new`},
+		{`\U+00D8`, `\U\U+002B00D8`, `\\U\U+002B00D8`, `\U\U+002B00D8`},
+		{`\m+1`, `\m\U+002B1`, `\\m\U+002B1`, `\m\U+002B1`},
+		{"{x}", "{x}", `\{x\}`, "{x}"},
+		{"<> []", "<> []", "< > [ ]", "<> []"},
+		{"1.5D + 3", "1.5D + 3", "1.5D + 3", "1.5D + 3"},
+		{"bad \xff\xfe", `bad \U+FFFD\U+FFFD`, `bad \U+FFFD\U+FFFD`, `bad \U+FFFD\U+FFFD`},
+	} {
+		require.Equal(t, c.text, string(appendText(nil, c.in, textField)), "%q as text", c.in)
+		require.Equal(t, c.dimension, string(appendText(nil, c.in, dimensionField)), "%q in a dimension", c.in)
+		require.Equal(t, c.data, string(appendText(nil, c.in, dataField)), "%q as data", c.in)
+	}
+}
+
+// unescape reads a TEXT string as the format describes it: caret codes first,
+// then %%, then \U+XXXX, from the left.
+func unescape(s string, percent bool) string {
+	var units []uint16
+	for i := 0; i < len(s); {
+		switch {
+		case s[i] == '^' && i+1 < len(s):
+			r := rune(s[i+1])
+			if r == ' ' {
+				r = '^'
+			} else {
+				r -= 64
+			}
+			units = append(units, uint16(r))
+			i += 2
+		case percent && strings.HasPrefix(s[i:], "%%") && i+2 < len(s):
+			units = append(units, uint16(map[byte]rune{'c': 'Ø', 'd': '°', 'p': '±', '%': '%'}[s[i+2]]))
+			i += 3
+		case strings.HasPrefix(s[i:], `\U+`):
+			var r uint16
+			for _, c := range s[i+3 : i+7] {
+				r = r<<4 + uint16(strings.IndexRune("0123456789ABCDEF", c))
+			}
+			units = append(units, r)
+			i += 7
+		case s[i] >= 0x80 && s[i] < 0xa0:
+			units = append(units, uint16(high1252[s[i]-0x80]))
+			i++
+		default:
+			units = append(units, uint16(s[i]))
+			i++
+		}
+	}
+	return string(utf16.Decode(units))
+}
+
+// blanked is what a text should read as: itself, with blanks for what a line
+// cannot hold.
+func blanked(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\xff")) // so that each bad byte stays one character
+}
+
+func checkText(t require.TestingT, s string) {
+	for f := textField; f <= dataField; f++ {
+		got := appendText([]byte("prefix"), s, f)
+		require.Equal(t, "prefix", string(got[:6]))
+		got = got[6:]
+		require.False(t, bytes.ContainsFunc(got, func(r rune) bool { return r < ' ' }), "%q", got)
+		require.True(t, fits(s, f, len(got)))
+		require.False(t, len(got) > 0 && fits(s, f, len(got)-1) && len(s) > (len(got)-1)/7)
+	}
+}
+
+func FuzzText(f *testing.F) {
+	for _, s := range []string{"", "M20 x 90", "a\r\n  0\r\nEOF\r\n", "%%c^J", `\U+000A`, "\xff", "%%%", "Ø%", "𝛼\\M+1"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		checkText(t, s)
+		if utf8.ValidString(s) {
+			want := strings.ReplaceAll(blanked(s), "⌀", "Ø")
+			require.Equal(t, want, unescape(string(appendText(nil, s, textField)), true))
+			require.Equal(t, blanked(s), unescape(string(appendText(nil, s, dataField)), false))
+		}
+	})
+}
+
+func TestTextRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.StringOf(rapid.RuneFrom([]rune("ab1 %^\\U+M<>[]{}Ø°±µ€Ω𝛼\n\t-"))).Draw(t, "s")
+		checkText(t, s)
+		require.Equal(t, blanked(s), unescape(string(appendText(nil, s, textField)), true))
+	})
+}
+
+func TestCleanName(t *testing.T) {
+	for in, want := range map[string]string{
+		"Bolt M20x90": "Bolt M20x90", "M20 × 90": "M20 x 90", "": "UNNAMED", "  ": "UNNAMED", "*Model_Space": "_Model_Space",
+		`a<b>c/d\e"f:g;h?i|j,k=l` + "`m": "a_b_c_d_e_f_g_h_i_j_k_l_m", "a\r\n  0\r\nEOF": "a__  0__EOF",
+		"Sechskantschraube für Ø20": "Sechskantschraube f\xfcr \xd820", "螺栓": "__", "a^Jb%%c": "a_Jb__c",
+	} {
+		require.Equal(t, want, cleanName(in), "%q", in)
+	}
+	require.Len(t, cleanName(strings.Repeat("x", 1000)), maxName)
+}
+
+func TestNamesAreUnique(t *testing.T) {
+	n := nameSet{}
+	require.Equal(t, "Nut", n.unique("Nut"))
+	require.Equal(t, "NUT_2", n.unique("NUT"), "upper and lower case are one")
+	require.Equal(t, "Nut_2_2", n.unique("Nut_2"))
+	require.Equal(t, "nut_3", n.unique("nut"))
+	require.Equal(t, "M\xfctter", n.unique("M\xfctter"))
+	require.Equal(t, "M\xdcTTER_2", n.unique("M\xdcTTER"))
+}
