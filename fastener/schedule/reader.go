@@ -43,7 +43,7 @@ func NewReader(r io.Reader, file string) (*Reader, error) { return Parser{}.NewR
 // decimal comma in files that are separated by semicolons.
 func (p Parser) NewReader(r io.Reader, file string) (*Reader, error) {
 	limit := &limiter{r: r, left: maxRecord}
-	sr := &Reader{parser: p, file: file, limit: limit, names: make(map[string]int), line: 1}
+	sr := &Reader{parser: p, file: file, limit: limit, names: make(map[string]int)}
 	in, delimiter, err := sniff(limit)
 	if err != nil {
 		return nil, Errors{sr.errorAt(position{1, 1}, err)}
@@ -130,7 +130,7 @@ func sniff(r io.Reader) (io.Reader, rune, error) {
 func (r *Reader) header() Errors {
 	record, err := r.csv.Read()
 	if err != nil {
-		e, _ := r.readError(err)
+		e, _ := r.readError(record, err)
 		r.done = true
 		return Errors{e}
 	}
@@ -203,13 +203,11 @@ func (r *Reader) Next() (Row, error) {
 		if err == io.EOF {
 			break
 		}
-		if len(record) > 0 {
-			r.line = r.fieldPos(0).line
-		}
 		if err != nil {
-			e, line := r.readError(err)
+			e, line := r.readError(record, err)
 			return Row{Line: line, file: r.file, at: position{line, 1}}, Errors{e}
 		}
+		r.line = r.fieldPos(0).line
 		if blank(record) {
 			continue
 		}
@@ -282,8 +280,12 @@ func (r *Reader) claim(row Row) *Error {
 }
 
 // readError turns an error of the CSV reader into one with a place, and returns
-// the line where the record started.
-func (r *Reader) readError(err error) (*Error, int) {
+// the line where the record started. What could be read of it is given.
+func (r *Reader) readError(record []string, err error) (*Error, int) {
+	r.line++
+	if len(record) > 0 {
+		r.line = r.fieldPos(0).line
+	}
 	r.limit.skip = r.limit.hit // go on at the next line
 	if err == errTooLong {
 		return r.errorAt(position{r.line, 1}, err), r.line
@@ -294,7 +296,7 @@ func (r *Reader) readError(err error) (*Error, int) {
 		if err == io.EOF {
 			err = errors.New("the file is empty; the first line names the columns")
 		}
-		return r.errorAt(position{r.line + 1, 1}, err), r.line + 1
+		return r.errorAt(position{r.line, 1}, err), r.line
 	}
 	r.line = pe.Line
 	switch pe.Err {
