@@ -35,11 +35,11 @@ func TestScript(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"run":      run,
-			"files":    files,
-			"same":     same,
-			"bytes":    writeBytes,
-			"whole":    whole,
+			"run":   run,
+			"files": files,
+			"same":  same,
+			"bytes": writeBytes,
+			"whole": whole,
 		},
 	})
 }
