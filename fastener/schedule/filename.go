@@ -48,7 +48,8 @@ func FileName(mark string) string {
 }
 
 // reserved reports whether Windows takes the name for a device, which it does
-// whatever follows the first dot.
+// whatever follows the first dot. It also takes the superscripts 1 to 3 for
+// digits, which a file name here never has.
 func reserved(name string) bool {
 	base, _, _ := strings.Cut(strings.ToUpper(name), ".")
 	switch base {
@@ -57,7 +58,7 @@ func reserved(name string) bool {
 	}
 	if n := len("COM"); len(base) > n && (base[:n] == "COM" || base[:n] == "LPT") {
 		switch base[n:] {
-		case "0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "¹", "²", "³":
+		case "0", "1", "2", "3", "4", "5", "6", "7", "8", "9":
 			return true
 		}
 	}

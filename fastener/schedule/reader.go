@@ -147,7 +147,7 @@ func (r *Reader) header() Errors {
 			errs = append(errs, e)
 		}
 		switch {
-		case !utf8.ValidString(name):
+		case !utf8.ValidString(cell):
 			fail(errors.New("a name that is not UTF-8; save the file with the encoding UTF-8"))
 		case col == noColumn && name != "":
 			fail(unknownColumn(strings.TrimSpace(cell)))
@@ -303,6 +303,12 @@ func (r *Reader) readError(record []string, err error) (*Error, int) {
 	case csv.ErrBareQuote:
 		err = errors.New(`a quotation mark inside a cell; quote the whole cell and double the mark inside: "1/2"" plate"`)
 	case csv.ErrQuote:
+		if pe.Line > pe.StartLine {
+			// The end of the file, where a missing mark is missed at last, helps
+			// nobody.
+			return r.errorAt(position{pe.StartLine, 1},
+				fmt.Errorf(`a quoted cell of this row is not closed by line %d, or something follows its closing mark; double a mark inside: "1/2"" plate"`, pe.Line)), pe.StartLine
+		}
 		err = errors.New(`a quoted cell is not closed, or something follows its closing mark; double a mark inside: "1/2"" plate"`)
 	default:
 		err = pe.Err
