@@ -12,6 +12,7 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"boltplate/dxfout"
 	"boltplate/fastener/schedule"
@@ -96,6 +97,7 @@ type batch struct {
 	jobs     int
 	files    *fileWriter
 	progress *progress
+	written  atomic.Int64 // drawings, which may be ahead of those reported
 }
 
 // A job is one row on its way. Whoever settles its err closes done.
@@ -190,6 +192,7 @@ func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 	if err := b.files.write(path, buf); err != nil {
 		return buf, schedule.Errors{row.Locate(err)}
 	}
+	b.written.Add(1)
 	return buf, nil
 }
 
@@ -265,7 +268,7 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	path := filepath.Join(b.dir, indexName)
 	if errors.Is(err, context.Canceled) {
 		b.files.commit(index, path, err)
-		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done, no index\n", drawn, failed)
+		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done, no index\n", b.written.Load(), failed)
 		return errPartial
 	}
 	if err == nil {
