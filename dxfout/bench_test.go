@@ -46,8 +46,7 @@ func dimensioned(n int) *d.Drawing {
 // with their dimensions.
 func typical() *d.Drawing {
 	g := grid(48)
-	plate := d.Arrange(onePlate(), d.Style{})
-	return &d.Drawing{Views: []d.Placed{{View: g.Views[0].View}, {View: d.View{Items: plate.Items[15:]}, At: d.Pt(400, 0)}}}
+	return &d.Drawing{Views: []d.Placed{{View: g.Views[0].View}, {View: d.View{Items: plateDimensions(1)}, At: d.Pt(400, 0)}}}
 }
 
 type benchmark struct {

@@ -227,10 +227,10 @@ def check_extents(document, variables):
             yield f"{entity} reaches {outside:.3g} beyond the extents"
 
 
-def audit(path, counts):
+def audit(path, counts, problems):
+    """Adds what is wrong with a file to problems; raises if it cannot be read."""
     records = read_records(path)
     variables = header_variables(records)
-    problems = []
     for check in (check_numbers, check_names, check_shapes):
         problems += check(records)
     problems += check_handles(records, variables)
@@ -243,7 +243,6 @@ def audit(path, counts):
     auditor = document.audit()
     problems += [f"auditor: {e.message}" for e in auditor.errors]
     problems += [f"auditor repaired: {e.message}" for e in auditor.fixes]
-    return problems
 
 
 def main(arguments):
@@ -254,10 +253,11 @@ def main(arguments):
         return 2
     failed = False
     for path in files:
+        problems = []
         try:
-            problems = audit(path, counts)
+            audit(path, counts, problems)
         except (OSError, ValueError, ezdxf.DXFError) as error:
-            problems = [f"cannot be read: {error}"]
+            problems.append(f"cannot be read: {error!r}")
         for problem in problems:
             print(f"{path}: {problem}", file=sys.stderr)
         failed = failed or bool(problems)

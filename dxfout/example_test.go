@@ -1,0 +1,69 @@
+package dxfout_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"log"
+	"math"
+	"strings"
+
+	"boltplate/drawing"
+	"boltplate/dxfout"
+)
+
+// A washer of 20 mm hole: two circles on the layer of visible edges, and a
+// centre line.
+func ExampleEncode() {
+	washer := drawing.View{Name: "front", Items: []drawing.Item{
+		{Role: drawing.RoleOutline, Shape: drawing.Circle{Radius: 18.5}},
+		{Role: drawing.RoleOutline, Shape: drawing.Circle{Radius: 10.5}},
+		{Role: drawing.RoleCentre, Shape: drawing.Line{From: drawing.Pt(-21.5, 0), To: drawing.Pt(21.5, 0)}},
+	}}
+	var file bytes.Buffer
+	if err := dxfout.Encode(&file, &drawing.Drawing{Views: []drawing.Placed{{View: washer}}}); err != nil {
+		log.Fatal(err)
+	}
+	_, entities, _ := strings.Cut(file.String(), "ENTITIES")
+	for _, kind := range []string{"CIRCLE", "LINE"} {
+		fmt.Println(kind, strings.Count(entities, "\r\n"+kind+"\r\n"))
+	}
+	// Output:
+	// CIRCLE 2
+	// LINE 1
+}
+
+// One buffer serves for a whole batch of files.
+func ExampleEncoder_Append() {
+	e := dxfout.Encoder{Font: "txt"}
+	var buf []byte
+	for _, d := range []float64{10, 12, 16} {
+		circle := drawing.Item{Role: drawing.RoleOutline, Shape: drawing.Circle{Radius: d / 2}}
+		var err error
+		if buf, err = e.Append(buf[:0], &drawing.Drawing{Items: []drawing.Item{circle}}); err != nil {
+			log.Fatal(err)
+		}
+		fmt.Println(d, strings.HasSuffix(string(buf), "EOF\r\n"))
+	}
+	// Output:
+	// 10 true
+	// 12 true
+	// 16 true
+}
+
+// What a file cannot hold is refused before anything is written.
+func ExampleValueError() {
+	bad := drawing.View{Name: "front", Items: []drawing.Item{{Shape: drawing.Circle{Radius: math.NaN()}}}}
+	var file bytes.Buffer
+	err := dxfout.Encode(&file, &drawing.Drawing{Views: []drawing.Placed{{View: bad}}})
+	var e *dxfout.ValueError
+	if errors.As(err, &e) {
+		fmt.Println(e.View, e.Item, e.Field)
+	}
+	fmt.Println(err)
+	fmt.Println(file.Len())
+	// Output:
+	// front 0 Radius
+	// dxfout: view 0 ("front"), item 0, Circle.Radius = NaN: is not a finite number below 1e12
+	// 0
+}

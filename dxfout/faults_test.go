@@ -1,0 +1,58 @@
+package dxfout
+
+import "strings"
+
+// A fault is a way to damage a file and a part of what the audit says of it.
+type fault struct {
+	damage func(file string) string
+	want   string
+}
+
+func replace(old, new string) func(string) string {
+	return func(s string) string { return strings.Replace(s, old, new, 1) }
+}
+
+// faults are damages that most readers repair without a word.
+func faults() map[string]fault {
+	inEntities := func(f func(string) string) func(string) string {
+		return func(s string) string {
+			i := strings.Index(s, "\r\nENTITIES\r\n")
+			return s[:i] + f(s[i:])
+		}
+	}
+	line := func(s string) string {
+		i := strings.Index(s, "  0\r\nLINE\r\n")
+		return s[i : i+1+strings.Index(s[i+1:], "  0\r\n")]
+	}
+	return map[string]fault{
+		"layer that is not there":   {inEntities(replace("  8\r\nCENTRE\r\n", "  8\r\nNOWHERE\r\n")), "LAYER 'NOWHERE' is not defined"},
+		"line type not there":       {replace("  6\r\nPHANTOM\r\n", "  6\r\nFANTASY\r\n"), "LTYPE 'FANTASY' is not defined"},
+		"style not there":           {inEntities(replace("  7\r\nStandard\r\n", "  7\r\nMissing\r\n")), "STYLE 'Missing' is not defined"},
+		"dimension style not there": {inEntities(replace("  3\r\nStandard\r\n", "  3\r\nMissing\r\n")), "DIMSTYLE 'Missing' is not defined"},
+		"block not there":           {inEntities(replace("  2\r\nNut M20\r\n", "  2\r\nNut M21\r\n")), "BLOCK 'Nut M21' is not defined"},
+		"application not there":     {inEntities(replace("1001\r\nBOLTPLATE\r\n", "1001\r\nOTHER\r\n")), "APPID 'OTHER' is not defined"},
+		"seed too low":              {func(s string) string { return setSeed(s, "41") }, "$HANDSEED 41 is not above"},
+		"not a number":              {inEntities(replace(" 10\r\n45.0\r\n", " 10\r\nnan\r\n")), "group 10 is nan"},
+		"exponent":                  {inEntities(replace(" 10\r\n45.0\r\n", " 10\r\n4.5e1\r\n")), "group 10 is 4.5e1"},
+		"line of no length":         {inEntities(replace(" 11\r\n75.0\r\n", " 11\r\n45.0\r\n")), "has no length"},
+		"line twice":                {inEntities(func(s string) string { return twice(s, line(s)) }), "is drawn twice"},
+		"handle twice":              {inEntities(func(s string) string { l := line(s); return strings.Replace(s, l, l+l, 1) }), "handle used by"},
+		"alignment point missing":   {inEntities(replace(" 72\r\n1\r\n 11\r\n45.0\r\n", " 72\r\n1\r\n")), "is aligned to a point that is missing"},
+		"outside the extents":       {inEntities(replace(" 11\r\n75.0\r\n", " 11\r\n7500.0\r\n")), "beyond the extents"},
+		"owner not there":           {inEntities(replace("330\r\n1F\r\n", "330\r\nABCDEF\r\n")), "which is not there"},
+	}
+}
+
+// setSeed replaces the value of $HANDSEED.
+func setSeed(s, seed string) string {
+	const name = "$HANDSEED\r\n  5\r\n"
+	i := strings.Index(s, name) + len(name)
+	return s[:i] + seed + s[i+strings.Index(s[i:], "\r\n"):]
+}
+
+// twice repeats an entity under another handle.
+func twice(s, entity string) string {
+	i := strings.Index(entity, "  5\r\n") + len("  5\r\n")
+	j := i + strings.Index(entity[i:], "\r\n")
+	return strings.Replace(s, entity, entity+entity[:i]+"3F"+entity[j:], 1)
+}
