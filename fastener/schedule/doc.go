@@ -45,5 +45,8 @@
 // # Errors
 //
 // What is wrong with one row is an [Errors], a list of [*Error], and does not
-// keep other rows from being read.
+// keep other rows from being read. Where the header is wrong no row is handed
+// out, but what is wrong with the rows is still said. A quoted cell that is not
+// closed takes the rows after it with it, up to a megabyte; reading goes on at
+// the line after that. Cells hold at most 240 characters.
 package schedule
