@@ -25,6 +25,10 @@
 // description of a part travels as attributes and as extended data under the
 // application name BOLTPLATE.
 //
+// Text is in Windows-1252, which the header declares; the signs for diameter,
+// degree and plus-minus are %%c, %%d and %%p in lettering, and characters that
+// Windows-1252 lacks are \U+XXXX.
+//
 // The same drawing makes the same bytes: there is no date, no random number
 // and no state between calls. Text from outside can never become group codes.
 package dxfout

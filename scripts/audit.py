@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """audit.py [--counts] FILE... : reads DXF files strictly and reports what is wrong.
 
 ezdxf (Debian's python3-ezdxf, 0.18.1, or later) reads each file without
@@ -26,9 +26,11 @@ import sys
 
 import ezdxf
 from ezdxf import bbox
+from ezdxf.math import BoundingBox
 
 REAL = [(10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059)]
 REFERENCES = [(320, 369), (390, 399), (480, 481)]
+TEXTS = {"TEXT", "MTEXT", "ATTRIB", "ATTDEF"}
 NOT_ENTITIES = {"SECTION", "ENDSEC", "TABLE", "ENDTAB", "EOF", "CLASS"}
 BUILT_IN = {"LTYPE": {"BYLAYER", "BYBLOCK", "CONTINUOUS"}}
 
@@ -212,6 +214,35 @@ def geometry(record):
     return tuple(groups)
 
 
+def extent(document, entity):
+    """The extent of an entity. Of a text only the place counts: without its
+    font, ezdxf guesses the width."""
+    box = BoundingBox()
+    kind = entity.dxftype()
+    if kind in TEXTS:
+        box.extend([entity.dxf.insert])
+    elif kind == "INSERT":
+        for attribute in entity.attribs:
+            if not attribute.is_invisible:
+                box.extend([attribute.dxf.insert])
+        for part in entity.virtual_entities():
+            if part.dxftype() != "ATTDEF":
+                box.extend(extent(document, part))
+    elif kind == "DIMENSION":
+        for part in document.blocks[entity.dxf.geometry]:
+            box.extend(extent(document, part))
+    else:
+        box.extend(bbox.extents([entity], flatten=0))
+    return box
+
+
+def visible_parts(entity):
+    """An entity, or what of an insert is seen: hidden attributes are not."""
+    if entity.dxftype() != "INSERT":
+        return [entity]
+    return list(entity.virtual_entities()) + [a for a in entity.attribs if not a.is_invisible]
+
+
 def check_extents(document, variables):
     low, high = point_of(variables, "$EXTMIN"), point_of(variables, "$EXTMAX")
     if not all(map(math.isfinite, low + high)):
@@ -219,7 +250,7 @@ def check_extents(document, variables):
         return
     margin = 0.02 * math.dist(low, high) + 5 * float(dict(variables.get("$TEXTSIZE", [])).get(40, 1))
     for entity in document.modelspace():
-        box = bbox.extents([entity], flatten=0)
+        box = extent(document, entity)
         if not box.has_data:
             continue
         outside = max(low[0] - box.extmin.x, low[1] - box.extmin.y, box.extmax.x - high[0], box.extmax.y - high[1])

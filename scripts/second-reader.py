@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """second-reader.py FILE... : compares two readers of DXF on the same files.
 
 ezdxf and GDAL (ogrinfo, package gdal-bin) share no code. Both count the
