@@ -148,10 +148,12 @@ func lineCost(l Line, extension bool, o placedLine, mm float64) float64 {
 // apart beside each other.
 func nearlyCollinear(l, o Line, mm float64) bool {
 	d, e := l.To.Sub(l.From), o.To.Sub(o.From)
-	ld, le := d.Len(), e.Len()
-	if math.Abs(d.X*e.Y-d.Y*e.X) > 0.02*ld*le {
+	// Squares first: most pairs are not parallel.
+	cross, ld2 := d.X*e.Y-d.Y*e.X, dot(d, d)
+	if cross*cross > 0.02*0.02*ld2*dot(e, e) {
 		return false
 	}
+	ld := math.Sqrt(ld2)
 	u := d.Mul(1 / ld)
 	p, q := o.From.Sub(l.From), o.To.Sub(l.From)
 	off := math.Abs(p.X*u.Y - p.Y*u.X)

@@ -42,9 +42,13 @@ func allViews() []drawing.Direction {
 	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd}
 }
 
-// Kinds returns the kinds, in the order in which they are listed. A new kind
-// is one line here and one file.
-func Kinds() []KindInfo {
+// Kinds returns the kinds, in the order in which they are listed.
+func Kinds() []KindInfo { return slices.Clone(kinds) }
+
+// kinds is never changed. A new kind is one line in listKinds and one file.
+var kinds = listKinds()
+
+func listKinds() []KindInfo {
 	var (
 		optThread  = Option{"thread", "thread length, mm"}
 		optGoverns = Option{"governs", "corners | flats"}
@@ -84,7 +88,6 @@ func Kinds() []KindInfo {
 // nearest name.
 func KindNamed(name string) (KindInfo, error) {
 	want := strings.ToLower(strings.TrimSpace(name))
-	kinds := Kinds()
 	for _, k := range kinds {
 		if k.Name == want {
 			return k, nil
@@ -115,7 +118,7 @@ func (e *KindError) Error() string {
 // DefaultViews returns the views that are drawn of a kind where none are asked
 // for.
 func DefaultViews(kind string) []drawing.Direction {
-	for _, k := range Kinds() {
+	for _, k := range kinds {
 		if k.Name == kind {
 			return k.Default
 		}

@@ -221,7 +221,7 @@ func (s shank) threadQuantities() []drawing.Quantity {
 	t := s.t
 	return []drawing.Quantity{
 		{Letter: "d3", Name: "root diameter", Rule: "D - 1.2269P", Value: t.RootDiameter(), Source: sourceISO724, Status: drawing.Published},
-		{Letter: "z", Name: "point chamfer", Rule: "depth of thread x 45 deg: 0.6134P", Value: t.Depth(), Source: textbooks, Status: drawing.Published},
+		{Letter: "z", Name: "point chamfer", Rule: "depth of thread × 45°: 0.6134P", Value: t.Depth(), Source: textbooks, Status: drawing.Published},
 		{Letter: "x", Name: "thread run-out", Rule: "2.5P", Value: t.RunOut(), Source: sourceISO3508, Status: drawing.Published},
 	}
 }
