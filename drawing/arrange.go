@@ -11,7 +11,7 @@ import (
 // no label on another label, a line or the outline. Where a style has no
 // labels the dimensions are left out.
 func Arrange(v View, st Style) View {
-	a := arranger{st: st, outline: solidOutline(v)}
+	a := arranger{st: st, outline: solidOutline(v, st)}
 	items := make([]Item, 0, len(v.Items))
 	var straight, shelved []int
 	for _, it := range v.Items {
@@ -73,12 +73,14 @@ func span(s Shape) float64 {
 	return 0
 }
 
-// solidOutline is the extent of a view without its centre lines, which run
-// past it.
-func solidOutline(v View) Rect {
+// solidOutline is the extent of a view with its texts, but without its centre
+// lines, which run past it.
+func solidOutline(v View, st Style) Rect {
 	r := EmptyRect()
 	for i := range v.Items {
-		if v.Items[i].Role != RoleCentre {
+		if t, ok := v.Items[i].Shape.(Text); ok {
+			r = r.Union(t.Bounds(st))
+		} else if v.Items[i].Role != RoleCentre {
 			r = r.Union(bounds(v.Items[i].Shape))
 		}
 	}

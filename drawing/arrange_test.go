@@ -291,3 +291,14 @@ func TestAngularStandsOff(t *testing.T) {
 	d = arranged("line 0 0 20 0; angle 0 0 0 10 20", Style{}).Items[1].Shape.(Angular)
 	assert.True(t, d.Outside, "30 mm at 10 degrees are 5.2 mm of arc, less than 8.75")
 }
+
+// TestTextsOfAViewAreOutline: a dimension keeps clear of the view's own texts.
+func TestTextsOfAViewAreOutline(t *testing.T) {
+	v := View{Items: []Item{
+		{RoleOutline, Line{Pt(0, 0), Pt(60, 0)}},
+		{RoleText, Text{At: Pt(0, -12), Height: 5, Value: "a note under the edge"}},
+		{RoleDimension, Linear{From: Pt(0, 0), To: Pt(60, 0), Label: Label{Quantity: Quantity{Value: 60}}}},
+	}}
+	d := Arrange(v, Style{}).Items[2].Shape.(Linear)
+	assert.InDelta(t, -12-10, d.At, 1e-9, "the first row is 10 mm from the lowest thing in the view")
+}

@@ -9,6 +9,8 @@ type Label struct {
 	Number    string // says the value where labels are numbers, as "M20" does; "" is the value itself
 	StandsFor string // letter of the quantity whose dimension makes this one unnecessary, where both could be shown
 	Text      string // what is drawn, without Symbol; Arrange sets it from the rest
+
+	line string // Text with symbol and parentheses, so that drawing it again allocates nothing
 }
 
 // A Symbol stands before the value of a dimension (ISO 129-1).

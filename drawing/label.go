@@ -59,13 +59,17 @@ const RuleTable = "table"
 
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
-	l.Text = l.say(st)
+	l.Text, l.line = l.say(st), ""
+	l.line = l.full()
 	return l
 }
 
 // full returns the label with its parentheses and the symbols that are
 // characters.
 func (l Label) full() string {
+	if l.line != "" {
+		return l.line
+	}
 	s := l.Text
 	switch l.Symbol {
 	case DiameterSymbol:
