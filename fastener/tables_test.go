@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// table reads a second transcription of a standard from testdata/tables: one
+// table reads the second copy of a standard's table from testdata/tables: one
 // map of column to value a row.
 func table(t testing.TB, name string) []map[string]string {
 	t.Helper()

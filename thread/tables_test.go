@@ -14,7 +14,7 @@ import (
 // row is a row of a table under testdata, by the name of its column.
 type row map[string]string
 
-// readTable reads the second transcription of a table. Its origin and status
+// readTable reads the second copy of a table. Its origin and status
 // are in the file.
 func readTable(t *testing.T, name string) []row {
 	t.Helper()
