@@ -64,6 +64,24 @@ func (c *checker) notNegative(field string, v float64) {
 	}
 }
 
+// Limits of scales and of sizes on paper, beyond which a value or its inverse
+// would be nothing in the decimals of the file.
+const (
+	leastSize = 1e-6
+	mostSize  = 1e6
+)
+
+// size checks a scale or a size on paper, where 0 is the usual one.
+func (c *checker) size(field string, v float64) {
+	c.notNegative(field, v)
+	switch {
+	case v > mostSize:
+		c.fail(field, formatFloat(v), "is too large")
+	case v != 0 && v < leastSize:
+		c.fail(field, formatFloat(v), "is too small")
+	}
+}
+
 func (c *checker) text(field, s string, f field) {
 	if !fits(s, f, maxString) {
 		c.fail(field, fmt.Sprintf("%.40q...", s), fmt.Sprintf("is longer than the %d bytes that a line of text may have in a DXF file", maxString))
@@ -149,7 +167,7 @@ func (c *checker) vertices(field string, loop int, vs []drawing.Vertex) {
 
 func (c *checker) lettering(s drawing.Text) {
 	c.point("At", s.At)
-	c.notNegative("Height", s.Height)
+	c.size("Height", s.Height)
 	c.num("Angle", s.Angle)
 	c.text("Value", s.Value, textField)
 	if s.Align > drawing.AlignRight {
@@ -254,10 +272,7 @@ func (c *checker) style() {
 		v    float64
 	}{{"Scale", s.Scale}, {"Group", s.Group}, {"TextHeight", s.TextHeight}} {
 		c.view, c.item = -1, -1
-		c.notNegative(f.name, f.v)
-		if f.v != 0 && f.v < 1e-6 {
-			c.fail(f.name, formatFloat(f.v), "is too small")
-		}
+		c.size(f.name, f.v)
 		if c.err != nil {
 			c.err.Object = "Style"
 			return
@@ -267,9 +282,6 @@ func (c *checker) style() {
 		c.view = i
 		p := &c.d.Views[i]
 		c.point("At", p.At)
-		c.notNegative("Scale", p.Scale)
-		if p.Scale != 0 && p.Scale < 1e-6 {
-			c.fail("Scale", formatFloat(p.Scale), "is too small")
-		}
+		c.size("Scale", p.Scale)
 	}
 }

@@ -140,7 +140,7 @@ func (w *writer) common(at drawing.Point, x *drawing.Expansion, kind int, l *dra
 	if m.angle {
 		w.num(" 42", m.value*math.Pi/180)
 	} else {
-		w.num(" 42", m.value)
+		w.num(" 42", m.value*w.k) // as measured in the drawing: readers multiply it by DIMLFAC
 	}
 	w.dimLabel(l, m)
 	w.dimStyleName("  3", style)

@@ -93,7 +93,7 @@ func TestDimensionPoints(t *testing.T) {
 }
 
 // TestDimensionScale has a view at 1:2: the dimension measures half on the
-// drawing and shows the true size.
+// drawing, 20, and shows the true size, which DIMLFAC 2 makes of it.
 func TestDimensionScale(t *testing.T) {
 	s := d.Linear{Label: labelled("40", d.NoSymbol, false), From: d.Pt(0, 0), To: d.Pt(40, 0), Placed: true, At: -24, TextAt: 20}
 	v := d.View{Items: []d.Item{{Role: d.RoleDimension, Shape: s}}}
@@ -105,7 +105,7 @@ func TestDimensionScale(t *testing.T) {
 	dims := ofKind(records, "DIMENSION")
 	require.Len(t, dims, 3)
 	requireTags(t, dims[0], 3, "Standard", 42, "40.0", 14, "40.0", 1, "")
-	requireTags(t, dims[1], 3, "SCALE_2", 42, "40.0", 13, "100.0", 14, "120.0", 20, "-12.0", 1, "")
+	requireTags(t, dims[1], 3, "SCALE_2", 42, "20.0", 13, "100.0", 14, "120.0", 20, "-12.0", 1, "")
 	requireTags(t, dims[2], 3, "SCALE_2", 2, "*D3")
 	for _, r := range records {
 		if r.section == "BLOCKS" && r.kind == "TEXT" {

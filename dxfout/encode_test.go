@@ -3,6 +3,7 @@ package dxfout
 import (
 	"bytes"
 	"flag"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -116,6 +117,45 @@ func TestAllocations(t *testing.T) {
 		n := testing.AllocsPerRun(10, func() { buf, _ = Encoder{}.Append(buf[:0], dr) })
 		require.LessOrEqual(t, n, 2.0, name)
 	}
+}
+
+// arranged is n views of a turned pin with its dimensions arranged, which
+// fills in what labels say.
+func arranged(n int) *d.Drawing {
+	says := func(v float64, s d.Symbol, reference bool) d.Label {
+		return d.Label{Quantity: d.Quantity{Letter: "L", Value: v}, Symbol: s, Reference: reference}
+	}
+	v := d.Arrange(d.View{Items: []d.Item{
+		{Role: d.RoleOutline, Shape: d.Line{From: d.Pt(0, -8), To: d.Pt(60, -8)}},
+		{Role: d.RoleOutline, Shape: d.Line{From: d.Pt(0, 8), To: d.Pt(60, 8)}},
+		{Role: d.RoleOutline, Shape: d.Circle{Center: d.Pt(30, 0), Radius: 3}},
+		{Role: d.RoleOutline, Shape: d.Arc{Center: d.Pt(60, 0), Radius: 8, Start: -90, End: 90}},
+		{Role: d.RoleDimension, Shape: d.Linear{Label: says(60, d.NoSymbol, false), From: d.Pt(0, -8), To: d.Pt(60, -8)}},
+		{Role: d.RoleDimension, Shape: d.Linear{Label: says(16, d.DiameterSymbol, false), From: d.Pt(0, -8), To: d.Pt(0, 8), Side: d.Left}},
+		{Role: d.RoleDimension, Shape: d.Linear{Label: says(68, d.NoSymbol, true), From: d.Pt(0, 8), To: d.Pt(68, 0), Side: d.Above}},
+		{Role: d.RoleDimension, Shape: d.Diameter{Label: says(6, d.DiameterSymbol, false), Center: d.Pt(30, 0), Radius: 3, Angle: 60}},
+		{Role: d.RoleDimension, Shape: d.Radius{Label: says(8, d.RadiusSymbol, false), Center: d.Pt(60, 0), Radius: 8, Angle: 30}},
+	}}, d.Style{})
+	dr := &d.Drawing{}
+	for i := range n {
+		dr.Views = append(dr.Views, d.Placed{View: v, At: d.Pt(0, 80*float64(i))})
+	}
+	return dr
+}
+
+// TestAllocationsDoNotGrow with ten times as many lines, arcs, circles and
+// dimensions.
+func TestAllocationsDoNotGrow(t *testing.T) {
+	count := func(n int) float64 {
+		dr := arranged(n)
+		return testing.AllocsPerRun(10, func() {
+			if err := Encode(io.Discard, dr); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+	require.Equal(t, count(10), count(100))
+	require.LessOrEqual(t, count(100), 2.0)
 }
 
 // TestSmallFile: a batch writes thousands of small files.

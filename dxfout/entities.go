@@ -10,6 +10,11 @@ import (
 // it is rounded to the decimals of the file; such things are left out.
 const shortest = 1e-7
 
+// leastTurn is the least angle in degrees between two directions that the
+// decimals of the file can tell apart. Readers take an arc whose ends have the
+// same angle for a whole circle.
+const leastTurn = 2e-8
+
 // item appends anything but a dimension.
 func (w *writer) item(it *drawing.Item) {
 	layer := roleLayers[it.Role].name
@@ -56,8 +61,11 @@ func (w *writer) arc(layer string, c drawing.Point, r, start, end float64) {
 		return
 	}
 	start, sweep := turn(start, end)
-	if sweep >= 360-1e-7 {
+	switch {
+	case sweep >= 360-leastTurn:
 		w.circle(layer, c, r)
+		return
+	case sweep <= leastTurn || r*sweep*math.Pi/180 < shortest:
 		return
 	}
 	w.entity("  0\r\nARC\r\n  5\r\n", layer, "AcDbCircle")
@@ -74,7 +82,9 @@ func (w *writer) arc(layer string, c drawing.Point, r, start, end float64) {
 // turn returns the start of a counter-clockwise range of angles in [0, 360)
 // and how far it goes, in (0, 360]: equal angles are a whole turn.
 func turn(start, end float64) (from, sweep float64) {
-	if sweep = end - start; sweep <= 0 || sweep > 360 {
+	if sweep = end - start; sweep > 360 && sweep <= 360+leastTurn {
+		sweep = 360
+	} else if sweep <= 0 || sweep > 360 {
 		if sweep = math.Mod(sweep, 360); sweep <= 0 {
 			sweep += 360
 		}
@@ -89,24 +99,31 @@ func turn(start, end float64) (from, sweep float64) {
 
 func (w *writer) ellipse(layer string, e *drawing.Ellipse) {
 	major := e.Major.Mul(w.k)
-	if major.Len() < shortest {
-		return
-	}
+	const least = leastTurn * 180 / math.Pi // parameters are in radians
 	start, sweep := turn(e.Start, e.End)
-	if sweep >= 360-1e-7 {
-		start, sweep = 0, 360
+	if major.Len() < shortest || sweep <= least {
+		return
 	}
 	w.entity("  0\r\nELLIPSE\r\n  5\r\n", layer, "AcDbEllipse")
 	w.point('0', w.move(e.Center))
 	w.point('1', major)
 	w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n")
 	w.num(" 40", math.Min(e.Ratio, 1))
-	w.num(" 41", start*math.Pi/180) // parameters are in radians
+	if sweep >= 360-least {
+		// Rounded up, a whole turn would be a very short arc to a reader that
+		// counts round and round.
+		w.lit(" 41\r\n0.0\r\n 42\r\n6.283185307179586\r\n")
+		return
+	}
+	w.num(" 41", start*math.Pi/180)
 	w.num(" 42", (start+sweep)*math.Pi/180)
 }
 
 // conic appends a rational quadratic curve as a spline of one span.
 func (w *writer) conic(layer string, c *drawing.Conic) {
+	if w.same(c.From, c.Control) && w.same(c.From, c.To) {
+		return
+	}
 	w.entity("  0\r\nSPLINE\r\n  5\r\n", layer, "AcDbSpline")
 	w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n" +
 		" 70\r\n12\r\n 71\r\n2\r\n 72\r\n6\r\n 73\r\n3\r\n 74\r\n0\r\n" + // rational and planar; degree; knots; control points
@@ -121,7 +138,7 @@ func (w *writer) conic(layer string, c *drawing.Conic) {
 }
 
 func (w *writer) polyline(layer string, vs []drawing.Vertex, closed bool) {
-	if len(vs) < 2 {
+	if w.onePoint(vs) {
 		return
 	}
 	w.entity("  0\r\nLWPOLYLINE\r\n  5\r\n", layer, "AcDbPolyline")
@@ -132,6 +149,21 @@ func (w *writer) polyline(layer string, vs []drawing.Vertex, closed bool) {
 		w.lit(" 70\r\n128\r\n") // 128: dashes run on round the corners
 	}
 	w.vertices(vs, false)
+}
+
+// same reports whether two points of the view are one in the file.
+func (w *writer) same(p, q drawing.Point) bool {
+	return abs(p.X-q.X)*w.k < shortest && abs(p.Y-q.Y)*w.k < shortest
+}
+
+// onePoint reports whether a chain of vertices goes nowhere.
+func (w *writer) onePoint(vs []drawing.Vertex) bool {
+	for i := 1; i < len(vs); i++ {
+		if !w.same(vs[0].Point, vs[i].Point) {
+			return false
+		}
+	}
+	return true
 }
 
 // vertices appends the points of a polyline; with all, every one has a bulge.

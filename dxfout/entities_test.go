@@ -52,7 +52,7 @@ func TestCurves(t *testing.T) {
 	r = one(t, d.Ellipse{Center: d.Pt(1, 2), Major: d.Pt(0, 10), Ratio: 0.5})[0]
 	require.Equal(t, "ELLIPSE", r.kind)
 	requireTags(t, r, 10, "1.0", 11, "0.0", 21, "10.0", 40, "0.5", 41, "0.0")
-	require.InDelta(t, 2*math.Pi, r.number(t, 42), 1e-8, "parameters are radians")
+	require.Equal(t, 2*math.Pi, r.number(t, 42), "parameters are radians; a whole turn is exact")
 	r = one(t, d.Ellipse{Major: d.Pt(1, 0), Ratio: 1, Start: 90, End: 0})[0]
 	require.InDelta(t, math.Pi/2, r.number(t, 41), 1e-8)
 	require.InDelta(t, 2*math.Pi, r.number(t, 42), 1e-8)
@@ -72,12 +72,84 @@ func TestCurves(t *testing.T) {
 	require.Equal(t, "128", one(t, d.Polyline{Vertices: slot(0, 0, 1, 1).Vertices})[0].first(70))
 }
 
+// TestShortAndLongTurns has arcs whose ends are nearly one: equal angles in a
+// file are a whole circle.
+func TestShortAndLongTurns(t *testing.T) {
+	for _, c := range []struct {
+		s    d.Shape
+		want string
+	}{
+		{d.Arc{Radius: 10, Start: 20, End: 20 + 1e-10}, ""}, {d.Arc{Radius: 1e-3, Start: 20, End: 20 + 1e-5}, ""},
+		{d.Arc{Radius: 10, Start: 20, End: 20 + 1e-4}, "ARC"}, {d.Arc{Radius: 10, Start: 20, End: 20 - 1e-4}, "ARC"},
+		{d.Arc{Radius: 10, Start: 20, End: 20 - 1e-10}, "CIRCLE"}, {d.Arc{Radius: 10, Start: -1e-10, End: 360}, "CIRCLE"},
+		{d.Ellipse{Major: d.Pt(9, 0), Ratio: 0.5, Start: 20, End: 20 + 1e-7}, ""},
+		{d.Ellipse{Major: d.Pt(9, 0), Ratio: 0.5, Start: 20, End: 20 - 1e-4}, "ELLIPSE"},
+	} {
+		kind := ""
+		for _, r := range one(t, c.s) {
+			kind = r.kind
+			if kind == "ARC" {
+				require.NotEqual(t, r.first(50), r.first(51))
+			}
+			if kind == "ELLIPSE" {
+				require.Less(t, r.number(t, 42)-r.number(t, 41), 2*math.Pi)
+			}
+		}
+		require.Equal(t, c.want, kind, "%#v", c.s)
+	}
+}
+
+// TestConicIsSpline evaluates the spline as readers do, by the recursion of
+// Cox and de Boor over its knots, weights and control points.
+func TestConicIsSpline(t *testing.T) {
+	c := d.Conic{From: d.Pt(3, -1), Control: d.Pt(7, 12), To: d.Pt(20, 4), Weight: 1.7}
+	r := one(t, c)[0]
+	numbers := func(code int) (vs []float64) {
+		for _, s := range r.all(code) {
+			v, err := strconv.ParseFloat(s, 64)
+			require.NoError(t, err)
+			vs = append(vs, v)
+		}
+		return vs
+	}
+	knots, weights, xs, ys := numbers(40), numbers(41), numbers(10), numbers(20)
+	var basis func(i, degree int, u float64) float64
+	basis = func(i, degree int, u float64) float64 {
+		if degree == 0 {
+			if knots[i] <= u && u < knots[i+1] {
+				return 1
+			}
+			return 0
+		}
+		sum := 0.0
+		if w := knots[i+degree] - knots[i]; w > 0 {
+			sum += (u - knots[i]) / w * basis(i, degree-1, u)
+		}
+		if w := knots[i+degree+1] - knots[i+1]; w > 0 {
+			sum += (knots[i+degree+1] - u) / w * basis(i+1, degree-1, u)
+		}
+		return sum
+	}
+	for _, u := range []float64{0, 0.1, 0.25, 0.5, 0.75, 0.999} {
+		var x, y, den float64
+		for i := range xs {
+			b := basis(i, codeOf(r.first(71)), u) * weights[i]
+			x, y, den = x+b*xs[i], y+b*ys[i], den+b
+		}
+		// The formula of drawing.Conic.
+		a, m, b := (1-u)*(1-u), 2*u*(1-u)*c.Weight, u*u
+		want := c.From.Mul(a).Add(c.Control.Mul(m)).Add(c.To.Mul(b)).Mul(1 / (a + m + b))
+		require.InDelta(t, want.X, x/den, 1e-7)
+		require.InDelta(t, want.Y, y/den, 1e-7)
+	}
+}
+
 // TestNothingIsLeftOut has shapes that would be nothing, or less than the
 // decimals of the file can tell.
 func TestNothingIsLeftOut(t *testing.T) {
 	for _, s := range []d.Shape{
 		d.Line{From: d.Pt(1, 1), To: d.Pt(1, 1)}, d.Line{From: d.Pt(1, 1), To: d.Pt(1+1e-10, 1)}, d.Circle{}, d.Arc{Start: 1, End: 2},
-		d.Ellipse{Ratio: 1}, d.Polyline{}, d.Polyline{Vertices: make([]d.Vertex, 1)}, d.Text{}, d.Text{Value: " \n"},
+		d.Ellipse{Ratio: 1}, d.Polyline{}, d.Polyline{Vertices: make([]d.Vertex, 1)}, d.Polyline{Vertices: make([]d.Vertex, 3)}, d.Conic{Weight: 1}, d.Text{}, d.Text{Value: " \n"},
 		d.Hatch{Solid: true}, d.Hatch{Spacing: 1, Loops: [][]d.Vertex{make([]d.Vertex, 2)}},
 	} {
 		require.Empty(t, one(t, s), "%#v", s)
@@ -172,6 +244,24 @@ func TestBlocks(t *testing.T) {
 	// The same geometry in another slice is the same view.
 	dr.Views[1].View = d.View{Items: []d.Item{{Role: d.RoleText, Shape: d.Text{Value: "other text"}}, {Shape: d.Circle{Radius: 9}}}}
 	encoded(t, dr)
+}
+
+// TestHatchedBlocks: the lines of a hatch are 2 mm apart on paper at every
+// scale, which one block at several scales could not be.
+func TestHatchedBlocks(t *testing.T) {
+	v := d.View{Items: []d.Item{{Role: d.RoleHatching, Shape: d.Hatch{Loops: [][]d.Vertex{slot(0, 0, 20, 10).Vertices}, Angle: 45, Spacing: 2}}}}
+	dr := &d.Drawing{Views: []d.Placed{{View: v, Block: "PLATE"}, {View: v, Scale: 0.5, Block: "PLATE"}, {View: v, At: d.Pt(50, 0), Block: "PLATE"}}}
+	records := readRecords(t, encoded(t, dr))
+	var spacings, inserted []string
+	for _, r := range ofKind(records, "HATCH") {
+		spacings = append(spacings, r.first(41))
+	}
+	for _, r := range ofKind(records, "INSERT") {
+		inserted = append(inserted, r.first(2))
+		require.Empty(t, r.first(41), "no scale")
+	}
+	require.Equal(t, []string{"2.0", "2.0"}, spacings)
+	require.Equal(t, []string{"PLATE", "PLATE_2", "PLATE"}, inserted)
 }
 
 func TestExtents(t *testing.T) {

@@ -81,30 +81,53 @@ func (w *writer) planExtents() error {
 	return nil
 }
 
+// A blockKey tells the blocks of views apart.
+type blockKey struct {
+	name  string
+	scale float64
+}
+
+// hatchScale returns the scale of a view that is hatched with lines, or 0. The
+// lines keep their distance on paper, so that such a view has a block for each
+// scale.
+func hatchScale(p *drawing.Placed) float64 {
+	for i := range p.View.Items {
+		if h, ok := p.View.Items[i].Shape.(drawing.Hatch); ok && !h.Solid {
+			return viewScale(p)
+		}
+	}
+	return 0
+}
+
 // planBlocks gives views and parts their blocks.
 func (w *writer) planBlocks() error {
 	var names nameSet
-	byName := map[string]int(nil)
+	var firsts map[string]int   // name to the first placed view
+	var blocks map[blockKey]int // to the index in w.views
 	for i := range w.d.Views {
 		p := &w.d.Views[i]
 		if p.Block == "" {
 			continue
 		}
 		if names == nil {
-			names, byName = nameSet{}, map[string]int{}
+			names, firsts, blocks = nameSet{}, map[string]int{}, map[blockKey]int{}
 			w.viewOf = make([]int, len(w.d.Views))
 			for j := range w.viewOf {
 				w.viewOf[j] = -1
 			}
 		}
-		n, known := byName[p.Block]
-		if !known {
-			n = len(w.views)
-			byName[p.Block] = n
-			w.views = append(w.views, viewBlock{name: names.unique(cleanName(p.Block)), first: i})
-		} else if first := &w.d.Views[w.views[n].first]; !sameBlock(first.View.Items, p.View.Items) {
+		if first, known := firsts[p.Block]; !known {
+			firsts[p.Block] = i
+		} else if !sameBlock(w.d.Views[first].View.Items, p.View.Items) {
 			return &ValueError{View: p.View.Name, Index: i, Item: -1, Object: "Placed", Field: "Block", Value: p.Block,
 				Reason: "names a block that holds another view"}
+		}
+		key := blockKey{p.Block, hatchScale(p)}
+		n, known := blocks[key]
+		if !known {
+			n = len(w.views)
+			blocks[key] = n
+			w.views = append(w.views, viewBlock{name: names.unique(cleanName(p.Block)), first: i})
 		}
 		w.viewOf[i] = n
 	}

@@ -246,7 +246,7 @@ func checkNumbers(t *testing.T, records []record) {
 				v, err := strconv.ParseFloat(g.value, 64)
 				require.NoError(t, err, "%s group %d", r.kind, g.code)
 				require.False(t, math.IsInf(v, 0) || math.IsNaN(v))
-				require.Regexp(t, `^-?[0-9]+\.[0-9]{1,10}$`, g.value, "%s group %d", r.kind, g.code)
+				require.Regexp(t, `^-?[0-9]+\.[0-9]{1,15}$`, g.value, "%s group %d", r.kind, g.code)
 				require.False(t, v == 0 && g.value[0] == '-')
 			case isInteger(g.code):
 				_, err := strconv.Atoi(g.value)
