@@ -53,11 +53,42 @@ func TestAudit(t *testing.T) {
 	files := writeVariants(t)
 	out, err := exec.Command(interpreter, append([]string{"../scripts/audit.py"}, files...)...).CombinedOutput()
 	require.NoError(t, err, string(out))
+	needGDAL(t)
+	out, err = exec.Command(interpreter, append([]string{"../scripts/second-reader.py"}, files...)...).CombinedOutput()
+	require.NoError(t, err, string(out))
+}
+
+func needGDAL(t *testing.T) {
+	t.Helper()
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		missing(t, "no ogrinfo (Debian: gdal-bin)")
 	}
-	out, err = exec.Command(interpreter, append([]string{"../scripts/second-reader.py"}, files...)...).CombinedOutput()
-	require.NoError(t, err, string(out))
+}
+
+// TestSecondReaderFinds a line in paper space, which ezdxf does not count to
+// the drawing and GDAL does, and a file without an end; and it passes a good
+// file among bad ones.
+func TestSecondReaderFinds(t *testing.T) {
+	interpreter := python(t)
+	needGDAL(t)
+	good := string(encoded(t, sample()))
+	const line = "330\r\n1F\r\n100\r\nAcDbEntity\r\n  8\r\nHIDDEN\r\n"
+	paper := strings.Replace(good, line, "330\r\n1B\r\n100\r\nAcDbEntity\r\n 67\r\n1\r\n  8\r\nHIDDEN\r\n", 1)
+	require.NotEqual(t, good, paper)
+	dir := t.TempDir()
+	args := []string{"../scripts/second-reader.py"}
+	for _, f := range [][2]string{{"paper", paper}, {"cut", good[:strings.Index(good, "\r\nOBJECTS\r\n")-200]}, {"good", good}} {
+		args = append(args, filepath.Join(dir, f[0]+".dxf"))
+		require.NoError(t, os.WriteFile(args[len(args)-1], []byte(f[1]), 0o644))
+	}
+	out, err := exec.Command(interpreter, args...).CombinedOutput()
+	var exit *exec.ExitError
+	require.ErrorAs(t, err, &exit)
+	require.Equal(t, 1, exit.ExitCode())
+	require.Contains(t, string(out), "paper.dxf: entities HIDDEN AcDbLine: ezdxf 1, GDAL 2\n")
+	require.Contains(t, string(out), "cut.dxf: cannot be read: ")
+	require.Contains(t, string(out), `good.dxf", "entities": `)
+	require.NotContains(t, string(out), "good.dxf: ")
 }
 
 // TestAuditCounts: ezdxf finds in model space what was put there.

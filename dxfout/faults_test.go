@@ -39,6 +39,11 @@ func faults() map[string]fault {
 		"handle twice":              {inEntities(func(s string) string { l := line(s); return strings.Replace(s, l, l+l, 1) }), "handle used by"},
 		"alignment point missing":   {inEntities(replace(" 72\r\n1\r\n 11\r\n45.0\r\n", " 72\r\n1\r\n")), "is aligned to a point that is missing"},
 		"outside the extents":       {inEntities(replace(" 11\r\n75.0\r\n", " 11\r\n7500.0\r\n")), "beyond the extents"},
+		"a little outside":          {inEntities(replace(" 11\r\n75.0\r\n", " 11\r\n300.01\r\n")), "reaches 0.01 beyond the extents"},
+		"picture outside":           {replace(" 11\r\n80.0\r\n 21\r\n-18.0\r\n", " 11\r\n80.0\r\n 21\r\n-118.0\r\n"), "reaches 18 beyond the extents"},
+		"circle of no radius":       {inEntities(replace(" 40\r\n8.0\r\n", " 40\r\n0.0\r\n")), "has no radius"},
+		"minus zero":                {inEntities(replace(" 20\r\n35.0\r\n", " 20\r\n-0.0\r\n")), "is minus zero"},
+		"cut short":                 {func(s string) string { return s[:strings.Index(s, "\r\nOBJECTS\r\n")-200] }, "cannot be read"},
 		"owner not there":           {inEntities(replace("330\r\n1F\r\n", "330\r\nABCDEF\r\n")), "which is not there"},
 	}
 }

@@ -232,15 +232,8 @@ def extent(document, entity):
         for part in document.blocks[entity.dxf.geometry]:
             box.extend(extent(document, part))
     else:
-        box.extend(bbox.extents([entity], flatten=0))
+        box.extend(bbox.extents([entity]))
     return box
-
-
-def visible_parts(entity):
-    """An entity, or what of an insert is seen: hidden attributes are not."""
-    if entity.dxftype() != "INSERT":
-        return [entity]
-    return list(entity.virtual_entities()) + [a for a in entity.attribs if not a.is_invisible]
 
 
 def check_extents(document, variables):
@@ -248,7 +241,7 @@ def check_extents(document, variables):
     if not all(map(math.isfinite, low + high)):
         yield "$EXTMIN or $EXTMAX is missing"
         return
-    margin = 0.02 * math.dist(low, high) + 5 * float(dict(variables.get("$TEXTSIZE", [])).get(40, 1))
+    margin = 1e-6 * (1 + math.dist(low, high))
     for entity in document.modelspace():
         box = extent(document, entity)
         if not box.has_data:

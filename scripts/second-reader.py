@@ -1,13 +1,13 @@
 #!/usr/bin/python3
 """second-reader.py FILE... : compares two readers of DXF on the same files.
 
-ezdxf and GDAL (ogrinfo, package gdal-bin) share no code. Both count the
-lines, curves and hatches of each layer, blocks and the pictures of dimensions
-taken apart, and list every text. The two counts and the two lists must be the
-same.
+ezdxf and GDAL (ogrinfo, package gdal-bin) share no code. Both take inserts and
+the pictures of dimensions apart, count what there is by layer and type, and
+list every text. Counts and lists must be the same. For each file that is, a
+line of JSON tells how much was compared.
 
-The exit status is 1 if the readers disagree, 2 for wrong usage, 3 if ogrinfo
-is missing.
+The exit status is 1 if the readers disagree or one of them cannot read a file,
+2 for wrong usage, 3 if ogrinfo is missing.
 """
 import collections
 import json
@@ -18,54 +18,71 @@ import sys
 
 import ezdxf
 
-CURVES = {"LINE", "CIRCLE", "ARC", "ELLIPSE", "SPLINE", "LWPOLYLINE", "HATCH", "SOLID"}
+# The last class marker of what GDAL lists, by the type that ezdxf gives it.
+MARKERS = {
+    "LINE": "AcDbLine", "CIRCLE": "AcDbCircle", "ARC": "AcDbArc", "ELLIPSE": "AcDbEllipse",
+    "SPLINE": "AcDbSpline", "LWPOLYLINE": "AcDbPolyline", "HATCH": "AcDbHatch", "SOLID": "AcDbTrace",
+}
+
+
+class Contents:
+    """What a reader finds in a file."""
+
+    def __init__(self):
+        self.entities, self.texts = collections.Counter(), collections.Counter()
 
 
 def of_ezdxf(path):
     document = ezdxf.readfile(path)
-    curves, texts = collections.Counter(), collections.Counter()
+    found = Contents()
 
     def count(entity):
         kind = entity.dxftype()
         if kind in ("TEXT", "ATTRIB"):
-            texts[normal(entity.plain_text())] += 1  # GDAL does not tell hidden attributes from others
-        elif kind in CURVES:
-            curves[entity.dxf.layer] += 1
+            found.texts[normal(entity.plain_text())] += 1  # GDAL does not tell hidden attributes from others
+        elif kind != "ATTDEF":
+            found.entities[entity.dxf.layer, MARKERS.get(kind, kind)] += 1
 
     for entity in document.modelspace():
         kind = entity.dxftype()
         if kind == "INSERT":
-            for part in document.blocks[entity.dxf.name]:
-                if part.dxftype() != "ATTDEF":
-                    count(part)
-            for attribute in entity.attribs:
-                count(attribute)
+            parts = list(document.blocks[entity.dxf.name]) + list(entity.attribs)
         elif kind == "DIMENSION":
-            for part in document.blocks[entity.dxf.geometry]:
-                count(part)
+            parts = document.blocks[entity.dxf.geometry]
         else:
-            count(entity)
-    return curves, texts
+            parts = [entity]
+        for part in parts:
+            count(part)
+    return found
 
 
 def of_gdal(path):
     command = ["ogrinfo", "-ro", "-al", "--config", "DXF_INLINE_BLOCKS", "TRUE", "--config", "DXF_MERGE_BLOCK_GEOMETRIES", "FALSE", path]
     out = subprocess.run(command, capture_output=True, check=True).stdout.decode("utf-8", "replace")
-    curves, texts = collections.Counter(), collections.Counter()
+    found = Contents()
     for feature in re.split(r"^OGRFeature", out, flags=re.M)[1:]:
         fields = dict(re.findall(r"^  (\w+) \(String\) = (.*)$", feature, flags=re.M))
-        marker = fields.get("SubClasses", "")
-        if "Text" in fields and ("AcDbText" in marker or "AcDbAttribute" in marker):
-            texts[normal(fields["Text"])] += 1
+        marker = fields.get("SubClasses", "").split(":")[-1]
+        if marker in ("AcDbText", "AcDbAttribute"):
+            found.texts[normal(fields.get("Text", ""))] += 1
         else:
-            curves[fields.get("Layer", "")] += 1
-    return curves, texts
+            found.entities[fields.get("Layer", ""), marker] += 1
+    return found
 
 
 def normal(text):
     """Both readers' text in one form: neither decodes all codes."""
     text = re.sub(r"\\U\+([0-9A-Fa-f]{4})", lambda m: chr(int(m[1], 16)), text)
     return text.replace("\u2300", "\u00d8").strip()
+
+
+def differences(first, second):
+    """Yields what ezdxf and GDAL do not agree on."""
+    for what, a, b in (("entities", first.entities, second.entities), ("text", first.texts, second.texts)):
+        for key in sorted(a.keys() | b.keys()):
+            if a[key] != b[key]:
+                name = " ".join(key) if isinstance(key, tuple) else repr(key)
+                yield f"{what} {name}: ezdxf {a[key]}, GDAL {b[key]}"
 
 
 def main(files):
@@ -77,13 +94,17 @@ def main(files):
         return 3
     failed = False
     for path in files:
-        for what, first, second in zip(("curves on layer", "texts"), of_ezdxf(path), of_gdal(path)):
-            for name in sorted(first.keys() | second.keys()):
-                if first[name] != second[name]:
-                    print(f"{path}: {what} {name!r}: ezdxf {first[name]}, GDAL {second[name]}", file=sys.stderr)
-                    failed = True
-            if not failed:
-                print(json.dumps({"file": path, "compared": what, "count": sum(first.values())}))
+        try:
+            first = of_ezdxf(path)
+            found = list(differences(first, of_gdal(path)))
+        except (OSError, ValueError, ezdxf.DXFError, subprocess.CalledProcessError) as error:
+            found = [f"cannot be read: {error!r}"]
+        for difference in found:
+            print(f"{path}: {difference}", file=sys.stderr)
+        if found:
+            failed = True
+        else:
+            print(json.dumps({"file": path, "entities": sum(first.entities.values()), "texts": sum(first.texts.values())}))
     return 1 if failed else 0
 
 
