@@ -109,15 +109,16 @@ func threadFigures(t thread.Thread) []figure {
 		return figure{key, name, thread.Round3(v), "mm", source}
 	}
 	series, listed := t.Series()
-	word := "unlisted"
+	// A size or pitch that is not listed comes from whoever gave it.
+	word, origin := "unlisted", "as described"
 	if listed {
-		word = series.String()
+		word, origin = series.String(), list
 	}
 	figures := []figure{
 		{"designation", "designation", t.String(), "", ""},
-		mm("d", "nominal diameter", t.D, list),
-		mm("p", "pitch", t.P, list),
-		{"series", "pitch series", word, "", list},
+		mm("d", "nominal diameter", t.D, origin),
+		mm("p", "pitch", t.P, origin),
+		{"series", "pitch series", word, "", origin},
 	}
 	if c := t.Choice(); c > 0 {
 		figures = append(figures, figure{"choice", "choice of size", c, "", list})
