@@ -42,11 +42,63 @@ func dimensioned(n int) *d.Drawing {
 	return &d.Drawing{Views: []d.Placed{{View: d.View{Items: items}}}}
 }
 
-// typical is a drawing of about sixty entities as most files are: two views
-// with their dimensions.
+// typical is what most files hold: two views of a hexagon-headed bolt with
+// eight dimensions between them, arranged.
 func typical() *d.Drawing {
-	g := grid(48)
-	return &d.Drawing{Views: []d.Placed{{View: g.Views[0].View}, {View: d.View{Items: plateDimensions(1)}, At: d.Pt(400, 0)}}}
+	return &d.Drawing{
+		Views: []d.Placed{{View: d.Arrange(boltFront(), d.Style{})}, {View: d.Arrange(boltHead(), d.Style{}), At: d.Pt(-70, 0)}},
+		Items: []d.Item{{Role: d.RoleText, Shape: d.Text{At: d.Pt(-90, -70), Value: "Bolt M20 × 90", Height: 5}}},
+		Parts: []d.Part{part("1", -90)},
+	}
+}
+
+// boltFront is a bolt of 20 mm: head 16 high and 40 across corners, length 90,
+// thread 46. Its shape is right only as far as a benchmark needs it.
+func boltFront() d.View {
+	v := d.View{Name: "front"}
+	add := func(r d.Role, ss ...d.Shape) {
+		for _, s := range ss {
+			v.Items = append(v.Items, d.Item{Role: r, Shape: s})
+		}
+	}
+	line := func(x1, y1, x2, y2 float64) d.Shape { return d.Line{From: d.Pt(x1, y1), To: d.Pt(x2, y2)} }
+	for _, s := range []float64{-1, 1} {
+		add(d.RoleOutline, line(-16, 10*s, 0, 10*s), line(0, 10*s, 88, 10*s), line(88, 10*s, 90, 8*s), line(0, 0, 0, 20*s),
+			line(-13.5, 20*s, 0, 20*s), line(-16, 17.3205080757*s, -13.5, 20*s), line(-16, 0, -16, 17.3205080757*s), line(44, 0, 44, 10*s))
+		add(d.RoleThin, line(44, 8.4664746*s, 88.5335254, 8.4664746*s), line(41.3434, 10*s, 44, 8.4664746*s))
+		add(d.RoleOutline, d.Arc{Center: d.Pt(-7.3875, 15*s), Radius: 8.6125, Start: 144.5, End: 215.5})
+	}
+	add(d.RoleOutline, line(88, -10, 88, 10), line(90, -8, 90, 8), d.Arc{Center: d.Pt(14, 0), Radius: 30, Start: 160.5288, End: 199.4712})
+	add(d.RoleCentre, line(-19, 0, 93, 0))
+	says := func(letter string, v float64) d.Label { return d.Label{Quantity: d.Quantity{Letter: letter, Value: v}} }
+	thread := says("D", 20)
+	thread.Number = "M20"
+	add(d.RoleDimension,
+		d.Linear{Label: says("T", 16), From: d.Pt(-16, -17.3205080757), To: d.Pt(0, -20)},
+		d.Linear{Label: says("L", 90), From: d.Pt(0, -20), To: d.Pt(90, -8)},
+		d.Linear{Label: says("b", 46), From: d.Pt(44, -10), To: d.Pt(90, -8)},
+		d.Linear{Label: says("z", 2), From: d.Pt(88, -10), To: d.Pt(90, -8)},
+		d.Linear{Label: thread, From: d.Pt(88, -10), To: d.Pt(88, 10), Side: d.Right},
+		d.Leader{Label: d.Label{Quantity: d.Quantity{Letter: "a", Value: 30, Unit: d.Degree}}, Tip: d.Pt(-14.75, 18.66), Angle: 120})
+	return v
+}
+
+func boltHead() d.View {
+	hexagon := d.Polyline{Closed: true}
+	for i := range 6 {
+		hexagon.Vertices = append(hexagon.Vertices, d.Vertex{Point: d.Polar(20, 90+60*float64(i))})
+	}
+	says := func(v float64, s d.Symbol) d.Label { return d.Label{Quantity: d.Quantity{Value: v}, Symbol: s} }
+	return d.View{Name: "head", Items: []d.Item{
+		{Role: d.RoleOutline, Shape: hexagon},
+		{Role: d.RoleOutline, Shape: d.Circle{Radius: 17.3205080757}},
+		{Role: d.RoleHidden, Shape: d.Circle{Radius: 10}},
+		{Role: d.RoleHidden, Shape: d.Arc{Radius: 8.4664746, Start: 95, End: 5}},
+		{Role: d.RoleCentre, Shape: d.Line{From: d.Pt(-23, 0), To: d.Pt(23, 0)}},
+		{Role: d.RoleCentre, Shape: d.Line{From: d.Pt(0, -23), To: d.Pt(0, 23)}},
+		{Role: d.RoleDimension, Shape: d.Linear{Label: says(34.64, d.NoSymbol), From: d.Pt(-17.3205080757, -10), To: d.Pt(17.3205080757, -10)}},
+		{Role: d.RoleDimension, Shape: d.Diameter{Label: says(34.64, d.DiameterSymbol), Radius: 17.3205080757, Angle: 60}},
+	}}
 }
 
 type benchmark struct {
@@ -57,7 +109,7 @@ type benchmark struct {
 func benchmarks() []benchmark {
 	return []benchmark{
 		{"empty", &d.Drawing{}},
-		{"typical60", typical()},
+		{"bolt", typical()},
 		{"entities1000", grid(1000)},
 		{"dimensions100", dimensioned(100)},
 	}

@@ -4,7 +4,7 @@ import (
 	d "boltplate/drawing"
 )
 
-// rectangle is a closed polyline with two rounded ends.
+// slot is a closed polyline with two rounded ends.
 func slot(x, y, l, h float64) d.Polyline {
 	return d.Polyline{Closed: true, Vertices: []d.Vertex{
 		{Point: d.Pt(x, y)}, {Point: d.Pt(x+l, y), Bulge: 1}, {Point: d.Pt(x+l, y+h)}, {Point: d.Pt(x, y+h), Bulge: 1},
@@ -44,7 +44,7 @@ func onePlate(mm float64) d.View {
 		out(d.Ellipse{Center: d.Pt(25, 38), Major: d.Pt(12, 0), Ratio: 0.57735}),
 		out(d.Ellipse{Center: d.Pt(25, 38), Major: d.Pt(9, 0), Ratio: 0.5, Start: -30, End: 90}),
 		out(d.Conic{From: d.Pt(55, 8), Control: d.Pt(65, 18), To: d.Pt(75, 8), Weight: 1.4}),
-		{Role: d.RoleHatching, Shape: d.Hatch{Loops: [][]d.Vertex{slot(15, 10, 20, 10).Vertices}, Angle: 45, Spacing: 2}},
+		{Role: d.RoleHatching, Shape: d.Hatch{Loops: [][]d.Vertex{slot(15, 10, 20, 10).Vertices, slot(22, 13, 6, 4).Vertices}, Angle: 45, Spacing: 2}},
 		{Role: d.RoleHatching, Shape: d.Hatch{Loops: [][]d.Vertex{
 			{{Point: d.Pt(62, 9)}, {Point: d.Pt(68, 9)}, {Point: d.Pt(68, 12)}, {Point: d.Pt(62, 12)}}}, Solid: true}},
 		{Role: d.RoleText, Shape: d.Text{At: d.Pt(45, 54), Align: d.AlignCentre, Value: "A-A"}},

@@ -22,8 +22,14 @@ func variants() map[string]*d.Drawing {
 			dr.Views[i].View = d.Arrange(dr.Views[i].View, st)
 		}
 	}
+	hatched := sample() // as one block at two scales
+	for i := range 2 {
+		hatched.Views[i].Block = "Plate"
+		hatched.Views[i].View = onePlate(1)
+	}
 	return map[string]*d.Drawing{
-		"empty": {}, "sample": sample(), "rules": rules, "letters": letters, "none": none,
+		"hatched": hatched,
+		"empty":   {}, "sample": sample(), "rules": rules, "letters": letters, "none": none,
 		"grid": grid(100), "typical": typical(), "dimensions": dimensioned(300),
 	}
 }
