@@ -115,7 +115,7 @@ func (a *arranger) best(n int, base func(i int, limit float64) float64, shape fu
 		}
 		s := shape(i)
 		x, _ := Expand(s, a.st)
-		if cost += a.collisions(&x); cost < lowest {
+		if cost += a.collisions(&x, lowest-cost); cost < lowest {
 			lowest, bestShape, bestX = cost, s, x
 		}
 	}

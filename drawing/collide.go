@@ -10,7 +10,7 @@ import (
 // n, its centre lines and dimensions aside.
 func support(items []Item, n Point) float64 {
 	far := math.Inf(-1)
-	at := func(p Point, r float64) { far = math.Max(far, dot(p, n)+r) }
+	at := func(p Point, r float64) { far = max(far, dot(p, n)+r) }
 	for i := range items {
 		if items[i].Role == RoleCentre {
 			continue
@@ -40,6 +40,7 @@ func support(items []Item, n Point) float64 {
 
 type placedLine struct {
 	Line
+	extent    Rect
 	extension bool
 }
 
@@ -60,7 +61,7 @@ const (
 func (a *arranger) take(x *Expansion) {
 	n := extensionLines(x)
 	for i, l := range x.Lines() {
-		a.lines = append(a.lines, placedLine{l, i < n})
+		a.lines = append(a.lines, placedLine{l, l.Bounds(), i < n})
 	}
 	if x.shown {
 		a.labels = append(a.labels, labelRect(x))
@@ -84,8 +85,9 @@ func labelRect(x *Expansion) Rect {
 	return r
 }
 
-// collisions returns the cost of what x touches.
-func (a *arranger) collisions(x *Expansion) float64 {
+// collisions returns the cost of what x touches, or anything not below the
+// limit once that is reached.
+func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 	cost := 0.0
 	mm := a.st.Part(1)
 	label := labelRect(x)
@@ -100,21 +102,28 @@ func (a *arranger) collisions(x *Expansion) float64 {
 			cost += costLabel
 		}
 	}
-	tight := box(label.Grown(0.3 * mm))
-	for _, l := range a.lines {
-		if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), tight) {
+	tight := label.Grown(0.3 * mm)
+	for i := range a.lines {
+		if l := &a.lines[i]; tight.Overlaps(l.extent) && plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(tight)) {
 			cost += costLabel
 		}
 	}
 	ext := extensionLines(x)
 	for i, l := range x.Lines() {
+		if cost >= limit {
+			return cost
+		}
+		extent := l.Bounds()
 		for _, r := range a.labels {
-			if plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r.Grown(0.3*mm))) {
+			if r = r.Grown(0.3 * mm); r.Overlaps(extent) && plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r)) {
 				cost += costLabel
 			}
 		}
-		for _, o := range a.lines {
-			cost += lineCost(l, i < ext, o, mm)
+		extent = extent.Grown(beside * mm)
+		for j := range a.lines {
+			if o := &a.lines[j]; extent.Overlaps(o.extent) {
+				cost += lineCost(l, i < ext, o, mm)
+			}
 		}
 	}
 	return cost
@@ -125,7 +134,7 @@ func square(angle float64) bool { return math.Mod(angle, 90) == 0 }
 
 func box(r Rect) plane.Box { return plane.Box{Min: r.Min.vec(), Max: r.Max.vec()} }
 
-func lineCost(l Line, extension bool, o placedLine, mm float64) float64 {
+func lineCost(l Line, extension bool, o *placedLine, mm float64) float64 {
 	switch {
 	case nearlyCollinear(l, o.Line, mm):
 		if extension && o.extension {
@@ -144,8 +153,10 @@ func lineCost(l Line, extension bool, o placedLine, mm float64) float64 {
 	return 0
 }
 
-// nearlyCollinear reports whether two parallel lines run less than 1.5 mm
-// apart beside each other.
+// beside is how near to each other parallel lines must not run, mm on paper.
+const beside = 1.5
+
+// nearlyCollinear reports whether two parallel lines run nearer than that.
 func nearlyCollinear(l, o Line, mm float64) bool {
 	d, e := l.To.Sub(l.From), o.To.Sub(o.From)
 	// Squares first: most pairs are not parallel.
@@ -161,5 +172,5 @@ func nearlyCollinear(l, o Line, mm float64) bool {
 	if s > t {
 		s, t = t, s
 	}
-	return off < 1.5*mm && s < ld-1e-9 && t > 1e-9
+	return off < beside*mm && s < ld-1e-9 && t > 1e-9
 }

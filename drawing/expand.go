@@ -180,9 +180,9 @@ func (x *Expansion) straight(st Style, l Label, p, q, a, b, text Point, outside,
 	w := st.Part(l.width(st.Height())) / 2
 	at := dot(text.Sub(a), u)
 	if at < 0 {
-		lo = math.Min(lo, at-w)
+		lo = min(lo, at-w)
 	} else if at > b.Sub(a).Len() {
-		hi = math.Max(hi, at+w)
+		hi = max(hi, at+w)
 	}
 	x.line(a.Add(u.Mul(lo)), a.Add(u.Mul(hi)))
 	if outside {

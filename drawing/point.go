@@ -53,10 +53,10 @@ func EmptyRect() Rect {
 func (r Rect) Empty() bool { return r.Min.X > r.Max.X || r.Min.Y > r.Max.Y }
 
 // Dx returns the width of r, 0 if r is empty.
-func (r Rect) Dx() float64 { return math.Max(0, r.Max.X-r.Min.X) }
+func (r Rect) Dx() float64 { return max(0, r.Max.X-r.Min.X) }
 
 // Dy returns the height of r, 0 if r is empty.
-func (r Rect) Dy() float64 { return math.Max(0, r.Max.Y-r.Min.Y) }
+func (r Rect) Dy() float64 { return max(0, r.Max.Y-r.Min.Y) }
 
 // Mid returns the centre of r.
 func (r Rect) Mid() Point { return r.Min.Mid(r.Max) }
@@ -64,8 +64,8 @@ func (r Rect) Mid() Point { return r.Min.Mid(r.Max) }
 // Union returns the smallest rectangle that holds r and s.
 func (r Rect) Union(s Rect) Rect {
 	return Rect{
-		Point{math.Min(r.Min.X, s.Min.X), math.Min(r.Min.Y, s.Min.Y)},
-		Point{math.Max(r.Max.X, s.Max.X), math.Max(r.Max.Y, s.Max.Y)},
+		Point{min(r.Min.X, s.Min.X), min(r.Min.Y, s.Min.Y)},
+		Point{max(r.Max.X, s.Max.X), max(r.Max.Y, s.Max.Y)},
 	}
 }
 

@@ -90,14 +90,14 @@ func (a *arranger) shelfPlaces(want float64, outside bool, touches func(angle fl
 func leave(p, u Point, r Rect, height float64) float64 {
 	far := math.Inf(1)
 	if u.X > 1e-9 {
-		far = math.Min(far, (r.Max.X-p.X)/u.X)
+		far = min(far, (r.Max.X-p.X)/u.X)
 	} else if u.X < -1e-9 {
-		far = math.Min(far, (r.Min.X-p.X)/u.X)
+		far = min(far, (r.Min.X-p.X)/u.X)
 	}
 	if u.Y > 1e-9 {
-		far = math.Min(far, (r.Max.Y-p.Y)/u.Y)
+		far = min(far, (r.Max.Y-p.Y)/u.Y)
 	} else if u.Y < -1e-9 {
-		far = math.Min(far, (r.Min.Y-height-p.Y)/u.Y)
+		far = min(far, (r.Min.Y-height-p.Y)/u.Y)
 	}
-	return math.Max(far, 0)
+	return max(far, 0)
 }

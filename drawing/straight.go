@@ -203,7 +203,7 @@ func (a *arranger) placeAligned(d Aligned) Shape {
 		n = n.Mul(-1)
 	}
 	// What stands out beyond the measured edge pushes the line further off.
-	first += math.Max(0, support(a.items, n)-dot(d.From, n))
+	first += max(0, support(a.items, n)-dot(d.From, n))
 	return a.straightPlaces(length, width, func(_, _ int) float64 { return 0 }, func(row, place int, out bool) Shape {
 		e := d
 		e.At = first + step*float64(row)
@@ -223,7 +223,7 @@ func (a *arranger) placeAngular(d Angular) Shape {
 	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
 	return a.best(maxRows, func(row int, _ float64) float64 { return costRow * float64(row) }, func(row int) Shape {
 		e := d
-		e.At = math.Max(d.From, d.To) + first + step*float64(row)
+		e.At = max(d.From, d.To) + first + step*float64(row)
 		e.Outside = e.At*sweep < 2.5*a.st.Part(a.st.ArrowLength())
 		return e
 	})

@@ -1,7 +1,5 @@
 package drawing
 
-import "math"
-
 // A Style says how a drawing looks on paper. The zero value is line group 0.5
 // with text of 3.5 mm at full size, labelled with numbers. All sizes are
 // millimetres on paper.
@@ -77,14 +75,14 @@ func (s Style) TextGap() float64 { return s.Height() * 2 / 7 }
 // and RowStep that from one dimension line to the next: about 10 mm and not
 // under twice the height of text (common practice; ISO 129-1 asks for equal
 // steps).
-func (s Style) FirstRow() float64 { return math.Max(10, 2*s.Height()+s.ExtensionGap()) }
+func (s Style) FirstRow() float64 { return max(10, 2*s.Height()+s.ExtensionGap()) }
 
 // RowStep returns the distance between parallel dimension lines.
-func (s Style) RowStep() float64 { return math.Max(8, 2.25*s.Height()) }
+func (s Style) RowStep() float64 { return max(8, 2.25*s.Height()) }
 
 // ThreadGap returns the least distance on paper between the crest and the root
 // line of a thread: twice the wide line, never under 0.7 mm (ISO 6410-1).
-func (s Style) ThreadGap() float64 { return math.Max(2*s.Wide(), 0.7) }
+func (s Style) ThreadGap() float64 { return max(2*s.Wide(), 0.7) }
 
 // CentreOverrun returns how far a centre line runs past the outline: 3 mm
 // (common practice).

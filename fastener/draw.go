@@ -89,10 +89,13 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		}
 		boxes[i] = views[i].Bounds(opt.Style)
 	}
+	d.Views = make([]drawing.Placed, len(views))
+	whole := drawing.EmptyRect()
 	for i, at := range placeViews(dirs, main, boxes, opt) {
-		d.Views = append(d.Views, drawing.Placed{View: views[i], At: at})
+		d.Views[i] = drawing.Placed{View: views[i], At: at}
+		whole = whole.Union(drawing.Rect{Min: boxes[i].Min.Add(at), Max: boxes[i].Max.Add(at)})
 	}
-	d.Parts = []drawing.Part{describe(f, opt, d.Bounds())}
+	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	return d, nil
 }
 

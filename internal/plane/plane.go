@@ -108,8 +108,8 @@ func ArcBox(center Vec, radius, start, end float64) Box {
 }
 
 func (b *Box) add(p Vec) {
-	b.Min = Vec{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)}
-	b.Max = Vec{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)}
+	b.Min = Vec{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}
+	b.Max = Vec{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}
 }
 
 // Conic returns the point at t in [0, 1] of the rational quadratic curve with
@@ -173,7 +173,7 @@ func SegmentHitsBox(a, b Vec, box Box) bool {
 		if u > v {
 			u, v = v, u
 		}
-		t0, t1 = math.Max(t0, u), math.Min(t1, v)
+		t0, t1 = max(t0, u), min(t1, v)
 		return t0 < t1
 	}
 	if a == b {
