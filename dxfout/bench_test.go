@@ -154,7 +154,7 @@ type bareGroup struct {
 	text   string
 }
 
-func bareGroups(tb testing.TB, file []byte) []bareGroup {
+func bareGroups(tb tester, file []byte) []bareGroup {
 	var groups []bareGroup
 	for _, t := range readTags(tb, file) {
 		g := bareGroup{code: t.code, kind: 's', text: t.value}

@@ -40,13 +40,13 @@ type structure struct {
 	handles map[uint64]*record
 }
 
-func handleOf(tb testing.TB, s string) uint64 {
+func handleOf(tb tester, s string) uint64 {
 	h, err := strconv.ParseUint(s, 16, 64)
 	require.NoError(tb, err)
 	return h
 }
 
-func readStructure(tb testing.TB, file []byte) structure {
+func readStructure(tb tester, file []byte) structure {
 	s := structure{readRecords(tb, file), map[uint64]*record{}}
 	for i := range s.records {
 		r := &s.records[i]
@@ -87,21 +87,25 @@ func header(records []record) map[string][]tag {
 func TestStructure(t *testing.T) {
 	for name, dr := range variants() {
 		t.Run(name, func(t *testing.T) {
-			s := readStructure(t, encoded(t, dr))
-			checkSections(t, s.records)
-			checkPointers(t, &s)
-			checkOwners(t, &s)
-			checkNames(t, s.records)
-			checkNumbers(t, s.records)
-			seed := handleOf(t, header(s.records)["$HANDSEED"][0].value)
-			for h := range s.handles {
-				require.Less(t, h, seed)
-			}
+			checkStructure(t, encoded(t, dr))
 		})
 	}
 }
 
-func checkSections(t *testing.T, records []record) {
+func checkStructure(t tester, file []byte) {
+	s := readStructure(t, file)
+	checkSections(t, s.records)
+	checkPointers(t, &s)
+	checkOwners(t, &s)
+	checkNames(t, s.records)
+	checkNumbers(t, s.records)
+	seed := handleOf(t, header(s.records)["$HANDSEED"][0].value)
+	for h := range s.handles {
+		require.Less(t, h, seed)
+	}
+}
+
+func checkSections(t tester, records []record) {
 	var sections, tables []string
 	for _, r := range records {
 		switch r.kind {
@@ -134,7 +138,7 @@ func checkSections(t *testing.T, records []record) {
 	require.Equal(t, "0", objects[0].first(330))
 }
 
-func checkPointers(t *testing.T, s *structure) {
+func checkPointers(t tester, s *structure) {
 	for _, r := range s.records {
 		for _, g := range r.tags {
 			if g.code >= 1000 {
@@ -164,7 +168,7 @@ func owner(r *record) string {
 	return found
 }
 
-func checkOwners(t *testing.T, s *structure) {
+func checkOwners(t tester, s *structure) {
 	block := ""
 	var insert string
 	for i := range s.records {
@@ -198,7 +202,7 @@ func checkOwners(t *testing.T, s *structure) {
 	}
 }
 
-func checkNames(t *testing.T, records []record) {
+func checkNames(t tester, records []record) {
 	defined := map[string]map[string]bool{}
 	for _, r := range records {
 		if r.section == "TABLES" && r.kind == r.table {
@@ -244,7 +248,7 @@ func checkNames(t *testing.T, records []record) {
 	}
 }
 
-func checkNumbers(t *testing.T, records []record) {
+func checkNumbers(t tester, records []record) {
 	for _, r := range records {
 		for _, g := range r.tags {
 			switch {

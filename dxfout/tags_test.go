@@ -4,11 +4,17 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
-	"testing"
 
 	d "boltplate/drawing"
 	"github.com/stretchr/testify/require"
 )
+
+// A tester is a testing.T, a testing.B or a rapid.T.
+type tester interface {
+	require.TestingT
+	Helper()
+	Fatalf(format string, args ...any)
+}
 
 // A tag is one group of a file.
 type tag struct {
@@ -41,13 +47,13 @@ func (r *record) all(code int) (values []string) {
 	return values
 }
 
-func (r *record) number(tb testing.TB, code int) float64 {
+func (r *record) number(tb tester, code int) float64 {
 	v, err := strconv.ParseFloat(r.first(code), 64)
 	require.NoError(tb, err, "%s group %d", r.kind, code)
 	return v
 }
 
-func encoded(tb testing.TB, dr *d.Drawing) []byte {
+func encoded(tb tester, dr *d.Drawing) []byte {
 	tb.Helper()
 	b, err := Encoder{}.Append(nil, dr)
 	require.NoError(tb, err)
@@ -56,7 +62,7 @@ func encoded(tb testing.TB, dr *d.Drawing) []byte {
 
 // readTags reads the groups of a file and insists on its grammar: lines that
 // end with CR LF, codes three wide, no control character in a value.
-func readTags(tb testing.TB, file []byte) []tag {
+func readTags(tb tester, file []byte) []tag {
 	tb.Helper()
 	require.True(tb, bytes.HasSuffix(file, []byte("\r\n")), "the last line ends")
 	lines := strings.Split(strings.TrimSuffix(string(file), "\r\n"), "\r\n")
@@ -74,7 +80,7 @@ func readTags(tb testing.TB, file []byte) []tag {
 	return tags
 }
 
-func readRecords(tb testing.TB, file []byte) []record {
+func readRecords(tb tester, file []byte) []record {
 	tb.Helper()
 	var records []record
 	section, table := "", ""
