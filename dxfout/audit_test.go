@@ -2,13 +2,16 @@ package dxfout
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	d "boltplate/drawing"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // python returns an interpreter that has ezdxf. Without one the test is
@@ -124,5 +127,31 @@ func TestAuditFinds(t *testing.T) {
 			found = found || strings.HasPrefix(line, filepath.Join(dir, name)) && strings.Contains(line, f.want)
 		}
 		require.True(t, found, "%s went unnoticed:\n%s", name, out)
+	}
+}
+
+// TestAuditAny: random drawings read without a fault. They may say the same
+// thing twice.
+func TestAuditAny(t *testing.T) {
+	interpreter := python(t)
+	drawings := rapid.Custom(func(t *rapid.T) *d.Drawing { m := maker{T: t}; return m.drawing() })
+	dir := t.TempDir()
+	args := []string{"../scripts/audit.py", "--counts"}
+	for i := range 60 {
+		file, err := Encoder{}.Append(nil, drawings.Example(i))
+		if err != nil {
+			continue // a block name that stands for two views
+		}
+		args = append(args, filepath.Join(dir, fmt.Sprint(i, ".dxf")))
+		require.NoError(t, os.WriteFile(args[len(args)-1], file, 0o644))
+	}
+	require.Greater(t, len(args), 40)
+	var out, problems strings.Builder
+	cmd := exec.Command(interpreter, args...)
+	cmd.Stdout, cmd.Stderr = &out, &problems
+	_ = cmd.Run()
+	require.Equal(t, len(args)-2, strings.Count(out.String(), "\n"), "all files are read")
+	for line := range strings.Lines(problems.String()) {
+		require.Contains(t, line, "is drawn twice")
 	}
 }

@@ -21,9 +21,12 @@
 //
 // Dimensions are DIMENSION entities that a program can edit, each with its
 // picture in an anonymous block; hatches are HATCH entities; a view with a
-// block name is a block that is inserted wherever the view is placed. The
-// description of a part travels as attributes and as extended data under the
-// application name BOLTPLATE.
+// block name is a block that is inserted wherever the view is placed, one for
+// each scale where it is hatched. The description of a part travels as
+// attributes and as extended data under the application name BOLTPLATE.
+//
+// What would be nothing in the eight decimals of the file is left out: lines
+// of no length, arcs of no angle, texts that are blank.
 //
 // Text is in Windows-1252, which the header declares; the signs for diameter,
 // degree and plus-minus are %%c, %%d and %%p in lettering, and characters that

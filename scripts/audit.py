@@ -30,6 +30,7 @@ from ezdxf.math import BoundingBox
 
 REAL = [(10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059)]
 REFERENCES = [(320, 369), (390, 399), (480, 481)]
+CURVES = {"CIRCLE", "ARC", "ELLIPSE", "SPLINE"}
 TEXTS = {"TEXT", "MTEXT", "ATTRIB", "ATTDEF"}
 NOT_ENTITIES = {"SECTION", "ENDSEC", "TABLE", "ENDTAB", "EOF", "CLASS"}
 BUILT_IN = {"LTYPE": {"BYLAYER", "BYBLOCK", "CONTINUOUS"}}
@@ -214,9 +215,28 @@ def geometry(record):
     return tuple(groups)
 
 
+def points_on(curve):
+    """Points on a curve, with those where a circle reaches furthest."""
+    steps = [i / 64 for i in range(65)]
+    kind = curve.dxftype()
+    if kind == "SPLINE":
+        spline = curve.construction_tool()
+        return spline.points([t * spline.max_t for t in steps])
+    turn, start, end = 360, 0, 360
+    if kind == "ARC":
+        start, end = curve.dxf.start_angle, curve.dxf.end_angle
+    elif kind == "ELLIPSE":
+        turn, start, end = math.tau, curve.dxf.start_param, curve.dxf.end_param
+    sweep = (end - start) % turn or turn
+    places = [start + t * sweep for t in steps]
+    places += [q * turn / 4 for q in range(8) if start <= q * turn / 4 <= start + sweep]
+    return curve.vertices(places)
+
+
 def extent(document, entity):
     """The extent of an entity. Of a text only the place counts: without its
-    font, ezdxf guesses the width."""
+    font, ezdxf guesses the width. Of a curve it is that of points on it: for
+    its box ezdxf puts Bezier curves in its place, which may reach further."""
     box = BoundingBox()
     kind = entity.dxftype()
     if kind in TEXTS:
@@ -231,6 +251,11 @@ def extent(document, entity):
     elif kind == "DIMENSION":
         for part in document.blocks[entity.dxf.geometry]:
             box.extend(extent(document, part))
+    elif kind in CURVES:
+        box.extend(points_on(entity))
+    elif kind == "LWPOLYLINE":
+        for part in entity.virtual_entities():
+            box.extend(extent(document, part))
     else:
         box.extend(bbox.extents([entity]))
     return box
@@ -241,13 +266,14 @@ def check_extents(document, variables):
     if not all(map(math.isfinite, low + high)):
         yield "$EXTMIN or $EXTMAX is missing"
         return
-    margin = 1e-6 * (1 + math.dist(low, high))
+    size = 1 + math.dist(low, high)
     for entity in document.modelspace():
         box = extent(document, entity)
         if not box.has_data:
             continue
         outside = max(low[0] - box.extmin.x, low[1] - box.extmin.y, box.extmax.x - high[0], box.extmax.y - high[1])
-        if outside > margin:
+        # The edge of a hatch may have arcs, for which see extent.
+        if outside > size * (1e-3 if entity.dxftype() in ("HATCH", "INSERT") else 1e-6):
             yield f"{entity} reaches {outside:.3g} beyond the extents"
 
 
