@@ -161,4 +161,5 @@ func TestAllocationsDoNotGrow(t *testing.T) {
 // TestSmallFile: a batch writes thousands of small files.
 func TestSmallFile(t *testing.T) {
 	require.Less(t, len(encoded(t, &d.Drawing{})), 12<<10)
+	require.Less(t, len(encoded(t, typical())), 32<<10)
 }

@@ -151,6 +151,7 @@ func TestNothingIsLeftOut(t *testing.T) {
 		d.Line{From: d.Pt(1, 1), To: d.Pt(1, 1)}, d.Line{From: d.Pt(1, 1), To: d.Pt(1+1e-10, 1)}, d.Circle{}, d.Arc{Start: 1, End: 2},
 		d.Ellipse{Ratio: 1}, d.Polyline{}, d.Polyline{Vertices: make([]d.Vertex, 1)}, d.Polyline{Vertices: make([]d.Vertex, 3)}, d.Conic{Weight: 1}, d.Text{}, d.Text{Value: " \n"},
 		d.Hatch{Solid: true}, d.Hatch{Spacing: 1, Loops: [][]d.Vertex{make([]d.Vertex, 2)}},
+		d.Hatch{Spacing: 1, Loops: [][]d.Vertex{make([]d.Vertex, 4)}}, d.Hatch{Solid: true, Loops: [][]d.Vertex{make([]d.Vertex, 3)}},
 	} {
 		require.Empty(t, one(t, s), "%#v", s)
 	}

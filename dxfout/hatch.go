@@ -9,7 +9,7 @@ import (
 func (w *writer) hatch(layer string, h *drawing.Hatch) {
 	loops := 0
 	for _, l := range h.Loops {
-		if encloses(l) {
+		if w.encloses(l) {
 			loops++
 		}
 	}
@@ -41,7 +41,7 @@ func (w *writer) hatch(layer string, h *drawing.Hatch) {
 func (w *writer) loops(loops [][]drawing.Vertex) {
 	flags := " 92\r\n3\r\n" // external, polyline
 	for _, l := range loops {
-		if !encloses(l) {
+		if !w.encloses(l) {
 			continue
 		}
 		w.lit(flags)
@@ -84,4 +84,6 @@ func bulged(vs []drawing.Vertex) bool {
 }
 
 // encloses reports whether a loop can have an area.
-func encloses(vs []drawing.Vertex) bool { return len(vs) > 2 || len(vs) == 2 && bulged(vs) }
+func (w *writer) encloses(vs []drawing.Vertex) bool {
+	return (len(vs) > 2 || len(vs) == 2 && bulged(vs)) && !w.onePoint(vs)
+}

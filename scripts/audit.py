@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """audit.py [--counts] FILE... : reads DXF files strictly and reports what is wrong.
 
-ezdxf (Debian's python3-ezdxf, 0.18.1, or later) reads each file without
+ezdxf (Debian's python3-ezdxf, tried with 0.18.1) reads each file without
 repairing it and then runs its auditor; any error and any fix is a problem. As
 programs that read DXF repair much without a word, the groups themselves are
 looked at too:
