@@ -133,10 +133,10 @@ func vertexBounds(vs []Vertex, closed bool) Rect {
 // where the segment is straight.
 func BulgeArc(v Vertex, to Point) (Arc, bool) {
 	chord := to.Sub(v.Point)
-	if v.Bulge == 0 || chord.Len() == 0 {
+	b := v.Bulge
+	if math.Abs(b) < 1e-9 || chord.Len() == 0 { // bulged by rounding only
 		return Arc{}, false
 	}
-	b := v.Bulge
 	r := chord.Len() * (1 + b*b) / (4 * math.Abs(b))
 	// The centre lies on the perpendicular bisector, to the left of the chord
 	// for a small counter-clockwise turn.
