@@ -84,7 +84,7 @@ func InArc(deg, start, end float64) bool {
 // Sweep returns the angle from start counter-clockwise to end, in (0, 360].
 func Sweep(start, end float64) float64 {
 	s := Norm(end - start)
-	if s < 1e-9 { // whole, but for rounding
+	if s == 0 {
 		s = 360
 	}
 	return s
