@@ -286,7 +286,3 @@ func (x *Expansion) angular(st Style, d Angular) {
 	}
 	x.label(st, d.Label, p, angle)
 }
-
-// PlainText returns the label of a dimension as one string, its symbol
-// included where it is a character.
-func (l Label) PlainText() string { return l.full() }

@@ -73,7 +73,7 @@ func TestLabelsSay(t *testing.T) {
 			assert.True(t, ok)
 			text, ok := x.Text()
 			assert.True(t, ok)
-			assert.Equal(t, text.Value, v.Items[0].Shape.(Leader).Label.PlainText())
+			assert.Equal(t, text.Value, v.Items[0].Shape.(Leader).Label.full())
 			return text.Value
 		}
 		assert.Equal(t, c.numbers, said(Style{}), "%+v", c.l)

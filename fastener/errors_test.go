@@ -118,12 +118,7 @@ func TestUnknownKindSuggestsTheNearest(t *testing.T) {
 // TestNoKindIsForgotten: every kind in the list makes the kind that it names.
 func TestNoKindIsForgotten(t *testing.T) {
 	for _, k := range fastener.Kinds() {
-		s := fastener.Spec{Kind: k.Name, Thread: thread.MustParse("M20")}
-		if k.Length {
-			s.Length = 90
-		}
-		f, err := fastener.New(s)
-		require.NoError(t, err)
+		f := oneM20(t, k)
 		assert.Equal(t, k.Name, f.Kind())
 		for _, dir := range k.Views {
 			_, err := f.View(dir, fastener.Options{})

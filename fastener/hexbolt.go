@@ -29,7 +29,8 @@ type hexHeadRow struct{ d, s, e, k float64 }
 
 // hexHeadTable holds the heads of ISO 4014:2011 and ISO 4017:2014, grade A to
 // M24 and B above: nominal width across flats s, least width across corners e,
-// nominal thickness k, mm. The row of M60 is from memory, unverified.
+// nominal thickness k, mm. The rows from M12 up were found in published tables
+// only in part; that of M60 is from memory, unverified.
 func hexHeadTable() []hexHeadRow {
 	return []hexHeadRow{
 		{3, 5.5, 6.01, 2},

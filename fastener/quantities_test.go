@@ -36,7 +36,7 @@ func TestProportions(t *testing.T) {
 		{hex, "chamfer angle", 30, "30°"},
 		{hex, "chamfer arc radius, middle face of the three-face view", 33.094, "0.9553W"}, // 0.95534 x 34.641
 		{hex, "root diameter", 16.933, "D - 1.2269P"},                                      // ISO 724, M20: d3
-		{hex, "thread run-out", 6.25, "2.5P"},                                              // 2.5 x 2.5; ISO 3508 prints 6.3
+		{hex, "thread run-out", 6.3, "2.5P"},                                               // 2.5 x 2.5 = 6.25, in the rounding of ISO 3508
 		{square, "width across flats", 21, "1.5D + 3"},
 		{square, "width across corners", 29.698, "W / cos 45°"}, // 21 x 1.41421
 		{square, "head thickness", 9.6, "0.8D"},
@@ -51,7 +51,7 @@ func TestProportions(t *testing.T) {
 		{fastener.Washer{Thread: m20}, "thickness", 2.5, "D/8"},
 	} {
 		q := quantity(t, c.f, c.name)
-		assert.InDelta(t, c.want, q.Value, 0.06, "%s: %s", c.f.Designation(), c.name)
+		assert.InDelta(t, c.want, q.Value, 0.001, "%s: %s", c.f.Designation(), c.name)
 		assert.Equal(t, c.rule, q.Rule, c.name)
 		assert.NotEmpty(t, q.Source, c.name)
 	}
