@@ -18,9 +18,10 @@ import (
 var policy = map[string][]string{
 	"internal/plane":    {},
 	"internal/clash":    {"drawing", "internal/plane"}, // for tests
+	"internal/solid":    {"internal/plane"},
 	"thread":            {},
 	"drawing":           {"internal/plane"},
-	"fastener":          {"drawing", "internal/plane", "thread"},
+	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
 	"dxfout":            {"drawing"},
 	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/schedule", "thread"},

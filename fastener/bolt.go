@@ -61,6 +61,8 @@ func (b *bolt) quantities() []drawing.Quantity {
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
 	d := newBuilder(opt)
 	switch dir {
+	case drawing.Isometric:
+		return b.figure(opt.Style).view(dir, opt, on.figures(opt.Style)...)
 	case drawing.Front, drawing.SideView:
 		b.elevation(d, dir == drawing.Front, on)
 	case drawing.HeadEnd:
@@ -68,7 +70,7 @@ func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.Vi
 	case drawing.PointEnd:
 		b.pointEnd(d, on)
 	default:
-		return drawing.View{}, noView(b.kind, dir, drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd)
+		return drawing.View{}, noView(b.kind, dir, allViews()...)
 	}
 	return d.view(dir.String(), dir), nil
 }

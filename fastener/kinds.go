@@ -39,7 +39,7 @@ type KindInfo struct {
 type Option struct{ Name, Values string }
 
 func allViews() []drawing.Direction {
-	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd}
+	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd, drawing.Isometric}
 }
 
 // Kinds returns the kinds, in the order in which they are listed.

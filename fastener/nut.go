@@ -29,12 +29,14 @@ func (n *nut) quantities() []drawing.Quantity {
 func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
 	b := newBuilder(opt)
 	switch dir {
+	case drawing.Isometric:
+		return n.figure(opt.Style, 0, false).view(dir, opt)
 	case drawing.Front, drawing.SideView:
 		n.elevation(b, dir == drawing.Front)
 	case drawing.HeadEnd, drawing.PointEnd:
 		n.end(b, dir == drawing.PointEnd)
 	default:
-		return drawing.View{}, noView(n.kind, dir, drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd)
+		return drawing.View{}, noView(n.kind, dir, allViews()...)
 	}
 	return b.view(dir.String(), dir), nil
 }

@@ -125,6 +125,8 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	}
 	b := newBuilder(opt)
 	switch dir {
+	case drawing.Isometric:
+		return s.figure(0, false).view(dir, opt)
 	case drawing.Front, drawing.SideView:
 		s.elevation(b, 0, 0)
 		if opt.Hidden {
@@ -141,7 +143,7 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 		b.linear(drawing.Below, 0, diameterLabel(s.outside), -r, 0, r, 0)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole), Radius: s.hole.Value / 2, Angle: 50})
 	default:
-		return drawing.View{}, noView(w.Kind(), dir, drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd)
+		return drawing.View{}, noView(w.Kind(), dir, allViews()...)
 	}
 	return b.view(dir.String(), dir), nil
 }
