@@ -23,20 +23,29 @@ func (n neck) solids(onCorner bool) []solid.Solid {
 	return []solid.Solid{solid.Box(solid.V(0, -s/2, -s/2), solid.V(l, s/2, s/2))}
 }
 
-// figure returns the bolt as solids.
-func (b *bolt) figure(st drawing.Style) *figure {
-	p := b.prism()
-	g := &figure{kind: b.kind, from: p.x1, to: b.shank.end}
-	g.solids = append(g.solids, p.solid())
-	g.solids = append(g.solids, b.neck.solids(true)...)
+// figure returns the bolt as solids; its views say what is on it as well.
+func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
+	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
+	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
+	if f := b.form; f != nil {
+		g.from, g.views, g.flats, g.marks = f.end, f.views, f.flats, f.marks
+		g.solids = append(g.solids, f.solids...)
+	} else {
+		p := b.prism()
+		g.from = p.x1
+		g.solids = append(g.solids, p.solid())
+		g.solids = append(g.solids, b.neck.solids(true)...)
+	}
 	g.solids = append(g.solids, b.shank.solids(st)...)
-	g.threads = []threadSigns{b.shank.signs()}
 	return g
 }
 
 // figure returns the nut with its bearing face at x. On a bolt its hole is
 // full.
 func (n *nut) figure(st drawing.Style, x float64, onBolt bool) *figure {
+	if n.form != nil {
+		return n.form.figure(st, x, onBolt)
+	}
 	p := n.prism(x)
 	g := &figure{kind: n.kind, from: p.x0, to: p.x1, fromPoint: true}
 	s := p.solid()
@@ -51,12 +60,15 @@ func (n *nut) figure(st drawing.Style, x float64, onBolt bool) *figure {
 
 // figure returns the washer with its face at x.
 func (s *washerSizes) figure(x float64, onBolt bool) *figure {
+	if s.form != nil {
+		return s.form(x, onBolt)
+	}
 	end := x + s.thickness.Value
 	body := solid.Cylinder(solid.X(), s.outside.Value/2, x, end)
 	if !onBolt {
 		body = body.Less(solid.Cylinder(solid.X(), s.hole.Value/2, x, end))
 	}
-	return &figure{from: x, to: end, fromPoint: true, solids: []solid.Solid{body}}
+	return &figure{kind: "washer", from: x, to: end, fromPoint: true, solids: []solid.Solid{body}}
 }
 
 // figures returns washer and nut as they sit on the bolt.
@@ -69,4 +81,10 @@ func (c *clamped) figures(st drawing.Style) []*figure {
 		out = append(out, c.washer.figure(c.grip.Value, true))
 	}
 	return append(out, c.nut.figure(st, c.seat(), true))
+}
+
+// formed reports whether washer or nut are made from solids, so that the whole
+// figure must be.
+func (c *clamped) formed() bool {
+	return c != nil && (c.nut.form != nil || c.washer != nil && c.washer.form != nil)
 }

@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"boltplate/drawing"
+	"boltplate/internal/solid"
 	"boltplate/thread"
 )
 
@@ -15,6 +16,29 @@ type bolt struct {
 	length drawing.Quantity
 	thread threading
 	shank  shank
+	// form is the head of a bolt whose views are made from solids. Such a bolt
+	// has no widths and no head.
+	form *form
+}
+
+// A form is a head that is made of solids, with what stands under it.
+type form struct {
+	quantities []drawing.Quantity
+	end        float64 // where the head ends on the axis: x of its outer end
+	start      float64 // where the round shank starts
+	solids     []solid.Solid
+	flats      []flatFace
+	marks      []solid.Curve
+	views      []drawing.Direction // nil means all
+	// least is how thick what is clamped must be at least, for what stands
+	// under the head.
+	least float64
+	// origin is where the length is measured from: a point of the drawn head
+	// in either elevation.
+	origin drawing.Point
+	// annotate adds the dimensions and centre lines of the head; rank is that
+	// of the dimensions that this elevation shares with the other one.
+	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
 }
 
 // A bolted part can carry a washer and a nut.
@@ -33,6 +57,9 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 		return err
 	}
 	start := b.neck.length.Value
+	if b.form != nil {
+		start = b.form.start
+	}
 	if room := length - start; room <= 2*t.P {
 		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
 	}
@@ -49,6 +76,10 @@ func (b *bolt) quantities() []drawing.Quantity {
 	t := b.shank.t
 	qs := make([]drawing.Quantity, 0, 20)
 	qs = append(qs, nominalDiameter(t), pitch(t), b.length, b.thread.length)
+	if b.form != nil {
+		qs = append(qs, b.form.quantities...)
+		return append(qs, b.shank.threadQuantities()...)
+	}
 	qs = append(qs, b.widths.quantities()...)
 	qs = append(qs, b.head)
 	if b.neck.present() {
@@ -59,10 +90,11 @@ func (b *bolt) quantities() []drawing.Quantity {
 
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
+	if dir == drawing.Isometric || b.form != nil || on.formed() {
+		return b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
+	}
 	d := newBuilder(opt)
 	switch dir {
-	case drawing.Isometric:
-		return b.figure(opt.Style).view(dir, opt, on.figures(opt.Style)...)
 	case drawing.Front, drawing.SideView:
 		b.elevation(d, dir == drawing.Front, on)
 	case drawing.HeadEnd:
@@ -86,24 +118,61 @@ func (b *bolt) elevation(d *builder, acrossCorners bool, on *clamped) {
 }
 
 func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) {
-	p, s := b.prism(), b.shank
-	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	p := b.prism()
 	under := p.bearing(acrossCorners)
 	rank := drawing.Rank(0)
 	if !acrossCorners {
 		rank = 1
 	}
 	d.linear(drawing.Below, rank, label(b.head), p.x1, -p.flats/2, 0, -under)
-	d.linear(drawing.Below, rank, label(b.length), 0, -under, s.end, -root)
+	b.shankDimensions(d, rank, drawing.Pt(0, -under), on)
+	b.widths.dimensionsAlong(d, p, acrossCorners, drawing.Left)
+	b.neck.dimensions(d, acrossCorners, under, rank)
+	on.dimensions(d, acrossCorners, under, rank)
+}
+
+// shankDimensions gives the length, from origin, and the thread.
+func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Point, on *clamped) {
+	s := b.shank
+	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	d.linear(drawing.Below, rank, label(b.length), origin.X, origin.Y, s.end, -root)
 	if c := on.covered(); s.limit < c.from || s.limit > c.to { // else nothing is seen to measure to
 		l := label(b.thread.length)
 		l.Reference = b.thread.toHead // follows from the length and the pitch
 		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -root)
 	}
 	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
-	b.widths.dimensionsAlong(d, p, acrossCorners, drawing.Left)
-	b.neck.dimensions(d, acrossCorners, under, rank)
-	on.dimensions(d, acrossCorners, under, rank)
+}
+
+// annotate adds what a view made from solids does not have of itself.
+func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
+	rank := drawing.Rank(0)
+	if dir == drawing.SideView {
+		rank = 1
+	}
+	along := dir == drawing.Front || dir == drawing.SideView
+	if b.form == nil { // a prismatic head under a nut that is made from solids
+		switch {
+		case along:
+			b.elevationDimensions(d, dir == drawing.Front || b.widths.n == 4, on)
+		default:
+			b.widths.dimensionsAcross(d, b.prism(), !d.opt.turned, 0)
+			on.endDimensions(d)
+		}
+	} else {
+		if along {
+			b.shankDimensions(d, rank, b.form.origin, on)
+			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
+		} else {
+			on.endDimensions(d)
+		}
+		if b.form.annotate != nil {
+			b.form.annotate(d, dir, rank)
+		}
+	}
+	if dir == drawing.PointEnd {
+		d.endLabel(b.shank.t, true, 4)
+	}
 }
 
 // headEnd draws the view on the head: the chamfer circle, the head, and behind

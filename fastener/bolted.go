@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"fmt"
+	"strings"
 
 	"boltplate/drawing"
 	"boltplate/thread"
@@ -11,20 +12,25 @@ import (
 // as one figure at a given grip: the thickness of what is clamped between the
 // head and the washer.
 type Bolted struct {
-	Bolt   Fastener // HexBolt or SquareBolt
-	Nut    Fastener // HexNut or SquareNut
-	Washer *Washer  // nil for none
+	Bolt   Fastener // of a kind with a head, such as HexBolt
+	Nut    Fastener // of a kind of nut, such as HexNut
+	Washer Fastener // of a kind of washer, such as Washer; nil for none
 	Grip   float64  // mm
 }
 
 func (a Bolted) eighthTurn() bool {
 	e, ok := a.Bolt.(eighthTurned)
-	return ok && e.eighthTurn()
+	if !ok || !e.eighthTurn() {
+		return false
+	}
+	_, c, err := a.resolve()
+	return err == nil && !c.formed()
 }
 
 // clamped is what sits on a bolt. The nil clamped is nothing.
 type clamped struct {
-	faces  int // of the head
+	faces  int  // of the head
+	widths bool // the widths of the nut are not those of the head
 	grip   drawing.Quantity
 	washer *washerSizes // may be nil
 	nut    *nut
@@ -44,7 +50,7 @@ func (c *clamped) seat() float64 { return c.grip.Value + c.washerThickness() }
 // given way. After the quarter turn from one side of a hexagon to the next
 // aspect, a square nut is on its corner again.
 func (c *clamped) onCorner(head bool) bool {
-	return head || c.faces == 6 && c.nut.widths.n == 4
+	return head || c.nut.form == nil && c.faces == 6 && c.nut.widths.n == 4
 }
 
 // covered returns the stretch of the shank that washer and nut hide.
@@ -89,15 +95,39 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	if c == nil {
 		return
 	}
-	p := c.nut.prism(c.seat())
-	bottom := p.bearing(c.onCorner(acrossCorners))
-	x, y := c.grip.Value, bottom
+	base, top := c.nut.halves(c.onCorner(acrossCorners))
+	x, y := c.grip.Value, base
 	if c.washer != nil {
 		y = c.washer.outside.Value / 2
 		b.linear(drawing.Below, rank, label(c.washer.thickness), x, -y, c.seat(), -y)
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
-	b.linear(drawing.Below, rank, label(c.nut.height), p.x0, -bottom, p.x1, -p.flats/2)
+	if c.widths && c.nut.form == nil {
+		c.nut.widthOnBolt(b, c.seat(), c.onCorner(acrossCorners))
+	}
+	b.linear(drawing.Below, rank, label(c.nut.height), c.seat(), -base, c.seat()+c.nut.height.Value, -top)
+}
+
+// widthOnBolt gives the width of a nut whose bearing face is at x; that of a nut
+// on a hexagonal or square head is the head's.
+func (n *nut) widthOnBolt(b *builder, x float64, acrossCorners bool) {
+	w := n.widths
+	w.flats.Letter, w.corners.Letter = w.flats.Letter+"n", w.corners.Letter+"n"
+	p := n.prism(x)
+	if acrossCorners {
+		h, end := p.corners()/2, p.x1-p.drop()
+		b.linear(drawing.Right, 2, w.cornersLabel(), end, -h, end, h)
+		return
+	}
+	b.linear(drawing.Right, 2, w.flatsLabel(), p.x1, -p.flats/2, p.x1, p.flats/2)
+}
+
+// halves returns the half heights of the bearing face and of the other end.
+func (n *nut) halves(acrossCorners bool) (base, top float64) {
+	if n.form != nil {
+		return n.form.base(acrossCorners), n.form.top(acrossCorners)
+	}
+	return n.prism(0).bearing(acrossCorners), n.widths.flats.Value / 2
 }
 
 func (c *clamped) endDimensions(b *builder) {
@@ -122,12 +152,25 @@ func (a Bolted) Designation() string {
 	if a.Bolt == nil || a.Nut == nil {
 		return a.Kind()
 	}
-	nut := map[string]string{"hex-nut": "hexagon nut", "thin-nut": "hexagon thin nut", "square-nut": "square nut"}[a.Nut.Kind()]
-	s := a.Bolt.Designation() + " with " + nut
+	s := a.Bolt.Designation() + " with " + titleOf(a.Nut)
 	if a.Washer != nil {
-		s += " and plain washer"
+		s += " and " + titleOf(a.Washer)
 	}
 	return s + ", grip " + mm(a.Grip)
+}
+
+// titleOf returns the first words of a designation, up to the size: "hexagon
+// nut".
+func titleOf(f Fastener) string {
+	words := strings.Fields(f.Designation())
+	for i, w := range words {
+		if i > 0 && (w == "for" || strings.ToUpper(w) == w) {
+			words = words[:i]
+			break
+		}
+	}
+	words[0] = strings.ToLower(words[0])
+	return strings.TrimSuffix(strings.Join(words, " "), ",")
 }
 
 // Validate reports what is wrong with the description, as a *FieldError: with
@@ -143,11 +186,11 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	kind := a.Kind()
 	bp, ok := a.Bolt.(boltedPart)
 	if !ok {
-		return nil, nil, &FieldError{kind, "nut", "", "a nut goes on a hex-bolt, hex-screw or square-bolt"}
+		return nil, nil, &FieldError{kind, "nut", "", "a nut goes on a bolt with a head"}
 	}
 	np, ok := a.Nut.(nutPart)
 	if !ok {
-		return nil, nil, &FieldError{kind, "nut", "", "missing; use a hex-nut, thin-nut or square-nut"}
+		return nil, nil, &FieldError{kind, "nut", "", "missing; use a nut, such as HexNut"}
 	}
 	b, err := bp.resolve()
 	if err != nil {
@@ -163,13 +206,21 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	if err := checkLength(kind, "grip", a.Grip, "the thickness that is clamped"); err != nil {
 		return nil, nil, err
 	}
-	c := &clamped{faces: b.widths.n, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
+	faces := b.widths.n
+	if b.form != nil {
+		faces = 6 // both elevations, a quarter turn apart, are in projection
+	}
+	c := &clamped{faces: faces, widths: b.form != nil, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
 	if a.Washer != nil {
-		if c.washer, err = a.Washer.resolve(); err != nil {
+		wp, ok := a.Washer.(washerPart)
+		if !ok {
+			return nil, nil, &FieldError{kind, "washer", "", "not a washer; use one, such as Washer"}
+		}
+		if c.washer, err = wp.resolve(); err != nil {
 			return nil, nil, err
 		}
-		if a.Washer.Thread.D != b.shank.t.D {
-			return nil, nil, &FieldError{kind, "washer", "M" + mm(a.Washer.Thread.D), "is not for a bolt of M" + mm(b.shank.t.D)}
+		if c.washer.d != b.shank.t.D {
+			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
 		}
 	}
 	return b, c, c.check(b)
@@ -178,7 +229,11 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 // check reports whether nut and washer fit on the bolt at the grip.
 func (c *clamped) check(b *bolt) error {
 	t, end := b.shank.t, c.seat()+c.nut.height.Value
-	if need := end + t.P; b.shank.end < need {
+	if f := c.nut.form; f != nil && f.onBolt != nil {
+		if err := f.onBolt(b, c.seat()); err != nil {
+			return err
+		}
+	} else if need := end + t.P; b.shank.end < need {
 		want := fmt.Sprintf("at least %s mm", mm(need))
 		if l, ok := thread.NextLength(need); ok {
 			want = fmt.Sprintf("the next preferred length is %s mm (ISO 888)", mm(l))
@@ -193,6 +248,9 @@ func (c *clamped) check(b *bolt) error {
 	}
 	if b.neck.length.Value > c.grip.Value {
 		return fieldErr(b.kind, "grip", c.grip.Value, "less than the square neck is long; at least %s mm", mm(b.neck.length.Value))
+	}
+	if b.form != nil && b.form.least > c.grip.Value {
+		return fieldErr(b.kind, "grip", c.grip.Value, "less than what stands under the head; at least %s mm", mm(b.form.least))
 	}
 	return nil
 }
@@ -212,10 +270,10 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 		projection.Rule = "L - G - H"
 	}
 	qs = append(qs, projection, c.nut.height)
-	for _, q := range [2]drawing.Quantity{c.nut.widths.corners, c.nut.widths.flats} {
-		q.Letter += "n"
-		q.Name += " of nut"
-		qs = append(qs, q)
+	if c.nut.form != nil {
+		qs = append(qs, c.nut.form.extra...)
+	} else {
+		qs = append(qs, c.nut.widthsOfNut()...)
 	}
 	if c.washer != nil {
 		for _, q := range [3]drawing.Quantity{c.washer.outside, c.washer.hole, c.washer.thickness} {
@@ -224,6 +282,17 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 		}
 	}
 	return qs, nil
+}
+
+// widthsOfNut returns the widths of a nut, named so that they stand beside
+// those of the head.
+func (n *nut) widthsOfNut() []drawing.Quantity {
+	qs := []drawing.Quantity{n.widths.corners, n.widths.flats}
+	for i := range qs {
+		qs[i].Letter += "n"
+		qs[i].Name += " of nut"
+	}
+	return qs
 }
 
 // View returns one view of the bolt with washer and nut on it.

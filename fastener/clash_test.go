@@ -20,29 +20,41 @@ func specimens(t testing.TB, d, length float64, basis fastener.Basis) []fastener
 	return specimensWith(th, length, basis)
 }
 
+// specimensWith makes every kind with every choice of every option, by what
+// KindInfo says, so that a new kind is tested without a word here.
 func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fastener.Fastener {
-	specs := []fastener.Spec{
-		{Kind: "hex-bolt", Length: length},
-		{Kind: "hex-bolt", Length: length, Governs: fastener.Flats},
-		{Kind: "hex-bolt", Length: length, Governs: fastener.Corners},
-		{Kind: "hex-bolt", Length: length, ThreadLength: length * 0.35},
-		{Kind: "hex-screw", Length: length},
-		{Kind: "square-bolt", Length: length},
-		{Kind: "square-bolt", Length: length, Neck: "square"},
-		{Kind: "hex-nut"},
-		{Kind: "hex-nut", Governs: fastener.Flats},
-		{Kind: "thin-nut"},
-		{Kind: "square-nut"},
-		{Kind: "washer"},
-	}
-	for _, kind := range []string{"hex-bolt", "hex-screw", "square-bolt"} {
-		for _, nut := range []string{"hex", "thin", "square"} {
-			for _, washer := range []string{"", "plain"} {
-				for _, part := range []float64{0.4, 0.55, 0.7} {
-					specs = append(specs, fastener.Spec{Kind: kind, Length: length, Nut: nut, Washer: washer, Grip: length * part})
+	var specs []fastener.Spec
+	for _, k := range fastener.Kinds() {
+		var base []fastener.Spec
+		s := fastener.Spec{Kind: k.Name}
+		if k.Length {
+			s.Length = length
+		}
+		base = append(base, s)
+		for _, o := range k.Options {
+			switch o.Name {
+			case "thread":
+				t := s
+				t.ThreadLength = length * 0.35
+				specs = append(specs, t)
+			case "governs":
+				for _, g := range []fastener.Governs{fastener.Flats, fastener.Corners} {
+					t := s
+					t.Governs = g
+					specs = append(specs, t)
 				}
+			case "form", "neck", "angle", "material", "taper":
+				var more []fastener.Spec
+				for _, b := range base {
+					for _, w := range o.Choices {
+						more = append(more, withWord(b, o.Name, w))
+					}
+				}
+				base = append(base, more...)
 			}
 		}
+		specs = append(specs, base...)
+		specs = append(specs, withNuts(k, s, length)...)
 	}
 	var out []fastener.Fastener
 	for _, s := range specs {
@@ -54,13 +66,54 @@ func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fas
 	return out
 }
 
+func withWord(s fastener.Spec, option, word string) fastener.Spec {
+	switch option {
+	case "form":
+		s.Form = word
+	case "neck":
+		s.Neck = word
+	case "angle":
+		s.Angle = word
+	case "material":
+		s.Material = word
+	case "taper":
+		s.Taper = word
+	}
+	return s
+}
+
+// withNuts puts every nut and washer that the kind takes on it.
+func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.Spec {
+	var nuts []string
+	washers := []string{""}
+	for _, o := range k.Options {
+		switch o.Name {
+		case "nut":
+			nuts = o.Choices
+		case "washer":
+			washers = append(washers, o.Choices...)
+		}
+	}
+	var out []fastener.Spec
+	for _, nut := range nuts {
+		for _, washer := range washers {
+			for _, part := range []float64{0.4, 0.55, 0.7} {
+				t := s
+				t.Nut, t.Washer, t.Grip = nut, washer, length*part
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
 // TestNothingTouchesALabel draws every kind over a grid of sizes, lengths,
 // views, labels and scales and looks for labels that touch anything.
 func TestNothingTouchesALabel(t *testing.T) {
 	one := func(d ...drawing.Direction) []drawing.Direction { return d }
 	viewSets := [][]drawing.Direction{
 		nil, one(drawing.Front), one(drawing.SideView), one(drawing.HeadEnd), one(drawing.PointEnd),
-		one(drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd), one(drawing.SideView, drawing.HeadEnd),
+		one(drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd, drawing.Isometric), one(drawing.SideView, drawing.HeadEnd), one(drawing.Isometric),
 	}
 	scales := []float64{1, 0.5, 2}
 	for _, d := range []float64{3, 5, 8, 12, 16, 20, 30, 42, 48, 64} {
@@ -76,7 +129,7 @@ func TestNothingTouchesALabel(t *testing.T) {
 							n := drawn/2 + i
 							opt := fastener.DrawOptions{Views: views, Projection: fastener.Projection(i % 2)}
 							opt.Style = drawing.Style{Labels: drawing.Labels(n % 3), Scale: scales[n/3%3]}
-							opt.Hidden = drawn%2 == 0
+							opt.Hidden, opt.Section = drawn%2 == 0, drawn%3 == 0
 							opt.Caption = []fastener.CaptionLine{{Tag: "MARK", Text: "SG-01  " + f.Designation()}, {Tag: "QUANTITY", Text: "4 off"}}
 							dr, err := fastener.Draw(f, opt)
 							require.NoError(t, err, f.Designation())

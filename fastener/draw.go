@@ -95,8 +95,26 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		d.Views[i] = drawing.Placed{View: views[i], At: at}
 		whole = whole.Union(drawing.Rect{Min: boxes[i].Min.Add(at), Max: boxes[i].Max.Add(at)})
 	}
+	if c, ok := f.(Cautious); ok {
+		whole = addNotes(d, c.Cautions(), whole)
+	}
 	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	return d, nil
+}
+
+// addNotes writes lines under box and returns the box with them.
+func addNotes(d *drawing.Drawing, lines []string, box drawing.Rect) drawing.Rect {
+	st := d.Style
+	y := box.Min.Y - st.Part(12)
+	for _, line := range lines {
+		t := drawing.Text{At: drawing.Pt(box.Min.X, y), Height: st.Height(), Value: line}
+		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
+		for _, p := range t.Box(st) {
+			box = box.Union(drawing.Rect{Min: p, Max: p})
+		}
+		y -= st.Part(1.6 * st.Height())
+	}
+	return box
 }
 
 // A square has the same face to the front after every quarter turn: its two
@@ -166,7 +184,7 @@ func placeViews(dirs []drawing.Direction, main int, boxes []drawing.Rect, opt Dr
 		}
 	}
 	for i, dir := range dirs {
-		if i == main || dir == left || dir == right {
+		if i == main || dir == left || dir == right || dir == drawing.Isometric {
 			continue
 		}
 		y := row.Min.Y - gap - boxes[i].Max.Y
@@ -174,6 +192,12 @@ func placeViews(dirs []drawing.Direction, main int, boxes []drawing.Rect, opt Dr
 			y = row.Max.Y + gap - boxes[i].Min.Y
 		}
 		extend(i, drawing.Pt(0, y))
+	}
+	// The pictorial view stands beside the others, out of projection.
+	for i, dir := range dirs {
+		if i != main && dir == drawing.Isometric {
+			extend(i, drawing.Pt(row.Max.X+gap-boxes[i].Min.X, row.Mid().Y-boxes[i].Mid().Y))
+		}
 	}
 	return at
 }

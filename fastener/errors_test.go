@@ -41,11 +41,11 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 		{fastener.HexNut{Thread: thread.MustParse("M3.5"), Basis: fastener.Standard}, "size", "M3, M4, M5"},
 		{fastener.HexNut{Thread: m20, Governs: 9}, "governs", "corners or flats"},
 		{fastener.HexNut{Thread: m20, Basis: 9}, "basis", "Proportion or Standard"},
-		{fastener.Bolted{}, "nut", "goes on a hex-bolt"},
+		{fastener.Bolted{}, "nut", "goes on a bolt with a head"},
 		{fastener.Bolted{Bolt: bolt}, "nut", "missing"},
 		{fastener.Bolted{Bolt: bolt, Nut: nut}, "grip", "missing"},
 		{fastener.Bolted{Bolt: bolt, Nut: fastener.HexNut{Thread: m16}, Grip: 50}, "nut", "M16: does not go on the thread of the bolt, which is M20"},
-		{fastener.Bolted{Bolt: bolt, Nut: nut, Washer: &fastener.Washer{Thread: m16}, Grip: 50}, "washer", "M20"},
+		{fastener.Bolted{Bolt: bolt, Nut: nut, Washer: fastener.Washer{Thread: m16}, Grip: 50}, "washer", "M20"},
 		// 80 + 20 + 2.5 = 102.5; the next preferred length of ISO 888 is 110.
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 80}, "length", "come to 102.5 mm; the next preferred length is 110 mm"},
 		// The thread starts at 90 - 46 = 44, the nut would sit at 30.
@@ -65,7 +65,7 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 
 func TestViewsThatAKindDoesNotHave(t *testing.T) {
 	for _, f := range specimens(t, 20, 100, fastener.Proportion) {
-		_, err := f.View(drawing.Isometric, fastener.Options{})
+		_, err := f.View(drawing.Isometric+1, fastener.Options{})
 		var fe *fastener.FieldError
 		require.ErrorAs(t, err, &fe)
 		assert.Contains(t, err.Error(), "front, side, head, point")

@@ -64,7 +64,7 @@ func ExampleBolted() {
 	joint := fastener.Bolted{
 		Bolt:   fastener.HexBolt{Thread: m20, Length: 90},
 		Nut:    fastener.HexNut{Thread: m20},
-		Washer: &fastener.Washer{Thread: m20},
+		Washer: fastener.Washer{Thread: m20},
 		Grip:   75,
 	}
 	fmt.Println(joint.Validate())

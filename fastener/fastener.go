@@ -27,6 +27,13 @@ type Fastener interface {
 	View(drawing.Direction, Options) (drawing.View, error)
 }
 
+// Cautious is a fastener whose use can hurt somebody: Draw writes the cautions
+// under the views.
+type Cautious interface {
+	// Cautions returns lines to print with every drawing and table.
+	Cautions() []string
+}
+
 // A Basis says where sizes come from.
 type Basis uint8
 
@@ -96,6 +103,9 @@ type Options struct {
 	Style  drawing.Style
 	Hidden bool // draw hidden edges
 	Exact  bool // draw the true chamfer curves in place of arcs
+	// Section shows sockets and bores in the front view in section, where
+	// KindInfo.Section says that the kind has it; other kinds pass it over.
+	Section bool
 
 	// turned rolls end views by 90 degrees, so that they stand in projection
 	// beside the side elevation.
@@ -104,8 +114,8 @@ type Options struct {
 
 // A FieldError says which field of a description is wrong and what would be
 // right. Field names are those of the schedule's columns and of the command's
-// options: size, length, thread, neck, nut, washer, grip, basis, governs,
-// views.
+// options: size, length, thread, form, neck, angle, material, taper, nut,
+// washer, grip, basis, governs, views.
 type FieldError struct {
 	Kind  string // of the fastener
 	Field string

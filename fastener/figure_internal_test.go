@@ -59,7 +59,7 @@ func TestFiguresAgreeWithViews(t *testing.T) {
 	for _, th := range []string{"M5", "M12", "M20", "M42"} {
 		d := thread.MustParse(th)
 		l := 5 * d.D
-		plain := &Washer{Thread: d}
+		plain := Washer{Thread: d}
 		hex := HexBolt{Thread: d, Length: l}
 		for _, f := range []Fastener{
 			hex,
@@ -80,11 +80,11 @@ func TestFiguresAgreeWithViews(t *testing.T) {
 			case Bolted:
 				b, c, err := p.resolve()
 				require.NoError(t, err)
-				g, more = b.figure(st), c.figures(st)
+				g, more = b.figure(st, c), c.figures(st)
 			case boltedPart:
 				b, err := p.resolve()
 				require.NoError(t, err)
-				g = b.figure(st)
+				g = b.figure(st, nil)
 			case nutPart:
 				n, err := p.resolve()
 				require.NoError(t, err)

@@ -48,7 +48,7 @@ func goldenDrawings() []golden {
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
 		{"washer", fastener.Washer{Thread: m20, Basis: fastener.Standard}, fastener.DrawOptions{Options: fastener.Options{Hidden: true}}},
-		{"bolted", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: &fastener.Washer{Thread: m20}, Grip: 80},
+		{"bolted", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 80},
 			views(func(o *fastener.DrawOptions) { o.Style.Scale = 0.5; o.Style.Labels = drawing.Letters })},
 		{"bolted-square", fastener.Bolted{Bolt: fastener.SquareBolt{Thread: m20, Length: 110, SquareNeck: true}, Nut: fastener.SquareNut{Thread: m20}, Grip: 75},
 			fastener.DrawOptions{Caption: []fastener.CaptionLine{{Tag: "MARK", Prompt: "Mark", Text: "HS-01"}, {Tag: "QUANTITY", Prompt: "Quantity", Text: "8 off"}}}},

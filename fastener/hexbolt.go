@@ -17,6 +17,22 @@ type HexBolt struct {
 	Governs      Governs
 }
 
+func hexBoltKind() KindInfo {
+	return KindInfo{Name: "hex-bolt", Title: "hexagonal-head bolt", Length: true, Views: allViews(), Default: boltViews(),
+		Options: append(append([]Option{optThread()}, optNuts()...), optBasis(), optGoverns()),
+		make: func(s Spec) Fastener {
+			return HexBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Governs: s.Governs}
+		}}
+}
+
+func hexScrewKind() KindInfo {
+	return KindInfo{Name: "hex-screw", Title: "hexagonal-head screw, threaded to the head", Length: true, Views: allViews(), Default: boltViews(),
+		Options: append(optNuts(), optBasis(), optGoverns()),
+		make: func(s Spec) Fastener {
+			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs}
+		}}
+}
+
 const (
 	standardHexBolt  = "ISO 4014:2011"
 	standardHexScrew = "ISO 4017:2014"

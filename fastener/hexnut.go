@@ -15,6 +15,18 @@ type HexNut struct {
 	Governs Governs
 }
 
+func hexNutKind() KindInfo {
+	return KindInfo{Name: "hex-nut", Title: "hexagonal nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener { return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs} }}
+}
+
+func thinNutKind() KindInfo {
+	return KindInfo{Name: "thin-nut", Title: "hexagonal thin nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener {
+			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs}
+		}}
+}
+
 const (
 	standardHexNut  = "ISO 4032:2012"
 	standardThinNut = "ISO 4035:2012"
@@ -139,6 +151,12 @@ func (n HexNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 type nutPart interface {
 	Fastener
 	resolve() (*nut, error)
+}
+
+// A washerPart is a kind of washer.
+type washerPart interface {
+	Fastener
+	resolve() (*washerSizes, error)
 }
 
 func nutQuantities(n nutPart) ([]drawing.Quantity, error) {

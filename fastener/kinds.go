@@ -9,13 +9,18 @@ import (
 )
 
 // A Spec describes a fastener in the words of a schedule or a command line,
-// before the kind has read it. Zero fields were not given.
+// before the kind has read it. Zero fields were not given. Words are matched
+// without regard to case.
 type Spec struct {
 	Kind         string
 	Thread       thread.Thread
 	Length       float64 // mm
 	ThreadLength float64 // mm
-	Neck         string  // "square"
+	Form         string  // which of several forms of a kind, such as "collar"
+	Neck         string  // what is under the head, such as "square" or "snug"
+	Angle        string  // of a countersunk head, degrees: "60" or "90"
+	Material     string  // that a stud is screwed into, such as "cast-iron"
+	Taper        string  // of a taper bolt, such as "1:30"
 	Nut          string  // a kind of nut, such as "hex-nut" or short "hex"
 	Washer       string  // "plain"
 	Grip         float64 // mm
@@ -27,20 +32,47 @@ type Spec struct {
 type KindInfo struct {
 	Name    string // such as "hex-bolt"
 	Title   string // such as "hexagonal-head bolt"
+	Note    string // a remark on the use of the name, or ""
 	Length  bool   // a length belongs to it
 	Options []Option
 	Views   []drawing.Direction // which it has; the first ones given are drawn by default
 	Default []drawing.Direction
+	Section bool // it has a view in section
 
 	make func(Spec) Fastener
 }
 
 // An Option is a field that a kind reads, with what it accepts.
-type Option struct{ Name, Values string }
+type Option struct {
+	Name   string
+	Values string // what it accepts, to read
+	// Choices are the words that it accepts, the usual one first; nil where it
+	// is no choice between words.
+	Choices []string
+}
+
+// choice returns an option that is one of a few words, the usual one first.
+func choice(name string, words ...string) Option {
+	return Option{name, strings.Join(words, " | "), words}
+}
+
+// The options that many kinds read.
+func optThread() Option  { return Option{"thread", "thread length, mm", nil} }
+func optGoverns() Option { return Option{"governs", "corners | flats", nil} }
+func optBasis() Option   { return Option{"basis", "proportion | standard", nil} }
+
+// optNuts are the options of a bolt that can carry a nut.
+func optNuts() []Option {
+	return []Option{choice("nut", "hex", "thin", "square"), choice("washer", "plain"), {"grip", "mm, with a nut", nil}}
+}
 
 func allViews() []drawing.Direction {
 	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd, drawing.Isometric}
 }
+
+// boltViews and nutViews are the views that are drawn by default.
+func boltViews() []drawing.Direction { return []drawing.Direction{drawing.Front, drawing.HeadEnd} }
+func nutViews() []drawing.Direction  { return []drawing.Direction{drawing.Front, drawing.PointEnd} }
 
 // Kinds returns the kinds, in the order in which they are listed.
 func Kinds() []KindInfo { return slices.Clone(kinds) }
@@ -49,38 +81,15 @@ func Kinds() []KindInfo { return slices.Clone(kinds) }
 var kinds = listKinds()
 
 func listKinds() []KindInfo {
-	var (
-		optThread  = Option{"thread", "thread length, mm"}
-		optGoverns = Option{"governs", "corners | flats"}
-		optBasis   = Option{"basis", "proportion | standard"}
-		optNut     = Option{"nut", "hex | thin | square"}
-		optWasher  = Option{"washer", "plain"}
-		optGrip    = Option{"grip", "mm, with a nut"}
-	)
-	bolt := []drawing.Direction{drawing.Front, drawing.HeadEnd}
-	nut := []drawing.Direction{drawing.Front, drawing.PointEnd}
 	return []KindInfo{
-		{"hex-bolt", "hexagonal-head bolt", true, []Option{optThread, optNut, optWasher, optGrip, optBasis, optGoverns}, allViews(), bolt, func(s Spec) Fastener {
-			return HexBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Governs: s.Governs}
-		}},
-		{"hex-screw", "hexagonal-head screw, threaded to the head", true, []Option{optNut, optWasher, optGrip, optBasis, optGoverns}, allViews(), bolt, func(s Spec) Fastener {
-			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs}
-		}},
-		{"square-bolt", "square-head bolt", true, []Option{optThread, {"neck", "square"}, optNut, optWasher, optGrip, optBasis}, allViews(), bolt, func(s Spec) Fastener {
-			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, SquareNeck: s.Neck != "", Basis: s.Basis}
-		}},
-		{"hex-nut", "hexagonal nut", false, []Option{optBasis, optGoverns}, allViews(), nut, func(s Spec) Fastener {
-			return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs}
-		}},
-		{"thin-nut", "hexagonal thin nut", false, []Option{optBasis, optGoverns}, allViews(), nut, func(s Spec) Fastener {
-			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs}
-		}},
-		{"square-nut", "square nut", false, []Option{optBasis}, allViews(), nut, func(s Spec) Fastener {
-			return SquareNut{Thread: s.Thread, Basis: s.Basis}
-		}},
-		{"washer", "plain washer", false, []Option{optBasis}, allViews(), nut, func(s Spec) Fastener {
-			return Washer{Thread: s.Thread, Basis: s.Basis}
-		}},
+		hexBoltKind(),
+		hexScrewKind(),
+		squareBoltKind(),
+		cupBoltKind(),
+		hexNutKind(),
+		thinNutKind(),
+		squareNutKind(),
+		washerKind(),
 	}
 }
 
@@ -161,9 +170,6 @@ func (k KindInfo) check(s Spec) error {
 	}{
 		{"length", mm(s.Length), s.Length != 0, k.Length},
 		{"thread", mm(s.ThreadLength), s.ThreadLength != 0, k.reads("thread")},
-		{"neck", s.Neck, s.Neck != "", k.reads("neck")},
-		{"nut", s.Nut, s.Nut != "", k.reads("nut")},
-		{"washer", s.Washer, s.Washer != "", k.reads("washer")},
 		{"grip", mm(s.Grip), s.Grip != 0, k.reads("grip")},
 		{"governs", s.Governs.String(), s.Governs != ByBasis, k.reads("governs")},
 	}
@@ -172,11 +178,10 @@ func (k KindInfo) check(s Spec) error {
 			return &FieldError{k.Name, g.name, g.value, "does not belong to a " + k.Title + "; leave it out"}
 		}
 	}
-	if s.Neck != "" && !strings.EqualFold(s.Neck, "square") {
-		return &FieldError{k.Name, "neck", s.Neck, "no such neck; use square, or leave it out"}
-	}
-	if s.Washer != "" && !strings.EqualFold(s.Washer, "plain") {
-		return &FieldError{k.Name, "washer", s.Washer, "no such washer; use plain, or leave it out"}
+	for _, w := range s.words() {
+		if err := k.checkWord(w[0], w[1]); err != nil {
+			return err
+		}
 	}
 	switch {
 	case s.Nut == "" && s.Washer != "":
@@ -189,20 +194,53 @@ func (k KindInfo) check(s Spec) error {
 	return nil
 }
 
-func withNut(bolt Fastener, s Spec) (Fastener, error) {
-	a := Bolted{Bolt: bolt, Grip: s.Grip}
-	switch strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") {
-	case "hex":
-		a.Nut = HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs}
-	case "thin":
-		a.Nut = HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs}
-	case "square":
-		a.Nut = SquareNut{Thread: s.Thread, Basis: s.Basis}
-	default:
-		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut; use hex, thin or square"}
+// words returns the fields that hold a word, with their names.
+func (s Spec) words() [7][2]string {
+	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material}, {"taper", s.Taper}, {"nut", s.Nut}, {"washer", s.Washer}}
+}
+
+// checkWord refuses a word that the kind does not know.
+func (k KindInfo) checkWord(field, value string) error {
+	if value == "" {
+		return nil
 	}
-	if s.Washer != "" {
-		a.Washer = &Washer{Thread: s.Thread, Basis: s.Basis}
+	i := slices.IndexFunc(k.Options, func(o Option) bool { return o.Name == field })
+	if i < 0 {
+		return &FieldError{k.Name, field, value, "does not belong to a " + k.Title + "; leave it out"}
+	}
+	words := k.Options[i].Choices
+	word := strings.ToLower(value)
+	if field == "nut" {
+		word = strings.TrimSuffix(word, "-nut")
+	}
+	if slices.Contains(words, word) {
+		return nil
+	}
+	want := "no such " + field + "; "
+	if near := Nearest(word, words); near != "" {
+		want += "did you mean " + near + "?"
+	} else if len(words) > 1 {
+		want += "use " + strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	} else {
+		want += "use " + words[0] + ", or leave it out"
+	}
+	return &FieldError{k.Name, field, value, want}
+}
+
+// is reports whether a word of a Spec is the given one.
+func is(value, word string) bool { return strings.EqualFold(value, word) }
+
+// withNut puts the nut and the washer of s on a bolt.
+func withNut(bolt Fastener, s Spec) (Fastener, error) {
+	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs}
+	nut, err := KindNamed(strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") + "-nut")
+	if err != nil {
+		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut"}
+	}
+	a := Bolted{Bolt: bolt, Nut: nut.make(part), Grip: s.Grip}
+	switch {
+	case is(s.Washer, "plain"):
+		a.Washer = Washer{Thread: s.Thread, Basis: s.Basis}
 	}
 	return a, nil
 }

@@ -12,6 +12,24 @@ type nut struct {
 	widths    widths
 	height    drawing.Quantity
 	bothFaces bool // chamfered on both faces
+	// form is that of a nut whose views are made from solids.
+	form *nutForm
+}
+
+// A nutForm is a nut that is made of solids.
+type nutForm struct {
+	quantities []drawing.Quantity // after those of the thread
+	// figure returns the nut with its bearing face at x; on a bolt its hole is
+	// full.
+	figure func(st drawing.Style, x float64, onBolt bool) *figure
+	// base and top are the half heights of the bearing face and of the other
+	// end, as an elevation shows them across corners or across flats.
+	base, top func(acrossCorners bool) float64
+	// onBolt reports whether the nut with its bearing face at seat fits on the
+	// bolt. It may be nil: then the bolt must reach through it by a pitch.
+	onBolt func(b *bolt, seat float64) error
+	// extra are the quantities that a bolt with this nut names.
+	extra []drawing.Quantity
 }
 
 func (n *nut) prism(x float64) prism {
@@ -21,13 +39,23 @@ func (n *nut) prism(x float64) prism {
 func (n *nut) quantities() []drawing.Quantity {
 	qs := make([]drawing.Quantity, 0, 14)
 	qs = append(qs, nominalDiameter(n.t), pitch(n.t))
+	if n.form != nil {
+		return append(append(qs, n.form.quantities...), minorDiameter(n.t))
+	}
 	qs = append(qs, n.widths.quantities()...)
-	return append(qs, n.height, drawing.Quantity{Letter: "D1", Name: "minor diameter of the thread", Rule: "D - 1.0825P",
-		Value: n.t.MinorDiameter(), Source: sourceISO724, Status: drawing.Published})
+	return append(qs, n.height, minorDiameter(n.t))
+}
+
+func minorDiameter(t thread.Thread) drawing.Quantity {
+	return drawing.Quantity{Letter: "D1", Name: "minor diameter of the thread", Rule: "D - 1.0825P",
+		Value: t.MinorDiameter(), Source: sourceISO724, Status: drawing.Published}
 }
 
 func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
 	b := newBuilder(opt)
+	if n.form != nil {
+		return n.figure(opt.Style, 0, false).view(dir, opt)
+	}
 	switch dir {
 	case drawing.Isometric:
 		return n.figure(opt.Style, 0, false).view(dir, opt)

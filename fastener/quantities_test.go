@@ -101,7 +101,7 @@ func TestDesignations(t *testing.T) {
 		"Plain washer ISO 7089 - 20":              fastener.Washer{Thread: m20, Basis: fastener.Standard},
 		"Plain washer for M20":                    fastener.Washer{Thread: m20},
 		"Hexagon-head bolt M20 × 90 with hexagon nut and plain washer, grip 55": fastener.Bolted{
-			Bolt: fastener.HexBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20}, Washer: &fastener.Washer{Thread: m20}, Grip: 55},
+			Bolt: fastener.HexBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 55},
 	} {
 		assert.Equal(t, want, f.Designation())
 	}

@@ -15,6 +15,14 @@ type SquareBolt struct {
 	Basis        Basis
 }
 
+func squareBoltKind() KindInfo {
+	return KindInfo{Name: "square-bolt", Title: "square-head bolt", Length: true, Views: allViews(), Default: boltViews(),
+		Options: append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
+		make: func(s Spec) Fastener {
+			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, SquareNeck: s.Neck != "", Basis: s.Basis}
+		}}
+}
+
 const standardSquareBolt = "IS 2585:2006"
 
 type squareHeadRow struct{ d, s, k float64 }

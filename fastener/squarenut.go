@@ -12,6 +12,11 @@ type SquareNut struct {
 	Basis  Basis
 }
 
+func squareNutKind() KindInfo {
+	return KindInfo{Name: "square-nut", Title: "square nut", Options: []Option{optBasis()}, Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener { return SquareNut{Thread: s.Thread, Basis: s.Basis} }}
+}
+
 const standardSquareNut = "DIN 557"
 
 type squareNutRow struct{ d, s, m float64 }

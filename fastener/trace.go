@@ -83,6 +83,11 @@ func (b *builder) piece(role drawing.Role, p *solid.Piece, f solid.Frame, pictor
 			}
 		case b.opt.Exact || pictorial:
 			b.add(role, drawing.Conic{From: from, Control: mid, To: to, Weight: part.W})
+		case p.S0 == 0 && p.S1 == 1 && c.W > 1.3 && math.Abs(to.X-from.X) < 1e-9 && math.Abs(top.X-from.X) > 0.15*math.Abs(to.Y-from.Y):
+			if to.Y < from.Y { // a square on its corner
+				from, to = to, from
+			}
+			prism{}.threeArcs(b, from, top, to)
 		default:
 			if a, ok := arcThrough(from, top, to); ok {
 				b.add(role, a)
@@ -315,11 +320,11 @@ func (b *builder) merge() {
 // stretches of it that are drawn: millimetres along a line, degrees of a round.
 type carrier struct {
 	isRound bool
-	o, d   drawing.Point // a line: its point nearest to the origin, its direction; a round: centre, half the major axis
-	ratio  float64
-	from   float64
-	to     float64 // of the shape that made it
-	used   []stretch
+	o, d    drawing.Point // a line: its point nearest to the origin, its direction; a round: centre, half the major axis
+	ratio   float64
+	from    float64
+	to      float64 // of the shape that made it
+	used    []stretch
 }
 
 type stretch struct {

@@ -12,6 +12,11 @@ type Washer struct {
 	Basis  Basis
 }
 
+func washerKind() KindInfo {
+	return KindInfo{Name: "washer", Title: "plain washer", Options: []Option{optBasis()}, Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener { return Washer{Thread: s.Thread, Basis: s.Basis} }}
+}
+
 const standardWasher = "ISO 7089:2000"
 
 type washerRow struct {
@@ -54,7 +59,12 @@ func washerTable() []washerRow {
 }
 
 // washerSizes are the settled sizes of a washer.
-type washerSizes struct{ outside, hole, thickness drawing.Quantity }
+type washerSizes struct {
+	d                        float64 // of the bolt it is for
+	outside, hole, thickness drawing.Quantity
+	// form makes a washer other than a plain one, its face at x.
+	form func(x float64, onBolt bool) *figure
+}
 
 // Kind returns "washer".
 func (Washer) Kind() string { return "washer" }
@@ -93,13 +103,14 @@ func (w Washer) resolve() (*washerSizes, error) {
 		of := func(v float64) drawing.Quantity {
 			return drawing.Quantity{Rule: drawing.RuleTable, Value: v, Source: source, Status: status}
 		}
-		s = washerSizes{of(row.d2), of(row.d1), of(row.h)}
+		s = washerSizes{outside: of(row.d2), hole: of(row.d1), thickness: of(row.h)}
 	} else {
 		of := func(rule string, v float64) drawing.Quantity {
 			return drawing.Quantity{Rule: rule, Value: v, Source: textbooks, Status: drawing.Published}
 		}
-		s = washerSizes{of("2D + 3", 2*d+3), of("D + 1", d+1), of("D/8", d/8)}
+		s = washerSizes{outside: of("2D + 3", 2*d+3), hole: of("D + 1", d+1), thickness: of("D/8", d/8)}
 	}
+	s.d = d
 	s.outside.Letter, s.outside.Name = "d2", "outside diameter"
 	s.hole.Letter, s.hole.Name = "d1", "hole diameter"
 	s.thickness.Letter, s.thickness.Name = "t", "thickness"

@@ -10,7 +10,11 @@ const (
 	colSize
 	colLength
 	colThread
+	colForm
 	colNeck
+	colAngle
+	colMaterial
+	colTaper
 	colNut
 	colWasher
 	colGrip
@@ -20,6 +24,7 @@ const (
 	colLabels
 	colProjection
 	colHidden
+	colSection
 	colExact
 	colScale
 	colNote
@@ -29,9 +34,9 @@ const (
 
 func columnNames() [columnCount]string {
 	return [columnCount]string{
-		"mark", "quantity", "kind", "size", "length", "thread", "neck", "nut",
-		"washer", "grip", "basis", "governs", "views", "labels", "projection",
-		"hidden", "exact", "scale", "note",
+		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
+		"angle", "material", "taper", "nut", "washer", "grip", "basis", "governs",
+		"views", "labels", "projection", "hidden", "section", "exact", "scale", "note",
 	}
 }
 

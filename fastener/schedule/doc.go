@@ -14,6 +14,9 @@
 //
 // # The file
 //
+// Which kinds read which columns, and the words they take, is in
+// fastener.Kinds.
+//
 // The first line that is not blank names the columns, in any order and in
 // upper or lower case. It also decides whether cells are separated by commas
 // or semicolons. UTF-8 with or without a byte order mark, line ends of either
@@ -28,9 +31,13 @@
 //	            length, M20x90; required
 //	length      mm, for kinds that have one
 //	thread      thread length, mm
-//	neck        square
-//	nut         hex, thin or square
-//	washer      plain
+//	form        which of several forms of the kind, such as collar
+//	neck        what is under the head: square, snug, pin and others
+//	angle       of a countersunk head: 60 or 90
+//	material    that a stud is screwed into: steel, cast-iron and others
+//	taper       of a taper bolt, such as 1:30
+//	nut         hex, thin, square and others
+//	washer      plain or spring
 //	grip        what is clamped, mm; for a bolt with a nut
 //	basis       proportion or standard
 //	governs     corners or flats
@@ -38,6 +45,7 @@
 //	labels      numbers, rules, letters or none
 //	projection  first or third
 //	hidden      yes or no: draw hidden edges
+//	section     yes or no: show what is inside in section
 //	exact       yes or no: draw true chamfer curves
 //	scale       at which the drawing will be plotted: 1:2, 2:1, 0.5
 //	note        free text

@@ -271,13 +271,17 @@ func (rp *rowParser) number(col column) (float64, bool) {
 	return 0, false
 }
 
-// spec reads the other cells that describe the fastener. What neck, nut and
-// washer may hold is the fastener's to say.
+// spec reads the other cells that describe the fastener. What words a cell may
+// hold is the fastener's to say.
 func (rp *rowParser) spec() {
 	spec := &rp.row.Spec
 	spec.ThreadLength, _ = rp.number(colThread)
 	spec.Grip, _ = rp.number(colGrip)
+	spec.Form = given(rp.text[colForm])
 	spec.Neck = given(rp.text[colNeck])
+	spec.Angle = given(strings.TrimSuffix(rp.text[colAngle], "°"))
+	spec.Material = given(strings.ReplaceAll(rp.text[colMaterial], " ", "-"))
+	spec.Taper = given(strings.ReplaceAll(rp.text[colTaper], " ", ""))
 	spec.Nut = given(rp.text[colNut])
 	spec.Washer = given(rp.text[colWasher])
 	choose(rp, colBasis, &spec.Basis, []string{"proportion", "standard"}, fastener.ParseBasis)
@@ -316,6 +320,11 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	choose(rp, colLabels, &o.Style.Labels, labelNames(), parseLabels)
 	choose(rp, colProjection, &o.Projection, []string{"first", "third"}, fastener.ParseProjection)
 	choose(rp, colHidden, &o.Hidden, []string{"yes", "no"}, parseBool)
+	choose(rp, colSection, &o.Section, []string{"yes", "no"}, parseBool)
+	if o.Section && known && !kind.Section {
+		rp.blame(colSection, &fastener.FieldError{Kind: kind.Name, Field: "section", Value: rp.text[colSection],
+			Want: "a " + kind.Title + " has nothing inside to show in section; leave it out"})
+	}
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
 	if s := rp.text[colScale]; s != "" && !rp.bad[colScale] {
 		scale, ok := parseScale(s)
@@ -421,7 +430,7 @@ const maxScale = 1000.0
 // belongs blames cells that the kind does not read, in the fastener's words,
 // all of them and not just the first.
 func (rp *rowParser) belongs(kind fastener.KindInfo) {
-	for _, col := range [...]column{colLength, colThread, colNeck, colNut, colWasher, colGrip, colGoverns} {
+	for _, col := range [...]column{colLength, colThread, colForm, colNeck, colAngle, colMaterial, colTaper, colNut, colWasher, colGrip, colGoverns} {
 		if rp.bad[col] || given(rp.text[col]) == "" {
 			continue
 		}

@@ -12,6 +12,7 @@ type kindsCommand struct{ formatArgument }
 type kindJSON struct {
 	Name    string       `json:"name"`
 	Title   string       `json:"title"`
+	Note    string       `json:"note,omitempty"`
 	Length  bool         `json:"length"`
 	Options []optionJSON `json:"options"`
 	Views   []string     `json:"views"`
@@ -19,8 +20,9 @@ type kindJSON struct {
 }
 
 type optionJSON struct {
-	Name   string `json:"name"`
-	Values string `json:"values"`
+	Name    string   `json:"name"`
+	Values  string   `json:"values"`
+	Choices []string `json:"choices,omitempty"`
 }
 
 func (c *kindsCommand) Run(e *env) error {
@@ -32,7 +34,7 @@ func (c *kindsCommand) Run(e *env) error {
 	case "json":
 		out := make([]kindJSON, len(kinds))
 		for i, k := range kinds {
-			out[i] = kindJSON{k.Name, k.Title, k.Length, []optionJSON{}, viewNames(k.Views), viewNames(k.Default)}
+			out[i] = kindJSON{k.Name, k.Title, k.Note, k.Length, []optionJSON{}, viewNames(k.Views), viewNames(k.Default)}
 			for _, o := range k.Options {
 				out[i].Options = append(out[i].Options, optionJSON(o))
 			}
@@ -49,10 +51,10 @@ func (c *kindsCommand) Run(e *env) error {
 			if k.Length {
 				length = "yes"
 			}
-			rows[i] = []string{k.Name, k.Title, length, strings.Join(options, "; "),
+			rows[i] = []string{k.Name, k.Title, k.Note, length, strings.Join(options, "; "),
 				strings.Join(viewNames(k.Views), " "), strings.Join(viewNames(k.Default), " ")}
 		}
-		return writeCSV(e.stdout, []string{"name", "title", "length", "options", "views", "default_views"}, rows)
+		return writeCSV(e.stdout, []string{"name", "title", "note", "length", "options", "views", "default_views"}, rows)
 	}
 	return writeText(e.stdout, []string{"kind", "what it is", "designation", "option", "values"}, kindRows(kinds))
 }
@@ -72,6 +74,9 @@ func kindRows(kinds []fastener.KindInfo) [][]string {
 		}
 		if len(k.Options) == 0 {
 			rows = append(rows, row)
+		}
+		if k.Note != "" {
+			rows = append(rows, []string{"", "(" + k.Note + ")", "", "", ""})
 		}
 	}
 	return rows

@@ -18,9 +18,13 @@ type partArguments struct {
 	Basis    string `placeholder:"NAME" help:"Where sizes come from: proportion (rules in D, the default) or standard (tables of the standards)."`
 	Governs  string `placeholder:"NAME" help:"Width of a hexagon that is kept: corners or flats."`
 	Thread   string `placeholder:"MM" help:"Thread length, where it is not that of the standard."`
-	Neck     string `placeholder:"NAME" help:"Neck under the head: square."`
-	Nut      string `placeholder:"NAME" help:"Nut on the bolt: hex, thin or square; with --grip."`
-	Washer   string `placeholder:"NAME" help:"Washer under the nut: plain."`
+	Form     string `placeholder:"NAME" help:"Which of several forms of the kind, such as collar; see boltplate kinds."`
+	Neck     string `placeholder:"NAME" help:"What is under the head, such as square, snug or pin."`
+	Angle    string `placeholder:"DEGREES" help:"Angle of a countersunk head: 60 or 90."`
+	Material string `placeholder:"NAME" help:"Material that a stud is screwed into, such as cast-iron."`
+	Taper    string `placeholder:"RATIO" help:"Taper of a taper bolt on the diameter, such as 1:30."`
+	Nut      string `placeholder:"NAME" help:"Nut on the bolt, such as hex, thin or square; with --grip."`
+	Washer   string `placeholder:"NAME" help:"Washer under the nut, such as plain."`
 	Grip     string `placeholder:"MM" help:"Thickness that is clamped between head and nut."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 }
@@ -29,7 +33,7 @@ type partArguments struct {
 func (a *partArguments) row(more map[string]string) (schedule.Row, error) {
 	cells := map[string]string{
 		"kind": a.Kind, "size": a.Designation, "length": a.Length, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
-		"neck": a.Neck, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
+		"form": a.Form, "neck": a.Neck, "angle": a.Angle, "material": a.Material, "taper": a.Taper, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
 	}
 	for k, v := range more {
 		cells[k] = v

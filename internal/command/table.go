@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"boltplate/drawing"
+	"boltplate/fastener"
 )
 
 type tableCommand struct {
@@ -16,6 +17,7 @@ type tableJSON struct {
 	Designation string         `json:"designation"`
 	Basis       string         `json:"basis"`
 	Quantities  []quantityJSON `json:"quantities"`
+	Cautions    []string       `json:"cautions,omitempty"`
 }
 
 type quantityJSON struct {
@@ -51,7 +53,7 @@ func (c *tableCommand) Run(e *env) error {
 	header := []string{"letter", "name", "rule", "value", "unit", "source", "status"}
 	switch c.Format {
 	case "json":
-		t := tableJSON{Kind: f.Kind(), Designation: f.Designation(), Basis: row.Spec.Basis.String()}
+		t := tableJSON{Kind: f.Kind(), Designation: f.Designation(), Basis: row.Spec.Basis.String(), Cautions: cautions(f)}
 		for _, q := range quantities {
 			t.Quantities = append(t.Quantities, quantityJSON{q.Letter, q.Name, rule(q),
 				rounded(q.Value, dataDecimals), q.Unit.String(), q.Source, q.Status.String()})
@@ -63,7 +65,25 @@ func (c *tableCommand) Run(e *env) error {
 	if _, err := fmt.Fprintf(e.stdout, "%s, by %s\n\n", f.Designation(), row.Spec.Basis); err != nil {
 		return err
 	}
-	return writeText(e.stdout, header, quantityRows(quantities, textDecimals))
+	if err := writeText(e.stdout, header, quantityRows(quantities, textDecimals)); err != nil {
+		return err
+	}
+	for i, line := range cautions(f) {
+		if i == 0 {
+			line = "\n" + line
+		}
+		if _, err := fmt.Fprintln(e.stdout, line); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func cautions(f fastener.Fastener) []string {
+	if c, ok := f.(fastener.Cautious); ok {
+		return c.Cautions()
+	}
+	return nil
 }
 
 func quantityRows(quantities []drawing.Quantity, decimals int) [][]string {

@@ -1,0 +1,73 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// A snug is a short ridge on the shank under a head, which a notch in the hole
+// keeps from turning. Its end towards the point is rounded. The zero snug is
+// none.
+type snug struct{ projection, length, width drawing.Quantity }
+
+// snugByRule returns the snug of a bolt of diameter d by proportion.
+func snugByRule(d float64) snug {
+	return snug{
+		projection: drawing.Quantity{Letter: "g1", Name: "snug projection", Rule: "0.2D", Value: 0.2 * d,
+			Source: "Low, Machine Drawing and Design (1887), measured", Status: drawing.Published},
+		length: drawing.Quantity{Letter: "g2", Name: "snug length", Rule: "0.5D", Value: 0.5 * d,
+			Source: "Low, Machine Drawing and Design (1887), measured", Status: drawing.Published},
+		width: drawing.Quantity{Letter: "g3", Name: "snug width", Rule: "0.2D", Value: 0.2 * d,
+			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory},
+	}
+}
+
+func (s snug) present() bool { return s.length.Value > 0 }
+
+func (s snug) quantities() []drawing.Quantity {
+	return []drawing.Quantity{s.projection, s.length, s.width}
+}
+
+// solids returns the snug at the top of a shank of radius r, from x0.
+func (s snug) solids(r, x0 float64) []solid.Solid {
+	g1, x1, y0 := s.projection.Value, x0+s.length.Value, r/2
+	profile := []solid.Vertex{
+		{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
+	}
+	h := s.width.Value / 2
+	return []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile)}
+}
+
+// quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
+var quarterTurn = math.Tan(math.Pi / 8)
+
+// marks returns the lines where the snug meets the shank, drawn straight on its
+// outline (ISO 128 lets so small an intersection be simplified).
+func (s snug) marks(r, x0 float64) []solid.Curve {
+	x1, h := x0+s.length.Value, s.width.Value/2
+	return []solid.Curve{
+		solid.Segment(solid.V(x0, r, h), solid.V(x1, r, h)),
+		solid.Segment(solid.V(x0, r, -h), solid.V(x1, r, -h)),
+		solid.Segment(solid.V(x1, r, -h), solid.V(x1, r, h)),
+	}
+}
+
+// dimensions gives the snug's sizes: its length and projection in the front
+// view, its width in the plan or from the point.
+func (s snug) dimensions(b *builder, dir drawing.Direction, r, x0 float64) {
+	if !s.present() {
+		return
+	}
+	g1, g2, h := s.projection.Value, s.length.Value, s.width.Value/2
+	switch dir {
+	case drawing.Front:
+		b.linear(drawing.Above, 0, label(s.length), x0, r+g1, x0+g2, r)
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.projection), Tip: drawing.Pt(x0+(g2-g1)*0.6, r+g1), Angle: 40})
+	case drawing.SideView:
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.width), Tip: drawing.Pt(x0+g2*0.7, h), Angle: 50, Rank: 1})
+	case drawing.PointEnd:
+		b.linear(drawing.Above, 0, label(s.width), -h, r+g1, h, r+g1)
+	}
+}
