@@ -1,0 +1,56 @@
+package joint
+
+import (
+	"fmt"
+
+	"boltplate/drawing"
+)
+
+// A Finding is something that is wrong with a joint.
+type Finding struct {
+	Code     string // such as "length-short"; see the constants
+	Severity Severity
+	What     string // what is wrong, in words
+	Measured float64
+	Required float64
+	Unit     string // "mm" or "degrees"
+	Remedy   string // what puts it right
+	Rule     string
+	Source   string // a standard or book, or "common practice"
+	// At is where it is, on the axis and across it, in the bolt's coordinates:
+	// x from the bearing face of the head towards the point.
+	At drawing.Point
+}
+
+// The codes of findings.
+const (
+	LengthShort    = "length-short"    // the bolt does not reach through the nut
+	LengthLong     = "length-long"     // it reaches further than a shorter preferred length would
+	ThreadEnds     = "thread-ends"     // the nut meets the end of the thread before it clamps
+	Engagement     = "engagement"      // too little thread in the material
+	Bottoming      = "bottoming"       // the bolt meets the end of the thread or of the hole
+	FullThread     = "full-thread"     // too little full thread beyond the bolt
+	DrillDepth     = "drill-depth"     // too little drilled depth beyond the full thread
+	Wall           = "wall"            // too little metal below the drill point
+	HoleInterferes = "hole-interferes" // the hole is smaller than the bolt
+	HoleSmall      = "hole-small"      // smaller than the fine series
+	HoleLarge      = "hole-large"      // larger than the coarse series
+	WasherCover    = "washer-cover"    // the washer does not cover the hole
+	Bearing        = "bearing"         // head, nut or washer bears on too little metal
+	Edge           = "edge"            // too near to an edge
+	RunOut         = "run-out"         // the run-out of the thread enters the tapped hole
+	SpannerRoom    = "spanner-room"    // no room to turn head or nut
+)
+
+// String returns the finding on one line.
+func (f Finding) String() string {
+	s := fmt.Sprintf("%s: %s: %s", f.Severity, f.Code, f.What)
+	if f.Unit != "" {
+		s += fmt.Sprintf(" (%s %s, needed %s)", num(f.Measured), f.Unit, num(f.Required))
+	}
+	return s + "; " + f.Remedy + ". Rule: " + f.Rule + " (" + f.Source + ")"
+}
+
+func num(v float64) string { return drawing.FormatValue(v, false) }
+
+const practice = "common practice"
