@@ -199,10 +199,10 @@ func (c *checker) tapped() {
 	if !p.Through {
 		c.blindHole(p, i, start, in)
 	}
-	if need := start - c.t.RunOut(); c.limit() > need+slack {
+	if need := start - seatMargin(c.t); c.limit() > need+slack {
 		c.add(Finding{Code: RunOut, What: "the end of the thread enters the tapped hole before the head clamps", Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
-			Rule:   "the thread and its run-out end inside the clearance part", Source: "run-out ISO 3508:1976; " + practice, At: drawing.Pt(c.limit(), c.t.D/2)})
+			Rule:   "the thread, and with it the run-out, ends inside the clearance part by 1 to 3 mm", Source: practice, At: drawing.Pt(c.limit(), c.t.D/2)})
 	}
 }
 

@@ -157,7 +157,7 @@ func (c *chooser) lengthForThread() error {
 		}
 		c.note("bolt.length", num(next)+" mm", why)
 	}
-	if err := c.threadFrom(start-m.t.RunOut(), "the standard thread would enter the hole with its run-out"); err != nil {
+	if err := c.threadFrom(start-seatMargin(m.t), "the standard thread would end inside the hole"); err != nil {
 		return err
 	}
 	c.depths(p, i, c.Bolt.Length-start)

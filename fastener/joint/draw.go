@@ -448,7 +448,7 @@ func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
 	right := v.Outline().Max.X
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
-	whole := v.Bounds(b.st)
+	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
 	d.Items = append(d.Items, b.tables(found, whole)...)
 	return d, nil
 }

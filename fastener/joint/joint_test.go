@@ -1,23 +1,206 @@
 package joint
 
 import (
+	"slices"
 	"testing"
 
+	"boltplate/drawing"
+	"boltplate/fastener"
+	"boltplate/internal/clash"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
+// through is two plates on an M16 bolt by the standards, everything else left
+// to be chosen.
 func through() Joint {
-	return Joint{Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
+	return Joint{Scene: ThroughBolt, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M16")},
+		Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
 }
 
-func TestTmp(t *testing.T) {
-	j, ch, err := through().Complete()
+// cover is a cast-iron body with a cover on an M16 screw.
+func cover() Joint {
+	return Joint{Scene: Tapped, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M16"), Kind: "hex-screw"},
+		Parts: []Part{{Name: "Cover", Thickness: 18}, {Name: "Body", Material: "cast iron", Thickness: 60}}}
+}
+
+// complete returns the joint with its choices made.
+func complete(t testing.TB, j Joint) Joint {
+	t.Helper()
+	full, _, err := j.Complete()
 	require.NoError(t, err)
-	t.Log(j, ch)
-	fs, err := j.Check()
+	return full
+}
+
+// codes returns what Check finds.
+func codes(t testing.TB, j Joint) []string {
+	t.Helper()
+	found, err := j.Check()
 	require.NoError(t, err)
-	assert.Empty(t, fs)
+	var out []string
+	for _, f := range found {
+		out = append(out, f.Code)
+		assert.NotEmpty(t, f.What)
+		assert.NotEmpty(t, f.Remedy)
+		assert.NotEmpty(t, f.Rule)
+		assert.NotEmpty(t, f.Source)
+	}
+	return out
+}
+
+// TestThroughBoltByHand works the joint by hand: ISO 4032 M16 m = 14.8, ISO
+// 7089 h = 3, pitch 2: 20 + 25 + 3 + 14.8 + 2 = 64.8, so ISO 888 gives 65; its
+// thread 2D + 6 = 38 begins at 27, and the nut seats at 48, which is more than
+// the run-out of 5 beyond it; the hole is 17.5 (ISO 273, medium).
+func TestThroughBoltByHand(t *testing.T) {
+	j := complete(t, through())
+	assert.Equal(t, 65.0, j.Bolt.Length)
+	assert.Zero(t, j.Bolt.ThreadLength, "that of the standard does")
+	assert.Equal(t, 17.5, j.Parts[0].Hole)
+	assert.Equal(t, 17.5, j.Parts[1].Hole)
+	assert.Empty(t, codes(t, j))
+
+	short := j
+	short.Bolt.Length = 60
+	found, err := short.Check()
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+	f := found[0]
+	assert.Equal(t, LengthShort, f.Code)
+	assert.Equal(t, Fault, f.Severity)
+	assert.Equal(t, 60.0, f.Measured)
+	assert.InDelta(t, 64.8, f.Required, 1e-9)
+	assert.Contains(t, f.Remedy, "65 mm, with 38 mm of thread")
+}
+
+// TestTappedByHand: cast iron wants 1.25 x 16 = 20 in the thread; 18 + 20 = 38,
+// so ISO 888 gives 40, which reaches 22 in; full thread 22 + 8 = 30, drilled
+// 38. Below it 60 - 38 - 13.835 / 2 / tan 60 = 18.006 of metal are left (minor
+// diameter by ISO 724).
+func TestTappedByHand(t *testing.T) {
+	j := complete(t, cover())
+	assert.Equal(t, 40.0, j.Bolt.Length)
+	assert.Equal(t, 30.0, j.Parts[1].FullDepth)
+	assert.Equal(t, 38.0, j.Parts[1].DrillDepth)
+	assert.Empty(t, codes(t, j))
+	m, err := newModel(j)
+	require.NoError(t, err)
+	assert.InDelta(t, 18.006, 60-38-m.point(), 0.001)
+}
+
+// worse are changes that make one value of a joint worse, each with the one
+// finding that names it.
+var worse = []struct {
+	name   string
+	joint  func() Joint
+	change func(*Joint)
+	code   string
+}{
+	{"short", through, func(j *Joint) { j.Bolt.Length = 60 }, LengthShort},
+	{"long", through, func(j *Joint) { j.Bolt.Length = 80; j.Bolt.ThreadLength = 60 }, LengthLong},
+	{"thread", through, func(j *Joint) { j.Bolt.ThreadLength = 20 }, ThreadEnds},
+	{"no hole for it", through, func(j *Joint) { j.Parts[1].Hole = 15.5 }, HoleInterferes},
+	{"tight hole", through, func(j *Joint) { j.Parts[0].Hole = 16.5 }, HoleSmall},
+	{"wide hole", through, func(j *Joint) { j.Parts[1].Hole = 19 }, HoleLarge},
+	{"washer", through, func(j *Joint) { j.Parts[1].Hole = 27 }, WasherCover},
+	{"bearing", through, func(j *Joint) { j.Parts[0].Hole = 21.5 }, Bearing},
+	{"edge", through, func(j *Joint) { j.Parts[0].Edge = 20 }, Edge},
+	{"room", through, func(j *Joint) { j.Room = 18 }, SpannerRoom},
+	{"engagement", cover, func(j *Joint) { j.Bolt.Length = 35 }, Engagement},
+	{"bottoming", cover, func(j *Joint) { j.Parts[1].FullDepth = 21 }, Bottoming},
+	{"full thread", cover, func(j *Joint) { j.Parts[1].FullDepth = 25 }, FullThread},
+	{"drill", cover, func(j *Joint) { j.Parts[1].DrillDepth = 33 }, DrillDepth},
+	{"wall", cover, func(j *Joint) { j.Parts[1].Thickness = 44 }, Wall},
+	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 24 }, RunOut},
+}
+
+// alsoFound are findings that one change cannot but bring with it: a hole so
+// wide that the washer or the head does not cover it is larger than the coarse
+// series.
+var alsoFound = map[string]string{WasherCover: HoleLarge, Bearing: HoleLarge}
+
+func TestOneValueWorse(t *testing.T) {
+	for _, w := range worse {
+		j := complete(t, w.joint())
+		require.Empty(t, codes(t, j), "silent before: %s", w.name)
+		j.Parts = slices.Clone(j.Parts)
+		w.change(&j)
+		got := codes(t, j)
+		assert.Contains(t, got, w.code, w.name)
+		for _, c := range got {
+			assert.True(t, c == w.code || c == alsoFound[w.code], "%s: also %s", w.name, c)
+		}
+	}
+}
+
+// TestChooserIsSound: a joint that the chooser makes has no finding.
+func TestChooserIsSound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := rapid.SampledFrom([]float64{5, 6, 8, 10, 12, 16, 20, 24, 30, 36}).Draw(t, "d")
+		th, err := thread.Coarse(d)
+		require.NoError(t, err)
+		j := Joint{Scene: rapid.SampledFrom([]Scene{ThroughBolt, Tapped}).Draw(t, "scene"),
+			Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: Bolt{Thread: th}}
+		for range rapid.IntRange(1, 2).Draw(t, "parts") {
+			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(0.8, 3).Draw(t, "t")})
+		}
+		last := Part{Thickness: d * 1.5}
+		if j.Scene == Tapped {
+			j.Bolt.Kind = "hex-screw"
+			last.Thickness = 6 * d
+			last.Material = rapid.SampledFrom([]string{"steel", "cast iron", "aluminium", "soft alloy"}).Draw(t, "material")
+		}
+		j.Parts = append(j.Parts, last)
+		full, choices, err := j.Complete()
+		require.NoError(t, err)
+		require.NotEmpty(t, choices)
+		found, err := full.Check()
+		require.NoError(t, err)
+		assert.Empty(t, found)
+		again, none, err := full.Complete()
+		require.NoError(t, err)
+		assert.Equal(t, full, again)
+		assert.Empty(t, none, "nothing is left to choose")
+	})
+}
+
+// TestNothingTouches: no label, number or text of a joint touches another, and
+// no line runs through one, but the hatching under a size, which stops at it in
+// no program.
+func TestNothingTouches(t *testing.T) {
+	for _, w := range worse {
+		j := complete(t, w.joint())
+		for range 2 {
+			for _, scale := range []float64{1, 0.5} {
+				d, err := Draw(j, Options{Style: drawing.Style{Scale: scale}})
+				require.NoError(t, err)
+				for _, msg := range clash.Find(d) {
+					t.Errorf("%s, scale %g: %s", w.name, scale, msg)
+				}
+			}
+			j.Parts = slices.Clone(j.Parts)
+			w.change(&j)
+		}
+		if t.Failed() {
+			return
+		}
+	}
+}
+
+func TestErrorsSayWhatIsWrong(t *testing.T) {
+	for want, j := range map[string]Joint{
+		"scene: bolt: no such scene":                               {Scene: "bolt"},
+		"bolt.size: missing":                                       {Scene: ThroughBolt},
+		"part: a joint of the scene through-bolt has 2 to 6 parts": {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}},
+		"part 2: thickness: missing":                               {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3}, {}}},
+		"part 1: hole: -1 is not a length":                         {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3, Hole: -1}, {Thickness: 3}}},
+	} {
+		_, err := j.Check()
+		assert.ErrorContains(t, err, want)
+		_, err = Draw(j, Options{})
+		assert.ErrorContains(t, err, want)
+	}
 }

@@ -56,9 +56,9 @@ func (s Scene) info() sceneInfo {
 
 // margin is how far below the seat of a nut the thread must start: 1 to 3 mm,
 // a tenth of D, or the run-out, whichever is more (common practice).
-func margin(t thread.Thread) float64 {
-	return math.Max(math.Min(math.Max(t.D/10, 1), 3), t.RunOut())
-}
+func margin(t thread.Thread) float64 { return math.Max(seatMargin(t), t.RunOut()) }
+
+func seatMargin(t thread.Thread) float64 { return math.Min(math.Max(t.D/10, 1), 3) }
 
 // validate refuses what no rule can make a joint of.
 func (j Joint) validate() error {
