@@ -114,7 +114,7 @@ var worse = []struct {
 	{"full thread", cover, func(j *Joint) { j.Parts[1].FullDepth = 25 }, FullThread},
 	{"drill", cover, func(j *Joint) { j.Parts[1].DrillDepth = 33 }, DrillDepth},
 	{"wall", cover, func(j *Joint) { j.Parts[1].Thickness = 44 }, Wall},
-	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 24 }, RunOut},
+	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 }, RunOut},
 }
 
 // alsoFound are findings that one change cannot but bring with it: a hole so
