@@ -29,7 +29,9 @@ type form struct {
 	solids     []solid.Solid
 	flats      []flatFace
 	marks      []solid.Curve
-	views      []drawing.Direction // nil means all
+	// marksIn returns the marks that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
+	views   []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64

@@ -219,6 +219,7 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		if c.washer, err = wp.resolve(); err != nil {
 			return nil, nil, err
 		}
+		c.washer.besides(b.quantities())
 		if c.washer.d != b.shank.t.D {
 			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
 		}

@@ -22,6 +22,8 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// marksIn returns those that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -119,7 +121,21 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 			}
 		}
 	}
+	if g.marksIn != nil {
+		out = append(out, g.marksIn(dir)...)
+	}
 	return append(out, g.marks...)
+}
+
+// notAtEnds leaves the marks out of the views along the axis, where they would
+// lie beside an outline.
+func notAtEnds(marks []solid.Curve) func(drawing.Direction) []solid.Curve {
+	return func(dir drawing.Direction) []solid.Curve {
+		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
+			return nil
+		}
+		return marks
+	}
 }
 
 // threadSigns are what the convention draws of an external thread about the

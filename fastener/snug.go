@@ -37,7 +37,10 @@ func (s snug) solids(r, x0 float64) []solid.Solid {
 		{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
 	}
 	h := s.width.Value / 2
-	return []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile)}
+	body := solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile)
+	// Of the edges at the end that rise from the shank nothing shows above the
+	// straight intersection.
+	return []solid.Solid{body.Without(3, 4)}
 }
 
 // quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
