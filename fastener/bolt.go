@@ -1,6 +1,9 @@
 package fastener
 
 import (
+	"math"
+	"strings"
+
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -33,8 +36,9 @@ type form struct {
 	marksIn func(dir drawing.Direction) []solid.Curve
 	views   []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
-	// under the head.
-	least float64
+	// under the head; the thread ends short of it. leastLetter is its letter.
+	least       float64
+	leastLetter string
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
@@ -65,9 +69,16 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if room := length - start; room <= 2*t.P {
 		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	clear := start
+	if b.form != nil {
+		clear = math.Max(start, b.form.least)
+	}
+	th, err := threadOf(b.kind, t, length, threadLength, clear, toHead, basis, standard)
 	if err != nil {
 		return err
+	}
+	if clear > start {
+		th.length.Rule = strings.Replace(th.length.Rule, "- N -", "- "+b.form.leastLetter+" -", 1)
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}

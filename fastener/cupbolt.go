@@ -154,7 +154,7 @@ func (h cupHead) form(d float64, n neck, s snug) *form {
 		f.quantities = append(f.quantities, s.quantities()...)
 		f.solids = append(f.solids, s.solids(d/2, 0)...)
 		f.marksIn = notAtEnds(s.marks(d/2, 0))
-		f.least = s.length.Value
+		f.least, f.leastLetter = s.length.Value, s.length.Letter
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		w := h.diameter.Value / 2

@@ -47,11 +47,11 @@ func (p pin) quantities() []drawing.Quantity {
 }
 
 // reach returns how far from the bearing face the pin reaches.
-func (p pin) reach() float64 {
+func (p pin) reach() drawing.Quantity {
 	if p.along {
-		return p.projection.Value
+		return p.projection
 	}
-	return p.diameter.Value
+	return p.diameter
 }
 
 // solids returns the pin at the top of a shank of radius r, under a bearing
@@ -126,6 +126,9 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 		case drawing.Front:
 			b.line(drawing.RoleCentre, -in-over, e, l+over, e)
 			b.linear(drawing.Above, 0, label(p.projection), 0, e+a, l, e+a)
+			if b.opt.Hidden {
+				b.linear(drawing.Above, 0, label(p.root), -in, e+a, 0, e+a)
+			}
 			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, e+a), Angle: 50, Rank: 1})
 		case drawing.SideView:
 			b.linear(drawing.Above, 2, label(p.projection), 0, a, l, a)
@@ -163,6 +166,9 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 			b.linear(drawing.Above, 0, label(p.projection), c.X, 0, b.turnedPoint(dir, r+l).X, a)
 		} else {
 			b.linear(drawing.Left, 0, label(p.projection), 0, r, -a, r+l)
+			if b.opt.Hidden {
+				b.linear(drawing.Left, 0, label(p.root), -a, r-in, 0, r)
+			}
 		}
 	}
 }
