@@ -2,8 +2,10 @@ package fastener
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 	"boltplate/thread"
 )
@@ -98,6 +100,27 @@ func (b *builder) reach() (w, h float64) {
 		}
 	}
 	return w, h
+}
+
+// seen reports whether a visible line or circle runs through a point.
+func (b *builder) seen(p drawing.Point) bool {
+	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
+		if it.Role != drawing.RoleOutline {
+			return false
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			d, q := s.To.Sub(s.From), p.Sub(s.From)
+			k := (q.X*d.X + q.Y*d.Y) / (d.X*d.X + d.Y*d.Y)
+			return q.Sub(d.Mul(math.Max(0, math.Min(1, k)))).Len() < same
+		case drawing.Circle:
+			return math.Abs(p.Sub(s.Center).Len()-s.Radius) < same
+		case drawing.Arc:
+			q := p.Sub(s.Center)
+			return math.Abs(q.Len()-s.Radius) < same && plane.InArc(plane.Degrees(q.X, q.Y), s.Start, s.End)
+		}
+		return false
+	})
 }
 
 // conventions returns the lines that are drawn on the solids: threads, crossed

@@ -132,22 +132,27 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, e+a), Angle: 50, Rank: 1})
 		case drawing.SideView:
 			b.linear(drawing.Above, 2, label(p.projection), 0, a, l, a)
-			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, a), Angle: 50, Rank: 2})
-		case drawing.PointEnd, drawing.HeadEnd:
-			if dir == drawing.HeadEnd && !b.opt.Hidden {
-				return
+			if b.opt.Hidden {
+				b.linear(drawing.Above, 2, label(p.root), -in, a, 0, a)
 			}
+			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, a), Angle: 50, Rank: 2})
+		case drawing.HeadEnd:
+			if b.opt.Hidden {
+				b.shortCross(b.turnedPoint(dir, e), a)
+			}
+		case drawing.PointEnd:
 			c := b.turnedPoint(dir, e)
+			if !b.seen(drawing.Pt(c.X-a, c.Y)) {
+				return // behind a nut
+			}
 			b.shortCross(c, a)
-			if dir == drawing.PointEnd {
-				b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: c, Radius: a, Angle: 130})
-				from := label(p.offset)
-				from.Reference = true // the circles touch
-				if b.opt.turned {
-					b.linear(drawing.Above, 0, from, 0, r, c.X, c.Y+a)
-				} else {
-					b.linear(drawing.Left, 0, from, -r, 0, c.X-a, c.Y)
-				}
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: c, Radius: a, Angle: 130})
+			offset := label(p.offset)
+			offset.Reference = true // the circles touch
+			if b.opt.turned {
+				b.linear(drawing.Above, 0, offset, 0, r, c.X, c.Y+a)
+			} else {
+				b.linear(drawing.Left, 0, offset, -r, 0, c.X-a, c.Y)
 			}
 		}
 		return
@@ -161,14 +166,17 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 		b.line(drawing.RoleCentre, a, -a-over, a, a+over)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: drawing.Pt(a, 0), Radius: a, Angle: 50})
 	case drawing.PointEnd:
+		end, foot, bottom := b.turnedPoint(dir, r+l), b.turnedPoint(dir, r), b.turnedPoint(dir, r-in)
+		side, corner := drawing.Left, drawing.Pt(-a, 0)
 		if b.opt.turned {
-			c := b.turnedPoint(dir, r)
-			b.linear(drawing.Above, 0, label(p.projection), c.X, 0, b.turnedPoint(dir, r+l).X, a)
-		} else {
-			b.linear(drawing.Left, 0, label(p.projection), 0, r, -a, r+l)
-			if b.opt.Hidden {
-				b.linear(drawing.Left, 0, label(p.root), -a, r-in, 0, r)
-			}
+			side, corner = drawing.Above, drawing.Pt(0, a)
+		}
+		if end = end.Add(corner); !b.seen(end) {
+			return // behind a nut
+		}
+		b.linear(side, 0, label(p.projection), foot.X, foot.Y, end.X, end.Y)
+		if bottom = bottom.Add(corner); b.opt.Hidden {
+			b.linear(side, 0, label(p.root), bottom.X, bottom.Y, foot.X, foot.Y)
 		}
 	}
 }

@@ -38,9 +38,15 @@ func (s snug) solids(r, x0 float64) []solid.Solid {
 	}
 	h := s.width.Value / 2
 	body := solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile)
-	// Of the edges at the end that rise from the shank nothing shows above the
-	// straight intersection.
-	return []solid.Solid{body.Without(3, 4)}
+	// Edges stay that are outside the shank: those at the end rise no further
+	// than the straight intersection, those at the bearing face start at the
+	// shank.
+	body = body.Without(0, 1, 2, 3, 4, 10, 11, 12)
+	foot := math.Sqrt(r*r - h*h)
+	for _, z := range [2]float64{h, -h} {
+		body = body.With(solid.Segment(solid.V(x0, foot, z), solid.V(x0, r+g1, z)))
+	}
+	return []solid.Solid{body}
 }
 
 // quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
@@ -71,6 +77,9 @@ func (s snug) dimensions(b *builder, dir drawing.Direction, r, x0 float64) {
 	case drawing.SideView:
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.width), Tip: drawing.Pt(x0+g2*0.7, h), Angle: 50, Rank: 1})
 	case drawing.PointEnd:
+		if !b.seen(drawing.Pt(-h, r+g1)) {
+			return // behind a nut, or turned
+		}
 		b.linear(drawing.Above, 0, label(s.width), -h, r+g1, h, r+g1)
 	}
 }
