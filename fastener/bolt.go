@@ -1,9 +1,6 @@
 package fastener
 
 import (
-	"math"
-	"strings"
-
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -29,16 +26,19 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
-	solids     []solid.Solid
-	flats      []flatFace
-	marks      []solid.Curve
+	// plain is how far from x = 0 the shank must be without thread, and
+	// plainLetter the letter of that quantity; 0 means from start on.
+	plain       float64
+	plainLetter string
+	solids      []solid.Solid
+	flats       []flatFace
+	marks       []solid.Curve
 	// marksIn returns the marks that differ from view to view; it may be nil.
 	marksIn func(dir drawing.Direction) []solid.Curve
 	views   []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
-	// under the head; the thread ends short of it. leastLetter is its letter.
-	least       float64
-	leastLetter string
+	// under the head.
+	least float64
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
@@ -62,23 +62,19 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
 		return err
 	}
-	start := b.neck.length.Value
-	if b.form != nil {
-		start = b.form.start
+	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
+	if f := b.form; f != nil {
+		start, plain, letter = f.start, f.start, "N"
+		if f.plain > plain {
+			plain, letter = f.plain, f.plainLetter
+		}
 	}
-	if room := length - start; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
+	if room := length - plain; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	clear := start
-	if b.form != nil {
-		clear = math.Max(start, b.form.least)
-	}
-	th, err := threadOf(b.kind, t, length, threadLength, clear, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard)
 	if err != nil {
 		return err
-	}
-	if clear > start {
-		th.length.Rule = strings.Replace(th.length.Rule, "- N -", "- "+b.form.leastLetter+" -", 1)
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}

@@ -88,12 +88,14 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 		f.quantities = append(f.quantities, p.quantities()...)
 		f.solids = append(f.solids, p.solids(d/2)...)
 		f.marksIn = func(dir drawing.Direction) []solid.Curve { return p.marks(d/2, dir) }
-		f.least, f.leastLetter = p.reach().Value, p.reach().Letter
+		f.least = p.reach().Value
+		f.plain, f.plainLetter = f.least, p.reach().Letter
 	case s.present():
 		f.quantities = append(f.quantities, s.quantities()...)
 		f.solids = append(f.solids, s.solids(d/2, 0)...)
 		f.marksIn = notAtEnds(s.marks(d/2, 0))
-		f.least, f.leastLetter = s.length.Value, s.length.Letter
+		f.least = s.length.Value
+		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {

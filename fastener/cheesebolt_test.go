@@ -88,8 +88,8 @@ func TestCheeseBoltRefuses(t *testing.T) {
 		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 88}, "thread", "which has 86 mm"},                          // 90 - 0.2 x 20
 		{fastener.Spec{Length: 60, ThreadLength: 50, Neck: "snug", Nut: "hex", Grip: 9}, "grip", "at least 10 mm"},       // 0.5 x 20
 		{fastener.Spec{Length: 60, ThreadLength: 56, Neck: "pin-along", Nut: "hex", Grip: 3}, "grip", "at least 4 mm"},   // 0.2 x 20
-		{fastener.Spec{Length: 14, Neck: "snug"}, "length", "at least 25 mm"},                                            // 10 + 7.5 + 2 x 2.5 = 22.5
-		{fastener.Spec{Length: 14, Neck: "snug", ThreadLength: 4, Nut: "hex", Grip: 10}, "length", "come to 32.5 mm"},    // 10 + 20 + 2.5
+		{fastener.Spec{Length: 14, Neck: "snug"}, "length", "more than 15 mm"},                                           // 10 + 2 x 2.5
+		{fastener.Spec{Length: 20, Neck: "snug"}, "length", "at least 25 mm"},                                            // 10 + 7.5 + 2 x 2.5 = 22.5, and the next of ISO 888
 		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 80, Nut: "hex", Grip: 3}, "grip", "a grip of at least 10"}, // 90 - 80
 	} {
 		c.s.Kind, c.s.Thread = "cheese-bolt", m20

@@ -1,8 +1,6 @@
 package fastener
 
 import (
-	"slices"
-
 	"boltplate/drawing"
 	"boltplate/thread"
 )
@@ -66,16 +64,6 @@ type washerSizes struct {
 	outside, hole, thickness drawing.Quantity
 	// form makes a washer other than a plain one, its face at x.
 	form func(x float64, onBolt bool) *figure
-}
-
-// besides gives the letters that the bolt has taken a w, as those of the nut's
-// widths have an n.
-func (s *washerSizes) besides(bolt []drawing.Quantity) {
-	for _, q := range [3]*drawing.Quantity{&s.outside, &s.hole, &s.thickness} {
-		if slices.ContainsFunc(bolt, func(o drawing.Quantity) bool { return o.Letter == q.Letter }) {
-			q.Letter += "w"
-		}
-	}
 }
 
 // Kind returns "washer".
