@@ -87,6 +87,7 @@ func listKinds() []KindInfo {
 		squareBoltKind(),
 		cupBoltKind(),
 		cheeseBoltKind(),
+		teeBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
