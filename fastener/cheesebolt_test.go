@@ -136,3 +136,26 @@ func TestPinOfACheeseBolt(t *testing.T) {
 		assert.True(t, found, "%s, %s: its circle", f.Designation(), dir)
 	}
 }
+
+// TestPinBehindANutHasNoDimensions: from the point a nut hides the pin, which
+// reaches 14 from the axis at most. Only the thread keeps its dimension.
+func TestPinBehindANutHasNoDimensions(t *testing.T) {
+	for _, neck := range []string{"pin", "pin-along", "snug"} {
+		bare := fastener.Spec{Kind: "cheese-bolt", Thread: thread.MustParse("M20"), Length: 90, Neck: neck}
+		bolted := bare
+		bolted.Nut, bolted.Grip = "hex", 60
+		for want, s := range map[bool]fastener.Spec{true: bare, false: bolted} {
+			f, err := fastener.New(s)
+			require.NoError(t, err)
+			v, err := f.View(drawing.PointEnd, fastener.Options{})
+			require.NoError(t, err)
+			n := 0
+			for _, it := range v.Items {
+				if it.Role == drawing.RoleDimension {
+					n++
+				}
+			}
+			assert.Equal(t, want, n > 1, "%s: %d dimensions", f.Designation(), n)
+		}
+	}
+}

@@ -104,6 +104,7 @@ func (b *builder) reach() (w, h float64) {
 
 // seen reports whether a visible line or circle runs through a point.
 func (b *builder) seen(p drawing.Point) bool {
+	const same = 1e-6 // mm
 	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
 		if it.Role != drawing.RoleOutline {
 			return false
