@@ -33,13 +33,17 @@ type form struct {
 	solids      []solid.Solid
 	flats       []flatFace
 	marks       []solid.Curve
-	views       []drawing.Direction // nil means all
+	// marksIn returns the marks that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
+	views   []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
+	// originOf takes the place of origin where it is not nil.
+	originOf func(drawing.Direction, drawing.Style) drawing.Point
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
@@ -168,8 +172,12 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		}
 	} else {
 		if along {
-			b.shankDimensions(d, rank, b.form.origin, on)
-			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
+			origin := b.form.origin
+			if b.form.originOf != nil {
+				origin = b.form.originOf(dir, d.opt.Style)
+			}
+			b.shankDimensions(d, rank, origin, on)
+			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
 		} else {
 			on.endDimensions(d)
 		}

@@ -2,8 +2,10 @@ package fastener
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 	"boltplate/thread"
 )
@@ -22,6 +24,8 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// marksIn returns those that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -98,6 +102,28 @@ func (b *builder) reach() (w, h float64) {
 	return w, h
 }
 
+// seen reports whether a visible line or circle runs through a point.
+func (b *builder) seen(p drawing.Point) bool {
+	const same = 1e-6 // mm
+	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
+		if it.Role != drawing.RoleOutline {
+			return false
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			d, q := s.To.Sub(s.From), p.Sub(s.From)
+			k := (q.X*d.X + q.Y*d.Y) / (d.X*d.X + d.Y*d.Y)
+			return q.Sub(d.Mul(math.Max(0, math.Min(1, k)))).Len() < same
+		case drawing.Circle:
+			return math.Abs(p.Sub(s.Center).Len()-s.Radius) < same
+		case drawing.Arc:
+			q := p.Sub(s.Center)
+			return math.Abs(q.Len()-s.Radius) < same && plane.InArc(plane.Degrees(q.X, q.Y), s.Start, s.End)
+		}
+		return false
+	})
+}
+
 // conventions returns the lines that are drawn on the solids: threads, crossed
 // diagonals, and the figure's own.
 func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.Style) []solid.Curve {
@@ -119,7 +145,21 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 			}
 		}
 	}
+	if g.marksIn != nil {
+		out = append(out, g.marksIn(dir)...)
+	}
 	return append(out, g.marks...)
+}
+
+// notAtEnds leaves the marks out of the views along the axis, where they would
+// lie beside an outline.
+func notAtEnds(marks []solid.Curve) func(drawing.Direction) []solid.Curve {
+	return func(dir drawing.Direction) []solid.Curve {
+		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
+			return nil
+		}
+		return marks
+	}
 }
 
 // threadSigns are what the convention draws of an external thread about the
