@@ -250,7 +250,11 @@ func (c *clamped) check(b *bolt) error {
 		return fieldErr(b.kind, "grip", c.grip.Value, "less than the square neck is long; at least %s mm", mm(b.neck.length.Value))
 	}
 	if b.form != nil && b.form.least > c.grip.Value {
-		return fieldErr(b.kind, "grip", c.grip.Value, "less than what stands under the head; at least %s mm", mm(b.form.least))
+		what := b.form.standing
+		if what == "" {
+			what = "what stands under the head"
+		}
+		return fieldErr(b.kind, "grip", c.grip.Value, "less than %s; at least %s mm", what, mm(b.form.least))
 	}
 	return nil
 }
