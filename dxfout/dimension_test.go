@@ -37,6 +37,7 @@ func TestDimensionText(t *testing.T) {
 		{linear(16, labelled("16", d.DiameterSymbol, true)), "(%%c<>)"},
 		{linear(16, labelled("16", d.SquareSymbol, false)), `\U+25A1<>`},
 		{linear(16, labelled("16", d.SquareSymbol, true)), `\U+25A1(<>)`},
+		{linear(16, labelled("1:30", d.TaperSymbol, false)), `\U+23321:30`},
 		{linear(16, labelled("1.5D + 3", d.NoSymbol, false)), "1.5D + 3"},
 		{linear(16, labelled("M20", d.NoSymbol, false)), "M20"},
 		{linear(16, labelled("", d.NoSymbol, false)), " "},
