@@ -87,6 +87,7 @@ func listKinds() []KindInfo {
 		squareBoltKind(),
 		cupBoltKind(),
 		studKind(),
+		taperBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
