@@ -26,10 +26,14 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
-	solids     []solid.Solid
-	flats      []flatFace
-	marks      []solid.Curve
-	views      []drawing.Direction // nil means all
+	// plain is how far from x = 0 the shank must be without thread, and
+	// plainLetter the letter of that quantity; 0 means from start on.
+	plain       float64
+	plainLetter string
+	solids      []solid.Solid
+	flats       []flatFace
+	marks       []solid.Curve
+	views       []drawing.Direction // nil means all
 	// styled are solids whose shape depends on the style; it may be nil.
 	styled func(drawing.Style) []solid.Solid
 	// threads are those that the shank does not have.
@@ -64,14 +68,17 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
 		return err
 	}
-	start := b.neck.length.Value
-	if b.form != nil {
-		start = b.form.start
+	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
+	if f := b.form; f != nil {
+		start, plain, letter = f.start, f.start, "N"
+		if f.plain > plain {
+			plain, letter = f.plain, f.plainLetter
+		}
 	}
-	if room := length - start; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
+	if room := length - plain; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard)
 	if err != nil {
 		return err
 	}
