@@ -10,7 +10,8 @@ import (
 
 // Bolted is a bolt with its nut, and a washer under it if there is one, drawn
 // as one figure at a given grip: the thickness of what is clamped between the
-// head and the washer.
+// head and the washer; on a stud that from the joint face, on a taper bolt that
+// from the face of the large end.
 type Bolted struct {
 	Bolt   Fastener // of a kind with a head, such as HexBolt
 	Nut    Fastener // of a kind of nut, such as HexNut

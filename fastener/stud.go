@@ -181,7 +181,7 @@ func (s Stud) resolve() (*bolt, error) {
 		f.neck = NeckPlain
 	}
 	f.metalEnd = drawing.Quantity{Letter: "m", Name: "metal end", Rule: std.rule, Value: thread.Engagement(s.Material, t.D),
-		Source: std.name + ", about; for " + s.Material.String(), Status: drawing.Published}
+		Source: std.name + " (about), for " + s.Material.String(), Status: drawing.Published}
 	if s.Basis == Standard {
 		if f.neck != NeckPlain {
 			return nil, &FieldError{kind, "neck", f.neck.String(), "the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
