@@ -263,5 +263,5 @@ func (s shank) solids(st drawing.Style) []solid.Solid {
 
 // signs returns what the convention draws of the shank's thread.
 func (s shank) signs() threadSigns {
-	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start)}
+	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)}
 }

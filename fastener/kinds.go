@@ -88,6 +88,8 @@ func listKinds() []KindInfo {
 		cupBoltKind(),
 		cheeseBoltKind(),
 		teeBoltKind(),
+		studKind(),
+		taperBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
