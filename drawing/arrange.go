@@ -69,6 +69,8 @@ func span(s Shape) float64 {
 		return math.Abs(d.To.X - d.From.X)
 	case Aligned:
 		return d.To.Sub(d.From).Len()
+	case Angular:
+		return math.Inf(1) // its arc goes round the others
 	}
 	return 0
 }

@@ -16,9 +16,16 @@ type column struct {
 // expect notes where the extension lines of a dimension will stand, so that
 // the labels placed before it keep clear of them.
 func (a *arranger) expect(s Shape) {
-	if d, ok := s.(Linear); ok {
+	switch d := s.(type) {
+	case Linear:
 		lo, hi := d.ends()
 		a.columns = append(a.columns, column{side: d.Side, lo: lo, hi: hi})
+	case Angular: // as far as its arc can be near
+		d.Placed, d.At = true, max(d.From, d.To)+a.st.Part(a.st.FirstRow()+a.st.RowStep())
+		x, _ := Expand(d, a.st)
+		for _, l := range x.Lines() {
+			a.lines = append(a.lines, placedLine{l, l.Bounds(), true})
+		}
 	}
 }
 

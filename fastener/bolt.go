@@ -26,10 +26,15 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
+	startRule  string  // start in letters, for the rule of a thread up to the head; "" means N
+	flush      bool    // the length is that of the whole bolt, from the face that ends flush
 	solids     []solid.Solid
 	flats      []flatFace
 	marks      []solid.Curve
-	views      []drawing.Direction // nil means all
+	// detail returns the edges for which there may be no room on paper; it may
+	// be nil.
+	detail func(drawing.Style) []solid.Curve
+	views  []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64
@@ -53,12 +58,15 @@ func (b *bolt) prism() prism {
 
 // settle fills in the thread and the shank.
 func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool, basis Basis, standard string) error {
-	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
-		return err
-	}
-	start := b.neck.length.Value
+	start, what := b.neck.length.Value, "the length under the head"
 	if b.form != nil {
 		start = b.form.start
+		if b.form.flush {
+			what = "the length from the flush face"
+		}
+	}
+	if err := checkLength(b.kind, "length", length, what); err != nil {
+		return err
 	}
 	if room := length - start; room <= 2*t.P {
 		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
@@ -66,6 +74,9 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
 	if err != nil {
 		return err
+	}
+	if th.toHead && b.form != nil && b.form.startRule != "" {
+		th.length.Rule = "L - " + b.form.startRule + " - 3P"
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}

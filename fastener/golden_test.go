@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -37,6 +38,10 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
+	pictorial := func(o fastener.DrawOptions) fastener.DrawOptions {
+		o.Views = append(slices.Clone(o.Views), drawing.Isometric)
+		return o
+	}
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -44,6 +49,9 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"countersunk-bolt", fastener.CountersunkBolt{Thread: m12, Length: 60, Angle: 60}, pictorial(views(nil))},
+		{"countersunk-bolt-snug", fastener.CountersunkBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, pictorial(hidden)},
+		{"countersunk-bolt-square", fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, pictorial(views(nil))},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
