@@ -31,9 +31,9 @@ type form struct {
 	solids     []solid.Solid
 	flats      []flatFace
 	marks      []solid.Curve
-	// detail returns the edges for which there may be no room on paper; it may
-	// be nil.
-	detail func(drawing.Style) []solid.Curve
+	// detail returns further marks that depend on the view, or on how much room
+	// there is on paper; it may be nil.
+	detail func(drawing.Direction, drawing.Style) []solid.Curve
 	views  []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.

@@ -237,9 +237,9 @@ func (h countersunkHead) form(d float64) *form {
 		quantities: []drawing.Quantity{h.diameter, h.angle, h.height, h.land}}
 	cone := solid.Cone(solid.X(), c, w, k, d/2).Without(0)
 	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, 0, c).Without(1)}
-	f.detail = func(st drawing.Style) []solid.Curve { // the edge of the land
-		if c < st.Part(st.ThreadGap()) {
-			return nil // it would run into the face
+	f.detail = func(dir drawing.Direction, st drawing.Style) []solid.Curve { // the edge of the land
+		if c < st.Part(st.ThreadGap()) && dir != drawing.Isometric {
+			return nil // it would run into the face; in a pictorial view it is the outline
 		}
 		return []solid.Curve{solid.CircleAt(solid.V(c, 0, 0), solid.V(1, 0, 0), w)}
 	}

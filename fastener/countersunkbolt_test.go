@@ -155,6 +155,8 @@ func TestCountersunkBoltErrors(t *testing.T) {
 		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard}, "neck", "DIN 604 has a snug"},
 		{fastener.CountersunkBolt{Thread: thread.MustParse("M30"), Length: 150, Basis: fastener.Standard}, "size", "it has M6, M8, M10, M12, M16, M20, M24"},
 		{fastener.CountersunkBolt{Thread: thread.MustParse("M12x1.25"), Length: 90, Basis: fastener.Standard}, "size", "DIN 604 has coarse threads only"},
+		// ISO 888: 2 x 20 + 6 = 46 of thread, 6.25 of run-out and the head of 11.5 make 63.75.
+		{fastener.CountersunkBolt{Thread: m20, Length: 60, Basis: fastener.Standard}, "length", "leave no plain shank; use at least 65 mm"},
 		// A head of 12 mm and a square of 16 mm leave no room on 32 mm.
 		{fastener.CountersunkBolt{Thread: m20, Length: 32, Neck: fastener.NeckSquare}, "length", "more than 33 mm"},
 		{fastener.Bolted{Bolt: fastener.CountersunkBolt{Thread: m20, Length: 90, ThreadLength: 62, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Grip: 27.9}, "grip", "at least 28 mm"},

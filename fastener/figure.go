@@ -22,6 +22,9 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// detail returns further lines, which depend on the view or the style; it
+	// may be nil.
+	detail func(drawing.Direction, drawing.Style) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -118,6 +121,9 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 				out = append(out, solid.Segment(p.mid.Add(p.u).Add(p.v.Mul(s)), p.mid.Sub(p.u).Sub(p.v.Mul(s))).Marked(solid.Thin|solid.VisibleOnly))
 			}
 		}
+	}
+	if g.detail != nil {
+		out = append(out, g.detail(dir, st)...)
 	}
 	return append(out, g.marks...)
 }

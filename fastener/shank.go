@@ -170,9 +170,13 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 		return threading{limit: length - b, length: q}, nil
 	}
 	if !toHead && basis == Standard {
+		instead := ""
+		if kind == "hex-bolt" {
+			instead = "hex-screw, threaded to the head, or "
+		}
 		return threading{}, fieldErr(kind, "length", length,
-			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use hex-screw, threaded to the head, or at least %s mm, or give the thread length",
-			standard, mm(b), mm(shortest(t, start)))
+			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use %sat least %s mm, or give the thread length",
+			standard, mm(b), instead, mm(shortest(t, start)))
 	}
 	a := t.HeadDistance()
 	if room < a+2*t.P {
