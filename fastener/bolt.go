@@ -26,11 +26,14 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
-	startRule  string  // start in letters, for the rule of a thread up to the head; "" means N
 	flush      bool    // the length is that of the whole bolt, from the face that ends flush
-	solids     []solid.Solid
-	flats      []flatFace
-	marks      []solid.Curve
+	// plain is how far from x = 0 the shank must be without thread, and
+	// plainLetter the letter of that quantity; 0 means from start on.
+	plain       float64
+	plainLetter string
+	solids      []solid.Solid
+	flats       []flatFace
+	marks       []solid.Curve
 	// detail returns further marks that depend on the view, or on how much room
 	// there is on paper; it may be nil.
 	detail func(drawing.Direction, drawing.Style) []solid.Curve
@@ -58,25 +61,26 @@ func (b *bolt) prism() prism {
 
 // settle fills in the thread and the shank.
 func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool, basis Basis, standard string) error {
-	start, what := b.neck.length.Value, "the length under the head"
-	if b.form != nil {
-		start = b.form.start
-		if b.form.flush {
+	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
+	what := "the length under the head"
+	if f := b.form; f != nil {
+		start, plain, letter = f.start, f.start, "N"
+		if f.plainLetter != "" && f.plain >= plain {
+			plain, letter = f.plain, f.plainLetter
+		}
+		if f.flush {
 			what = "the length from the flush face"
 		}
 	}
 	if err := checkLength(b.kind, "length", length, what); err != nil {
 		return err
 	}
-	if room := length - start; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
+	if room := length - plain; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard)
 	if err != nil {
 		return err
-	}
-	if th.toHead && b.form != nil && b.form.startRule != "" {
-		th.length.Rule = "L - " + b.form.startRule + " - 3P"
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}

@@ -233,7 +233,7 @@ func (h countersunkHead) cut(n, e solid.Vec, c, u0, u1 float64) solid.Curve {
 // form returns the head with what stands under it.
 func (h countersunkHead) form(d float64) *form {
 	w, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
-	f := &form{start: k, startRule: "k", least: k, flush: true, origin: drawing.Pt(0, -w),
+	f := &form{start: k, plain: k, plainLetter: "k", least: k, flush: true, origin: drawing.Pt(0, -w),
 		quantities: []drawing.Quantity{h.diameter, h.angle, h.height, h.land}}
 	cone := solid.Cone(solid.X(), c, w, k, d/2).Without(0)
 	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, 0, c).Without(1)}
@@ -249,7 +249,8 @@ func (h countersunkHead) form(d float64) *form {
 	}
 	if h.neck.present() {
 		f.quantities = append(f.quantities, h.neck.side, h.neck.length)
-		f.start, f.startRule, f.least = k+h.neck.length.Value, "k - N", k+h.neck.length.Value
+		k += h.neck.length.Value
+		f.start, f.plain, f.plainLetter, f.least = k, k, "k - N", k
 		cone = cone.Without(0) // inside the square, which it touches
 		h.addNeck(f)
 	}

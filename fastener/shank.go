@@ -139,9 +139,11 @@ const (
 
 // threadOf decides how far a bolt with the given under-head length is
 // threaded. given is the thread length asked for, 0 for the rule; toHead asks
-// for a thread up to the head; start is where the round shank begins.
-func threadOf(kind string, t thread.Thread, length, given, start float64, toHead bool, basis Basis, standard string) (threading, error) {
-	room := length - start
+// for a thread up to the head; free is the stretch that may carry a thread, and
+// letter that of the quantity that keeps its start from the head.
+func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string) (threading, error) {
+	start := free.from
+	room := free.to - start
 	q := drawing.Quantity{Letter: "b", Name: "thread length"}
 	if given != 0 {
 		if err := checkLength(kind, "thread", given, "the thread length"); err != nil {
@@ -188,7 +190,7 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 	}
 	q.Value, q.Rule, q.Source, q.Status = room-a, "L - 3P", sourceISO3508+": at most 3P to the last full thread under the head", drawing.Published
 	if start > 0 {
-		q.Rule = "L - N - 3P"
+		q.Rule = "L - " + letter + " - 3P"
 	}
 	return threading{limit: start + a, length: q, toHead: true}, nil
 }

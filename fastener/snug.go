@@ -37,7 +37,9 @@ func (s snug) solids(r, x0 float64) []solid.Solid {
 		{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
 	}
 	h := s.width.Value / 2
-	return []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile)}
+	// The edges of the foot, which stands in the shank, are left out: marks has
+	// the lines where it comes out.
+	return []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -h, h, profile).Without(0, 1, 2, 3, 4)}
 }
 
 // quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
