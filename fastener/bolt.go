@@ -44,6 +44,11 @@ type form struct {
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
+	// originOf takes the place of origin where it is not nil.
+	originOf func(drawing.Direction, drawing.Style) drawing.Point
+	// above says that the front view gives the lengths above the bolt, where
+	// its head reaches; origin is that of the view upside down.
+	above bool
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
@@ -176,8 +181,14 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		}
 	} else {
 		if along {
-			b.shankDimensions(d, rank, b.form.origin, on)
-			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
+			origin := b.form.origin
+			if b.form.originOf != nil {
+				origin = b.form.originOf(dir, d.opt.Style)
+			}
+			d.flipped = b.form.above && dir == drawing.Front
+			b.shankDimensions(d, rank, origin, on)
+			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
+			d.flipped = false
 		} else {
 			on.endDimensions(d)
 		}

@@ -79,8 +79,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	case drawing.Front, drawing.SideView:
 		b.axis(from, to)
 	case drawing.HeadEnd, drawing.PointEnd:
-		w, h := b.reach()
-		b.cross(w, h)
+		b.crossOver(b.reach())
 	}
 	if !pictorial && g.annotate != nil {
 		g.annotate(b, dir)
@@ -89,16 +88,23 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	return b.view(dir.String(), dir), nil
 }
 
-// reach returns how far the visible edges reach to the sides, and up or down.
-func (b *builder) reach() (w, h float64) {
+// reach returns the extent of the visible edges.
+func (b *builder) reach() drawing.Rect {
+	r := drawing.EmptyRect()
 	for _, it := range b.items {
 		if it.Role == drawing.RoleOutline {
-			r := drawing.View{Items: []drawing.Item{it}}.Outline()
-			w = math.Max(w, math.Max(r.Max.X, -r.Min.X))
-			h = math.Max(h, math.Max(r.Max.Y, -r.Min.Y))
+			r = r.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
 		}
 	}
-	return w, h
+	return r
+}
+
+// crossOver draws the centre lines of an end view whose edges fill r, which
+// need not be even about the axis.
+func (b *builder) crossOver(r drawing.Rect) {
+	over := b.opt.Style.Part(drawing.CentreOverrun)
+	b.line(drawing.RoleCentre, r.Min.X-over, 0, r.Max.X+over, 0)
+	b.line(drawing.RoleCentre, 0, r.Min.Y-over, 0, r.Max.Y+over)
 }
 
 // conventions returns the lines that are drawn on the solids: threads, crossed

@@ -87,6 +87,7 @@ func listKinds() []KindInfo {
 		squareBoltKind(),
 		cupBoltKind(),
 		countersunkBoltKind(),
+		hookBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
