@@ -397,6 +397,11 @@ func (s *side) meets(ts []float64, p, d plane.Vec) []float64 {
 		k2, k1 := d.X*d.X+d.Y*d.Y, 2*((p.X-s.c.X)*d.X+(p.Y-s.c.Y)*d.Y)
 		k0 := (p.X-s.c.X)*(p.X-s.c.X) + (p.Y-s.c.Y)*(p.Y-s.c.Y) - s.r*s.r
 		lo, hi := quadratic(k2, k1, k0)
+		// A line that touches the arc is cut there as well: what is halfway
+		// between two cuts stands for all of it, and must not be on a side.
+		if t := -k1 / (2 * k2); math.Abs(math.Hypot(p.X+t*d.X-s.c.X, p.Y+t*d.Y-s.c.Y)-s.r) < near {
+			lo, hi = t, t
+		}
 		if lo > hi {
 			return ts
 		}
