@@ -36,6 +36,11 @@ type form struct {
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
+	// originOf takes the place of origin where it is not nil.
+	originOf func(drawing.Direction, drawing.Style) drawing.Point
+	// hiddenIn are views that show hidden edges even where the options do not
+	// ask for them.
+	hiddenIn []drawing.Direction
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
@@ -161,7 +166,11 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		}
 	} else {
 		if along {
-			b.shankDimensions(d, rank, b.form.origin, on)
+			origin := b.form.origin
+			if b.form.originOf != nil {
+				origin = b.form.originOf(dir, d.opt.Style)
+			}
+			b.shankDimensions(d, rank, origin, on)
 			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
 		} else {
 			on.endDimensions(d)

@@ -222,11 +222,38 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 	if length < 1e-6 {
 		return
 	}
+	if p, q, ok := straight(vs); ok { // seen on its edge
+		b.line(role, tidy(p.X), tidy(p.Y), tidy(q.X), tidy(q.Y))
+		return
+	}
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
 	if closed {
 		vs = vs[:n]
 	}
 	b.add(role, drawing.Polyline{Vertices: vs, Closed: closed})
+}
+
+// straight returns the ends of what the points cover where they are all on one
+// line, so that it is joined with other lines there.
+func straight(vs []drawing.Vertex) (p, q drawing.Point, ok bool) {
+	p, q = vs[0].Point, vs[0].Point
+	for _, v := range vs { // the farthest from the first, and from that one
+		if v.Point.Sub(vs[0].Point).Len() > p.Sub(vs[0].Point).Len() {
+			p = v.Point
+		}
+	}
+	for _, v := range vs {
+		if v.Point.Sub(p).Len() > q.Sub(p).Len() {
+			q = v.Point
+		}
+	}
+	l := q.Sub(p).Len()
+	for _, v := range vs {
+		if w := v.Point.Sub(p); math.Abs(w.X*(q.Y-p.Y)-w.Y*(q.X-p.X)) > same*l {
+			return p, q, false
+		}
+	}
+	return p, q, l > same
 }
 
 // bulge returns that of the arc from a by m to z: twice its height over its
