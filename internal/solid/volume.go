@@ -459,7 +459,7 @@ func (t *torus) spans(out [][2]float64, p, d Vec, margin float64) [][2]float64 {
 	least := t.tube * 1e-3
 	start, in := 0.0, false
 	prev := lo
-	for s := lo; s < hi; {
+	for s, last := lo, false; ; {
 		v := f(s)
 		if now := v < 0; now != in {
 			a, b := prev, s
@@ -478,11 +478,13 @@ func (t *torus) spans(out [][2]float64, p, d Vec, margin float64) [][2]float64 {
 			}
 			in = now
 		}
+		if last {
+			return out // hi is outside
+		}
 		prev = s
 		s += math.Max(math.Abs(v), least)
+		if s >= hi {
+			s, last = hi, true
+		}
 	}
-	if in {
-		out = append(out, [2]float64{start, hi})
-	}
-	return out
 }
