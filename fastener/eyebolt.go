@@ -1,8 +1,6 @@
 package fastener
 
 import (
-	"math"
-
 	"boltplate/drawing"
 	"boltplate/thread"
 )
@@ -26,7 +24,7 @@ type EyeBolt struct {
 }
 
 func eyeBoltKind() KindInfo {
-	return KindInfo{Name: "eye-bolt", Title: "eye bolt", Length: true, Views: allViews(),
+	return KindInfo{Name: "eye-bolt", Title: "bolt with an eye", Length: true, Views: allViews(),
 		Note:    "length from the centre of the eye; form collar has its own",
 		Default: []drawing.Direction{drawing.Front, drawing.SideView},
 		Options: []Option{optThread(), choice("form", "flat", "collar"), choice("neck", "plain", "square"), optBasis()},
@@ -114,5 +112,3 @@ func (b *builder) centreLine(x, h float64) float64 {
 	b.line(drawing.RoleCentre, x, -h, x, h)
 	return h
 }
-
-func degrees(rad float64) float64 { return rad * 180 / math.Pi }

@@ -86,6 +86,7 @@ func (e EyeBolt) collar() (*bolt, error) {
 		}
 		c.collar = of("d2", "collar diameter", "2D", 2)
 		c.thick = of("e", "collar thickness", "0.7D", 0.7)
+		c.thick.Source, c.thick.Status = "the ratio of DIN 580 at M20 (from memory, unverified)", drawing.FromMemory
 		c.inside = of("d4", "inside diameter of the ring", "2D", 2)
 		c.section = of("k", "section of the ring", "0.8D", 0.8)
 		c.outside = drawing.Quantity{Letter: "d5", Name: "outside diameter of the ring", Rule: "d4 + 2k = 3.6D", Value: 3.6 * d,
@@ -115,8 +116,11 @@ func (c collarEye) form() *form {
 	x, radius, tube := c.ring()
 	f := &form{end: -c.height.Value, origin: drawing.Pt(0, -r)}
 	f.quantities = []drawing.Quantity{c.collar, c.thick, c.inside, c.section, c.outside, c.height}
+	// In some sizes the ring would come out under the seat: that is faced off.
+	reach := radius + tube
+	seat := solid.Box(solid.V(0, -reach, -reach), solid.V(reach, reach, reach)).Bare()
 	f.solids = []solid.Solid{
-		solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube),
+		solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube).Less(seat),
 		solid.Cylinder(solid.X(), r, -t, 0),
 	}
 	f.marks = c.meeting()
@@ -137,20 +141,28 @@ func (c collarEye) meeting() []solid.Curve {
 	h := top - x
 	rho := (h*h + radius*radius + r*r - tube*tube) / (2 * radius)
 	y := math.Sqrt(rho*rho - h*h)
-	turn := math.Acos((rho - radius) / tube)
+	turn := math.Acos((rho-radius)/tube) * 180 / math.Pi
+	// From where the ring is thickest it overhangs: a piece of its own, since
+	// it may be short.
+	cuts := []float64{-turn, turn}
+	if turn > 90 {
+		cuts = []float64{-turn, -90, 90, turn}
+	}
 	var out []solid.Curve
 	for _, s := range [2]float64{1, -1} {
-		out = append(out,
-			solid.Along(func(k float64) solid.Vec {
-				v := y * (2*k - 1)
-				return solid.V(top, v, s*math.Sqrt(tube*tube-math.Pow(math.Hypot(h, v)-radius, 2)))
-			}),
-			solid.Along(func(k float64) solid.Vec {
-				sin, cos := plane.Sincos(degrees(turn) * (2*k - 1))
+		out = append(out, solid.Along(func(k float64) solid.Vec {
+			v := y * (2*k - 1)
+			return solid.V(top, v, s*math.Sqrt(tube*tube-math.Pow(math.Hypot(h, v)-radius, 2)))
+		}))
+		for i, to := range cuts[1:] {
+			from := cuts[i]
+			out = append(out, solid.Along(func(k float64) solid.Vec {
+				sin, cos := plane.Sincos(from + k*(to-from))
 				z, rho := tube*sin, radius+tube*cos
 				v := math.Sqrt(r*r - z*z)
 				return solid.V(x+math.Sqrt(rho*rho-v*v), s*v, z)
 			}))
+		}
 	}
 	return out
 }

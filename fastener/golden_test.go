@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -37,6 +38,11 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
+	pictorial := func(hidden bool) fastener.DrawOptions {
+		o := fastener.DrawOptions{Views: append(slices.Clone(all), drawing.Isometric)}
+		o.Hidden = hidden
+		return o
+	}
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -44,6 +50,11 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"eye-bolt", fastener.EyeBolt{Thread: m20, Length: 90}, pictorial(false)},
+		{"eye-bolt-square", fastener.EyeBolt{Thread: m16, Length: 80, Neck: fastener.NeckSquare}, pictorial(true)},
+		{"eye-bolt-standard", fastener.EyeBolt{Thread: m5, Length: 25, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Style.Scale = 2 })},
+		{"eye-bolt-collar", fastener.EyeBolt{Thread: m20, Collar: true}, pictorial(true)},
+		{"eye-bolt-collar-standard", fastener.EyeBolt{Thread: m16, Collar: true, Basis: fastener.Standard}, pictorial(false)},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},

@@ -226,6 +226,10 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 		b.line(role, tidy(p.X), tidy(p.Y), tidy(q.X), tidy(q.Y))
 		return
 	}
+	if a, ok := oneArc(at, n); ok { // seen along the axis of a cylinder that it lies on
+		b.add(role, a)
+		return
+	}
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
 	if closed {
 		vs = vs[:n]
@@ -254,6 +258,45 @@ func straight(vs []drawing.Vertex) (p, q drawing.Point, ok bool) {
 		}
 	}
 	return p, q, l > same
+}
+
+// oneArc returns the arc that a curve is, so that it is joined with others on
+// its circle; at gives the points of the curve, and n is how many are looked
+// at.
+func oneArc(at func(float64) plane.Vec, n int) (drawing.Arc, bool) {
+	p, q := at(0), at(1)
+	c, r, ok := plane.ArcThrough(p, at(0.5), q)
+	if !ok {
+		return drawing.Arc{}, false
+	}
+	turned := 0.0 // must go one way all along
+	last := plane.Degrees(p.X-c.X, p.Y-c.Y)
+	for i := range 2 * n {
+		v := at(float64(i+1) / float64(2*n))
+		if math.Abs(math.Hypot(v.X-c.X, v.Y-c.Y)-r) > same {
+			return drawing.Arc{}, false
+		}
+		deg := plane.Degrees(v.X-c.X, v.Y-c.Y)
+		step := plane.Norm(deg-last+180) - 180
+		if step == 0 || step*turned < 0 {
+			return drawing.Arc{}, false
+		}
+		turned, last = turned+step, deg
+	}
+	s, e := nearly(plane.Degrees(p.X-c.X, p.Y-c.Y)), nearly(plane.Degrees(q.X-c.X, q.Y-c.Y))
+	if turned < 0 {
+		s, e = e, s
+	}
+	return drawing.Arc{Center: drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), Radius: tidyTo(r), Start: s, End: e}, true
+}
+
+// tidyTo returns the multiple of a thousandth that a length, found from points
+// of a curve, is but for rounding.
+func tidyTo(v float64) float64 {
+	if r := math.Round(v*1e3) / 1e3; math.Abs(v-r) < 1e-8 {
+		return r
+	}
+	return v
 }
 
 // bulge returns that of the arc from a by m to z: twice its height over its
