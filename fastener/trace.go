@@ -219,7 +219,7 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 	for i := range vs[1:] {
 		length += vs[i+1].Point.Sub(vs[i].Point).Len()
 	}
-	if length < 1e-6 {
+	if length < 2*flatness {
 		return
 	}
 	if p, q, ok := straight(vs); ok { // seen on its edge
