@@ -26,9 +26,10 @@ func TestLines(t *testing.T) {
 	for _, d := range []float64{5, 12, 20, 42} {
 		for _, k := range []float64{2, 4, 9} {
 			for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
-				for _, f := range specimens(t, d, d*k, basis) {
-					for _, dir := range all {
-						for _, opt := range []fastener.Options{{}, {Hidden: true}, {Exact: true}} {
+				for i, f := range specimens(t, d, d*k, basis) {
+					for n, dir := range append(all[:len(all):len(all)], drawing.Isometric) {
+						opts := []fastener.Options{{}, {Hidden: true, Section: true}, {Exact: true}}
+						for _, opt := range opts[(i+n)%3 : (i+n)%3+1] {
 							v, err := f.View(dir, opt)
 							require.NoError(t, err)
 							for _, msg := range append(clash.Doubles(v), clash.Gaps(v)...) {

@@ -284,6 +284,12 @@ func (t *tracer) samples(c *Curve) []float64 {
 	for i := range n + 1 {
 		cuts = append(cuts, float64(i)/float64(n))
 	}
+	if !c.closed() { // solids often meet at the end of an edge
+		cuts = append(cuts, 0.004, 0.996)
+		if c.Shape != Straight {
+			slices.Sort(cuts)
+		}
+	}
 	if c.Shape == Straight {
 		a, b := t.f.Flat(c.A), t.f.Flat(c.B)
 		for i := range t.parts {
