@@ -177,7 +177,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			b.elevationDimensions(d, dir == drawing.Front || b.widths.n == 4, on)
 		default:
 			b.widths.dimensionsAcross(d, b.prism(), !d.opt.turned, 0)
-			on.endDimensions(d)
+			on.endDimensions(d, false)
 		}
 	} else {
 		if along {
@@ -190,7 +190,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
 			d.flipped = false
 		} else {
-			on.endDimensions(d)
+			on.endDimensions(d, b.form.above)
 		}
 		if b.form.annotate != nil {
 			b.form.annotate(d, dir, rank)
@@ -216,7 +216,7 @@ func (b *bolt) headEnd(d *builder, on *clamped) {
 	}
 	d.cross(w, h)
 	b.widths.dimensionsAcross(d, p, cornerUp, 0)
-	on.endDimensions(d)
+	on.endDimensions(d, false)
 }
 
 // pointEnd draws the view on the point: the thread, and behind it neck, nut,
@@ -233,5 +233,5 @@ func (b *bolt) pointEnd(d *builder, on *clamped) {
 	d.cross(w, h)
 	d.endLabel(b.shank.t, true, 4)
 	b.widths.dimensionsAcross(d, p, cornerUp, 2)
-	on.endDimensions(d)
+	on.endDimensions(d, false)
 }

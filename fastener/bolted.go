@@ -130,13 +130,19 @@ func (n *nut) halves(acrossCorners bool) (base, top float64) {
 	return n.prism(0).bearing(acrossCorners), n.widths.flats.Value / 2
 }
 
-func (c *clamped) endDimensions(b *builder) {
+// endDimensions gives the diameter of the washer; level says that the head
+// hides the top of it.
+func (c *clamped) endDimensions(b *builder, level bool) {
 	if c == nil || c.washer == nil {
 		return
 	}
 	r := c.washer.outside.Value / 2
 	outside := c.washer.outside
 	outside.Letter += "w" // a head may have a d2 of its own
+	if level {
+		b.linear(drawing.Below, 0, diameterLabel(outside), -r, 0, r, 0)
+		return
+	}
 	b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
 }
 
