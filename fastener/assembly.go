@@ -30,6 +30,10 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	if f := b.form; f != nil {
 		g.from, g.views, g.flats, g.marks, g.detail = f.end, f.views, f.flats, f.marks, f.detail
 		g.solids = append(g.solids, f.solids...)
+		if f.styled != nil {
+			g.solids = append(g.solids, f.styled(st)...)
+		}
+		g.threads = append(g.threads, f.threads...)
 	} else {
 		p := b.prism()
 		g.from = p.x1

@@ -34,13 +34,21 @@ type form struct {
 	solids      []solid.Solid
 	flats       []flatFace
 	marks       []solid.Curve
+	// styled are solids whose shape depends on the style; it may be nil.
+	styled func(drawing.Style) []solid.Solid
+	// threads are those that the shank does not have.
+	threads []threadSigns
+	// datum is how far x = 0, from which the grip counts, is from the origin
+	// of the views.
+	datum float64
 	// detail returns further marks that depend on the view, or on how much room
 	// there is on paper; it may be nil.
 	detail func(drawing.Direction, drawing.Style) []solid.Curve
 	views  []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
-	// under the head.
-	least float64
+	// under the head; standing says what that is, where it is something else.
+	least    float64
+	standing string
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
@@ -111,7 +119,12 @@ func (b *bolt) quantities() []drawing.Quantity {
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
 	if dir == drawing.Isometric || b.form != nil || on.formed() {
-		return b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
+		v, err := b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
+		if b.form != nil && b.form.datum != 0 && err == nil {
+			d := frameOf(dir, opt, false).Flat(solid.V(b.form.datum, 0, 0))
+			v = v.Move(d.X, d.Y)
+		}
+		return v, err
 	}
 	d := newBuilder(opt)
 	switch dir {

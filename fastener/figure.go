@@ -2,8 +2,10 @@ package fastener
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 	"boltplate/thread"
 )
@@ -107,6 +109,28 @@ func (b *builder) crossOver(r drawing.Rect) {
 	b.line(drawing.RoleCentre, 0, r.Min.Y-over, 0, r.Max.Y+over)
 }
 
+// seen reports whether a visible line or circle runs through a point.
+func (b *builder) seen(p drawing.Point) bool {
+	const same = 1e-6 // mm
+	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
+		if it.Role != drawing.RoleOutline {
+			return false
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			d, q := s.To.Sub(s.From), p.Sub(s.From)
+			k := (q.X*d.X + q.Y*d.Y) / (d.X*d.X + d.Y*d.Y)
+			return q.Sub(d.Mul(math.Max(0, math.Min(1, k)))).Len() < same
+		case drawing.Circle:
+			return math.Abs(p.Sub(s.Center).Len()-s.Radius) < same
+		case drawing.Arc:
+			q := p.Sub(s.Center)
+			return math.Abs(q.Len()-s.Radius) < same && plane.InArc(plane.Degrees(q.X, q.Y), s.Start, s.End)
+		}
+		return false
+	})
+}
+
 // conventions returns the lines that are drawn on the solids: threads, crossed
 // diagonals, and the figure's own.
 func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.Style) []solid.Curve {
@@ -132,6 +156,17 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 		out = append(out, g.detail(dir, st)...)
 	}
 	return append(out, g.marks...)
+}
+
+// notAtEnds leaves the marks out of the views along the axis, where they would
+// lie beside an outline.
+func notAtEnds(marks []solid.Curve) func(drawing.Direction, drawing.Style) []solid.Curve {
+	return func(dir drawing.Direction, _ drawing.Style) []solid.Curve {
+		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
+			return nil
+		}
+		return marks
+	}
 }
 
 // threadSigns are what the convention draws of an external thread about the
@@ -235,5 +270,5 @@ func (s shank) solids(st drawing.Style) []solid.Solid {
 
 // signs returns what the convention draws of the shank's thread.
 func (s shank) signs() threadSigns {
-	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start)}
+	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)}
 }

@@ -122,7 +122,7 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 	width, depth, back, side := label(h.width), label(h.depth), label(h.back), label(h.neck.side)
 	side.Symbol, back.Symbol = drawing.SquareSymbol, drawing.RadiusSymbol
 	width.Reference, depth.Reference = h.halfRound, h.halfRound // follow from the radius
-	across := label(h.neck.side) // where the square itself is not seen
+	across := label(h.neck.side)
 	switch dir {
 	case drawing.Front:
 		// The extension line at the back leaves where the arc is clear of it.
@@ -145,7 +145,7 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 		b.linear(drawing.Left, 0, side, -t, -s, -t, s)
 		b.linear(drawing.Below, 1, depth, -t, -s, 0, -s)
 		b.linear(drawing.Below, 1, label(h.neck.length), 0, -s, n, -s)
-	case drawing.HeadEnd:
+	case drawing.HeadEnd: // the square itself is not seen
 		b.linear(drawing.Left, 2, width, -s, -s, -s, top)
 		b.linear(drawing.Above, 2, across, -s, top, s, top)
 	case drawing.PointEnd:

@@ -22,6 +22,7 @@ const runOutAngle = 30.0
 type shank struct {
 	t                 thread.Thread
 	start, limit, end float64
+	kept              float64 // how much of it from start on the run-out must leave free
 }
 
 // rootRadius returns the radius at which the root of an external thread is
@@ -161,14 +162,7 @@ func threadOf(kind string, t thread.Thread, length, given float64, free span, le
 	b := thread.ThreadLength(t.D, length)
 	if !toHead && b+t.RunOut() <= room {
 		q.Value, q.Source, q.Status = b, sourceISO888, drawing.Published
-		switch {
-		case length <= 125:
-			q.Rule = "2D + 6"
-		case length <= 200:
-			q.Rule = "2D + 12"
-		default:
-			q.Rule = "2D + 25"
-		}
+		q.Rule = threadLengthRule(length)
 		return threading{limit: length - b, length: q}, nil
 	}
 	if !toHead && basis == Standard {
@@ -193,6 +187,17 @@ func threadOf(kind string, t thread.Thread, length, given float64, free span, le
 		q.Rule = "L - " + letter + " - 3P"
 	}
 	return threading{limit: start + a, length: q, toHead: true}, nil
+}
+
+// threadLengthRule returns the rule of ISO 888 for a length.
+func threadLengthRule(length float64) string {
+	switch {
+	case length <= 125:
+		return "2D + 6"
+	case length <= 200:
+		return "2D + 12"
+	}
+	return "2D + 25"
 }
 
 // shortest returns the shortest preferred length that holds the standard
