@@ -190,7 +190,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			b.elevationDimensions(d, dir == drawing.Front || b.widths.n == 4, on)
 		default:
 			b.widths.dimensionsAcross(d, b.prism(), !d.opt.turned, 0)
-			on.endDimensions(d, false)
+			on.endDimensions(d)
 		}
 	} else {
 		if along {
@@ -203,7 +203,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
 			d.flipped = false
 		} else {
-			on.endDimensions(d, b.form.above)
+			on.endDimensions(d)
 		}
 		if b.form.annotate != nil {
 			b.form.annotate(d, dir, rank)
@@ -229,7 +229,7 @@ func (b *bolt) headEnd(d *builder, on *clamped) {
 	}
 	d.cross(w, h)
 	b.widths.dimensionsAcross(d, p, cornerUp, 0)
-	on.endDimensions(d, false)
+	on.endDimensions(d)
 }
 
 // pointEnd draws the view on the point: the thread, and behind it neck, nut,
@@ -246,5 +246,5 @@ func (b *bolt) pointEnd(d *builder, on *clamped) {
 	d.cross(w, h)
 	d.endLabel(b.shank.t, true, 4)
 	b.widths.dimensionsAcross(d, p, cornerUp, 2)
-	on.endDimensions(d, false)
+	on.endDimensions(d)
 }
