@@ -131,6 +131,7 @@ func (n *nut) halves(acrossCorners bool) (base, top float64) {
 	return n.prism(0).bearing(acrossCorners), n.widths.flats.Value / 2
 }
 
+// endDimensions gives the diameter of the washer, across where it is seen.
 func (c *clamped) endDimensions(b *builder) {
 	if c == nil || c.washer == nil {
 		return
@@ -138,7 +139,19 @@ func (c *clamped) endDimensions(b *builder) {
 	r := c.washer.outside.Value / 2
 	outside := c.washer.outside
 	outside.Letter += "w" // a head may have a d2 of its own
-	b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
+	switch {
+	case b.seen(drawing.Pt(0, r)) && b.seen(drawing.Pt(0, -r)):
+		b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
+	case b.seen(drawing.Pt(r, 0)) && b.seen(drawing.Pt(-r, 0)):
+		b.linear(drawing.Below, 0, diameterLabel(outside), -r, 0, r, 0)
+	default: // the corners of a square nut cover it there
+		for _, a := range [4]float64{135, 225, 45, 315} {
+			if b.seen(drawing.Polar(r, a)) {
+				b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(outside), Radius: r, Angle: a, Start: a - 1, End: a + 1})
+				return
+			}
+		}
+	}
 }
 
 // Kind returns the kind of the bolt.
