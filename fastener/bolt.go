@@ -16,6 +16,8 @@ type bolt struct {
 	length drawing.Quantity
 	thread threading
 	shank  shank
+	// tapped says that the part is screwed into a tapped hole and carries no nut.
+	tapped bool
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form

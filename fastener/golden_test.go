@@ -37,6 +37,9 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
+	pictorial := func(o *fastener.DrawOptions) {
+		o.Views = append(o.Views[:len(o.Views):len(o.Views)], drawing.Isometric)
+	}
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -44,6 +47,8 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"tap-bolt", fastener.TapBolt{Thread: m16, Length: 50}, hidden},
+		{"tap-bolt-square", fastener.TapBolt{Thread: m12, Length: 40, Square: true}, views(pictorial)},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},

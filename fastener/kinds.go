@@ -86,6 +86,7 @@ func listKinds() []KindInfo {
 		hexScrewKind(),
 		squareBoltKind(),
 		cupBoltKind(),
+		tapBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
