@@ -1,6 +1,8 @@
 package fastener
 
 import (
+	"strings"
+
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -18,6 +20,8 @@ type bolt struct {
 	shank  shank
 	// tapped says that the part is screwed into a tapped hole and carries no nut.
 	tapped bool
+	// threadRule is how far it is threaded; nil means by ISO 888.
+	threadRule *threadRule
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form
@@ -35,6 +39,11 @@ type form struct {
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64
+	// under is the letter of what stands between the bearing face and the round
+	// shank, for the rule of the thread; "" means that of a neck.
+	under string
+	// section returns the local section of the head; nil where it has none.
+	section func(st drawing.Style, s shank) *cutaway
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
@@ -58,16 +67,22 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
 		return err
 	}
-	start := b.neck.length.Value
+	start, under := b.neck.length.Value, "N"
 	if b.form != nil {
 		start = b.form.start
+		if b.form.under != "" {
+			under = b.form.under
+		}
 	}
 	if room := length - start; room <= 2*t.P {
 		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard, b.threadRule)
 	if err != nil {
 		return err
+	}
+	if th.toHead && start > 0 {
+		th.length.Rule = strings.Replace(th.length.Rule, "L - ", "L - "+under+" - ", 1)
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}

@@ -22,6 +22,9 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// section, where it is not nil, is the local section that the front view
+	// shows where the options ask for one.
+	section *cutaway
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -70,6 +73,10 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 		solids = append(solids[:len(solids):len(solids)], m.solids...)
 		extra = append(extra, m.conventions(dir, f, opt.Style)...)
 		from, to = math.Min(from, m.from), math.Max(to, m.to)
+	}
+	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
+		solids = append(cut.open(solids[:len(g.solids)]), solids[len(g.solids):]...)
+		cut.draw(b)
 	}
 	b.trace(solids, extra, f, pictorial)
 	switch dir {

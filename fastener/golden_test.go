@@ -49,6 +49,8 @@ func goldenDrawings() []golden {
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
 		{"tap-bolt", fastener.TapBolt{Thread: m16, Length: 50}, hidden},
 		{"tap-bolt-square", fastener.TapBolt{Thread: m12, Length: 40, Square: true}, views(pictorial)},
+		{"cap-screw", fastener.CapScrew{Thread: m20, Length: 90}, views(func(o *fastener.DrawOptions) { o.Hidden = true; pictorial(o) })},
+		{"cap-screw-section", fastener.CapScrew{Thread: m5, Length: 16, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Section = true; o.Style.Scale = 2 })},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},

@@ -87,6 +87,7 @@ func listKinds() []KindInfo {
 		squareBoltKind(),
 		cupBoltKind(),
 		tapBoltKind(),
+		capScrewKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),

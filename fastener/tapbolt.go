@@ -18,7 +18,7 @@ type TapBolt struct {
 
 func tapBoltKind() KindInfo {
 	return KindInfo{Name: "tap-bolt", Title: "tap bolt, threaded to the head",
-		Note:   "below about 10 mm the trade says screw (common practice)",
+		Note:   "below about 10 mm the trade says screw, by common practice",
 		Length: true, Views: allViews(), Default: boltViews(),
 		Options: []Option{choice("form", "hex", "square"), optBasis(), optGoverns()},
 		make: func(s Spec) Fastener {

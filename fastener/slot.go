@@ -1,0 +1,5 @@
+package fastener
+
+import "boltplate/drawing"
+
+type slot struct{ width, depth drawing.Quantity }
