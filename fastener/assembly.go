@@ -30,6 +30,9 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	if f := b.form; f != nil {
 		g.from, g.views, g.flats, g.marks = f.end, f.views, f.flats, f.marks
 		g.solids = append(g.solids, f.solids...)
+		if f.plain != nil {
+			g.plain = append(append(g.plain, f.plain...), b.shank.solids(st)...)
+		}
 		if f.section != nil {
 			g.section = f.section(st, b.shank)
 		}

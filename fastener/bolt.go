@@ -33,9 +33,12 @@ type form struct {
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
 	solids     []solid.Solid
-	flats      []flatFace
-	marks      []solid.Curve
-	views      []drawing.Direction // nil means all
+	// plain is the head as elevations show it, where they leave a detail out;
+	// nil means as it is.
+	plain []solid.Solid
+	flats []flatFace
+	marks []solid.Curve
+	views []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64

@@ -2,7 +2,6 @@ package fastener
 
 import (
 	"boltplate/drawing"
-	"boltplate/internal/solid"
 	"boltplate/thread"
 )
 
@@ -70,14 +69,6 @@ func (c CapScrew) Validate() error {
 	return err
 }
 
-// A cylinderHead is a cylindrical head on the shank, with a socket or a slot in
-// its end.
-type cylinderHead struct {
-	diameter, height drawing.Quantity
-	socket           socket
-	slot             slot
-}
-
 func (c CapScrew) resolve() (*bolt, error) {
 	kind := c.Kind()
 	if err := checkCommon(kind, c.Thread, c.Basis, ByBasis, false); err != nil {
@@ -92,63 +83,29 @@ func (c CapScrew) resolve() (*bolt, error) {
 		}
 	}
 	row, missing := find(kind, std, capScrewTable(), d, func(r capScrewRow) float64 { return r.d })
-	of := func(letter, name string, v float64, column string) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v, Source: standardCapScrew + ", " + column, Status: drawing.Published}
-	}
-	by := func(letter, name, rule string, k float64, source string, status drawing.Status) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d, Source: source, Status: status}
-	}
+	z := sizer{d: d, standard: standardCapScrew, status: drawing.Published}
 	var h cylinderHead
 	if c.Basis == Standard {
 		if missing != nil {
 			return nil, missing
 		}
-		h.diameter = of("d2", "head diameter", row.dk, "dk max, plain head")
-		h.height = of("T", "head height", row.k, "k max")
-		h.socket.depth = of("t", "socket depth", row.t, "t min")
+		h.diameter = z.table("d2", "head diameter", row.dk, "dk max, plain head")
+		h.height = z.table("T", "head height", row.k, "k max")
+		h.socket.depth = z.table("t", "socket depth", row.t, "t min")
 	} else {
-		h.diameter = by("d2", "head diameter", "1.5D", 1.5, "ISO 4762; Narayana, Kannaiah and Reddy, Machine Drawing", drawing.Published)
-		h.height = by("T", "head height", "D", 1, "ISO 4762", drawing.Published)
-		h.socket.depth = by("t", "socket depth", "0.5D", 0.5, "ISO 4762", drawing.Published)
+		h.diameter = z.rule("d2", "head diameter", "1.5D", 1.5, "ISO 4762; Narayana, Kannaiah and Reddy, Machine Drawing")
+		h.height = z.rule("T", "head height", "D", 1, "ISO 4762")
+		h.socket.depth = z.rule("t", "socket depth", "0.5D", 0.5, "ISO 4762")
 	}
 	// Keys come in a few sizes only: the socket is that of the table wherever
 	// the table has the size.
-	h.socket.flats = of("s", "width across flats of the socket", row.s, "s nominal")
+	h.socket.flats = z.table("s", socketFlats, row.s, "s nominal")
 	if missing != nil {
-		h.socket.flats = by("s", "width across flats of the socket", "0.75D", 0.75, "common practice", drawing.CommonPractice)
+		h.socket.flats = z.rule("s", socketFlats, "0.75D", 0.75, "")
 	}
 	rule := &threadRule{length: drawing.Quantity{Rule: "2D + 12", Value: 2*d + 12, Source: standardCapScrew + ", b reference", Status: drawing.Published}}
 	b := &bolt{kind: kind, form: h.form(), tapped: true, threadRule: rule}
 	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, c.Basis, standardCapScrew)
-}
-
-// form returns the head.
-func (h cylinderHead) form() *form {
-	t, r := h.height.Value, h.diameter.Value/2
-	f := &form{end: -t, origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height}}
-	body := solid.Cylinder(solid.X(), r, -t, 0)
-	if h.socket.present() {
-		h.socket.x = -t
-		f.quantities = append(f.quantities, h.socket.quantities()...)
-		body = body.Less(h.socket.holes()...)
-		f.section = func(drawing.Style, shank) *cutaway {
-			to, room := h.socket.tip()/2, -h.socket.tip()/2
-			face := append(corners([2]float64{-t, r}), h.socket.profile()...)
-			return &cutaway{from: -t, to: to, high: r, room: 0.4 * room, face: append(face, corners([2]float64{-t, -r})...)}
-		}
-	}
-	f.solids = []solid.Solid{body}
-	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
-		switch dir {
-		case drawing.Front, drawing.SideView:
-			b.linear(drawing.Below, rank, label(h.height), -t, -r, 0, -r)
-			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -t, -r, -t, r)
-		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r, Angle: 50, Rank: 3})
-		}
-		h.socket.dimensions(b, dir, true)
-	}
-	return f
 }
 
 // Quantities returns the dimensions of the screw with their rules and sources.

@@ -14,6 +14,9 @@ import (
 type figure struct {
 	kind   string
 	solids []solid.Solid
+	// plain are the solids as elevations show them, where those leave a detail
+	// out; nil means as they are.
+	plain []solid.Solid
 	// from and to are the ends of the part on its axis.
 	from, to float64
 	threads  []threadSigns
@@ -68,21 +71,26 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	f := frameOf(dir, opt, g.fromPoint)
 	pictorial := dir == drawing.Isometric
 	from, to := g.from, g.to
+	along := dir == drawing.Front || dir == drawing.SideView
 	solids, extra := g.solids, g.conventions(dir, f, opt.Style)
+	if along && g.plain != nil {
+		solids = g.plain
+	}
+	own := len(solids)
 	for _, m := range more {
 		solids = append(solids[:len(solids):len(solids)], m.solids...)
 		extra = append(extra, m.conventions(dir, f, opt.Style)...)
 		from, to = math.Min(from, m.from), math.Max(to, m.to)
 	}
 	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
-		solids = append(cut.open(solids[:len(g.solids)]), solids[len(g.solids):]...)
+		solids = append(cut.open(solids[:own]), solids[own:]...)
 		cut.draw(b)
 	}
 	b.trace(solids, extra, f, pictorial)
-	switch dir {
-	case drawing.Front, drawing.SideView:
+	switch {
+	case along:
 		b.axis(from, to)
-	case drawing.HeadEnd, drawing.PointEnd:
+	case !pictorial:
 		w, h := b.reach()
 		b.cross(w, h)
 	}

@@ -20,6 +20,9 @@ type socket struct {
 // degrees (common practice, as for any drilled hole).
 const socketPoint = 120.0
 
+// socketFlats is the name of the width of a socket.
+const socketFlats = "width across flats of the socket"
+
 func (s socket) present() bool { return s.depth.Value > 0 }
 
 func (s socket) corners() float64 { return s.flats.Value / cosHalf(6) }
@@ -55,7 +58,7 @@ func (s socket) profile() []drawing.Vertex {
 
 // dimensions gives the width across flats from the head, and the depth in the
 // front view where the section, or a hidden edge, shows it.
-func (s socket) dimensions(b *builder, dir drawing.Direction, section bool) {
+func (s socket) dimensions(b *builder, dir drawing.Direction) {
 	if !s.present() {
 		return
 	}
@@ -65,7 +68,7 @@ func (s socket) dimensions(b *builder, dir drawing.Direction, section bool) {
 		across := widths{n: 6, flats: s.flats, flatsGovern: true}
 		across.dimensionsAcross(b, prism{n: 6, flats: s.flats.Value}, !b.opt.turned, 0)
 	case drawing.Front:
-		if section && b.opt.Section || b.opt.Hidden {
+		if b.opt.Section || b.opt.Hidden {
 			b.linear(drawing.Above, 0, label(s.depth), s.x, c, s.bottom(), c)
 		}
 	case drawing.SideView:
