@@ -161,7 +161,7 @@ func (c CountersunkScrew) resolve() (*bolt, error) {
 func (h *sunkHead) byRule(z sizer, socketed bool) {
 	h.diameter = z.rule("d2", "head diameter", "2D", 2, "ISO 10642; Low, Machine Drawing and Design (1887)")
 	h.land = z.rule("c", "land at the flush face", "0.1D", 0.1, "Low, Machine Drawing and Design (1887)")
-	h.height = drawing.Quantity{Letter: "T", Name: "head height", Rule: "(d2 - D) / 2 + c = 0.6D", Value: 0.6 * z.d,
+	h.height = drawing.Quantity{Letter: "T", Name: "head height", Rule: "0.5D + c = 0.6D", Value: 0.6 * z.d,
 		Source: "follows from the diameter, the land and the angle", Status: drawing.Derived}
 	if socketed {
 		h.socket = socket{flats: z.rule("s", socketFlats, "0.6D", 0.6, ""), depth: z.rule("t", "socket depth", "0.3D", 0.3, "")}

@@ -156,7 +156,7 @@ func TestSlottedScrewsByProportion(t *testing.T) {
 		{cross, "depth of the cross recess", 10, "0.5D"},
 		{sunk, "head diameter", 40, "2D"},
 		{sunk, "land at the flush face", 2, "0.1D"},
-		{sunk, "head height", 12, "(d2 - D) / 2 + c = 0.6D"}, // 10 + 2
+		{sunk, "head height", 12, "0.5D + c = 0.6D"}, // 10 + 2
 		{sunk, "included angle of the head", 90, "90°"},
 		{socket, "width across flats of the socket", 12, "0.6D"},
 		{socket, "socket depth", 6, "0.3D"},
