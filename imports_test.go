@@ -19,9 +19,10 @@ var policy = map[string][]string{
 	"internal/plane":    {},
 	"internal/clash":    {"drawing", "internal/plane"}, // for tests
 	"internal/solid":    {"internal/plane"},
+	"internal/lines":    {"drawing", "internal/plane"},
 	"thread":            {},
 	"drawing":           {"internal/plane"},
-	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
+	"fastener":          {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
 	"dxfout":            {"drawing"},
 	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/schedule", "thread"},

@@ -93,9 +93,12 @@ type Radius struct {
 	Label  Label
 	Center Point
 	Radius float64
-	Angle  float64 // where on the arc the arrow is, degrees
-	Rank   Rank
-	Shelf  Shelf
+	Angle  float64 // where on the arc the arrow is wanted, degrees
+	// The ends of the arc in degrees, within which Arrange may turn the arrow;
+	// where they are equal it stays at Angle.
+	Start, End float64
+	Rank       Rank
+	Shelf      Shelf
 }
 
 // A Leader points at an edge and carries its label on a shelf.

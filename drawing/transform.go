@@ -192,6 +192,9 @@ func (d Diameter) Apply(t Transform) Diameter {
 
 // Apply returns the image of r.
 func (r Radius) Apply(t Transform) Radius {
+	if r.Start != r.End {
+		r.Start, r.End = t.arc(r.Start, r.End)
+	}
 	r.Center, r.Radius, r.Angle, r.Shelf = t.Point(r.Center), r.Radius*t.K(), t.Angle(r.Angle), r.Shelf.apply(t, r.Center)
 	return r
 }

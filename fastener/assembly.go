@@ -28,10 +28,10 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	if f := b.form; f != nil {
-		g.from, g.views, g.flats, g.marks = f.end, f.views, f.flats, f.marks
+		g.from, g.views, g.flats, g.marks, g.marksIn = f.end, f.views, f.flats, f.marks, f.marksIn
 		g.solids = append(g.solids, f.solids...)
-		if f.plain != nil {
-			g.plain = append(append(g.plain, f.plain...), b.shank.solids(st)...)
+		if f.simple != nil {
+			g.simple = append(append(g.simple, f.simple...), b.shank.solids(st)...)
 		}
 		if f.section != nil {
 			g.section = f.section(st, b.shank)

@@ -1,8 +1,6 @@
 package fastener
 
 import (
-	"strings"
-
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -32,24 +30,29 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
-	solids     []solid.Solid
-	// plain is the head as elevations show it, where they leave a detail out;
+	// plain is how far from x = 0 the shank must be without thread, and
+	// plainLetter the letter of that quantity; 0 means from start on.
+	plain       float64
+	plainLetter string
+	solids      []solid.Solid
+	// simple is the head as elevations show it, where they leave a detail out;
 	// nil means as it is.
-	plain []solid.Solid
-	flats []flatFace
-	marks []solid.Curve
-	views []drawing.Direction // nil means all
+	simple []solid.Solid
+	flats  []flatFace
+	marks  []solid.Curve
+	// marksIn returns the marks that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
+	views   []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head.
 	least float64
-	// under is the letter of what stands between the bearing face and the round
-	// shank, for the rule of the thread; "" means that of a neck.
-	under string
 	// section returns the local section of the head; nil where it has none.
 	section func(st drawing.Style, s shank) *cutaway
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
+	// originOf takes the place of origin where it is not nil.
+	originOf func(drawing.Direction, drawing.Style) drawing.Point
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
@@ -70,22 +73,19 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
 		return err
 	}
-	start, under := b.neck.length.Value, "N"
-	if b.form != nil {
-		start = b.form.start
-		if b.form.under != "" {
-			under = b.form.under
+	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
+	if f := b.form; f != nil {
+		start, plain, letter = f.start, f.start, "N"
+		if f.plainLetter != "" && f.plain >= plain {
+			plain, letter = f.plain, f.plainLetter
 		}
 	}
-	if room := length - start; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
+	if room := length - plain; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard, b.threadRule)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard, b.threadRule)
 	if err != nil {
 		return err
-	}
-	if th.toHead && start > 0 {
-		th.length.Rule = strings.Replace(th.length.Rule, "L - ", "L - "+under+" - ", 1)
 	}
 	b.length, b.thread = lengthQuantity(length), th
 	b.shank = shank{t: t, start: start, limit: th.limit, end: length}
@@ -181,8 +181,12 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		}
 	} else {
 		if along {
-			b.shankDimensions(d, rank, b.form.origin, on)
-			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
+			origin := b.form.origin
+			if b.form.originOf != nil {
+				origin = b.form.originOf(dir, d.opt.Style)
+			}
+			b.shankDimensions(d, rank, origin, on)
+			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
 		} else {
 			on.endDimensions(d)
 		}

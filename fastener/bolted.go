@@ -135,7 +135,9 @@ func (c *clamped) endDimensions(b *builder) {
 		return
 	}
 	r := c.washer.outside.Value / 2
-	b.linear(drawing.Left, 0, diameterLabel(c.washer.outside), 0, -r, 0, r)
+	outside := c.washer.outside
+	outside.Letter += "w" // a head may have a d2 of its own
+	b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
 }
 
 // Kind returns the kind of the bolt.
@@ -280,6 +282,9 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	}
 	if c.washer != nil {
 		for _, q := range [3]drawing.Quantity{c.washer.outside, c.washer.hole, c.washer.thickness} {
+			if q.Letter != c.washer.thickness.Letter {
+				q.Letter += "w"
+			}
 			q.Name = "washer " + q.Name
 			qs = append(qs, q)
 		}

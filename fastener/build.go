@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/thread"
 )
@@ -154,3 +155,7 @@ func (b *builder) stack(outlines []outline) (w, h float64) {
 	}
 	return w, h
 }
+
+// merge joins lines that lie on each other; of different ones the visible edge
+// wins.
+func (b *builder) merge() { b.items = lines.Merge(b.items) }

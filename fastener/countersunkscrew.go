@@ -186,7 +186,7 @@ func (h sunkHead) form(d float64) *form {
 	r, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
 	angle := drawing.Quantity{Letter: "a", Name: "included angle of the head", Rule: "90°", Value: sunkAngle, Unit: drawing.Degree,
 		Source: "ISO 10642; Low, Machine Drawing and Design (1887)", Status: drawing.Published}
-	f := &form{start: k, under: "T", origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height, angle}}
+	f := &form{start: k, plain: k, plainLetter: "T", origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height, angle}}
 	head := []solid.Solid{solid.Cone(solid.X(), c, r, k, d/2)}
 	if c > 0 {
 		f.quantities = append(f.quantities, h.land)

@@ -2,8 +2,10 @@ package fastener
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 	"boltplate/thread"
 )
@@ -14,9 +16,9 @@ import (
 type figure struct {
 	kind   string
 	solids []solid.Solid
-	// plain are the solids as elevations show them, where those leave a detail
+	// simple are the solids as elevations show them, where those leave a detail
 	// out; nil means as they are.
-	plain []solid.Solid
+	simple []solid.Solid
 	// from and to are the ends of the part on its axis.
 	from, to float64
 	threads  []threadSigns
@@ -25,6 +27,8 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// marksIn returns those that differ from view to view; it may be nil.
+	marksIn func(dir drawing.Direction) []solid.Curve
 	// section, where it is not nil, is the local section that the front view
 	// shows where the options ask for one.
 	section *cutaway
@@ -73,8 +77,8 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	from, to := g.from, g.to
 	along := dir == drawing.Front || dir == drawing.SideView
 	solids, extra := g.solids, g.conventions(dir, f, opt.Style)
-	if along && g.plain != nil {
-		solids = g.plain
+	if along && g.simple != nil {
+		solids = g.simple
 	}
 	own := len(solids)
 	for _, m := range more {
@@ -113,6 +117,28 @@ func (b *builder) reach() (w, h float64) {
 	return w, h
 }
 
+// seen reports whether a visible line or circle runs through a point.
+func (b *builder) seen(p drawing.Point) bool {
+	const same = 1e-6 // mm
+	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
+		if it.Role != drawing.RoleOutline {
+			return false
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			d, q := s.To.Sub(s.From), p.Sub(s.From)
+			k := (q.X*d.X + q.Y*d.Y) / (d.X*d.X + d.Y*d.Y)
+			return q.Sub(d.Mul(math.Max(0, math.Min(1, k)))).Len() < same
+		case drawing.Circle:
+			return math.Abs(p.Sub(s.Center).Len()-s.Radius) < same
+		case drawing.Arc:
+			q := p.Sub(s.Center)
+			return math.Abs(q.Len()-s.Radius) < same && plane.InArc(plane.Degrees(q.X, q.Y), s.Start, s.End)
+		}
+		return false
+	})
+}
+
 // conventions returns the lines that are drawn on the solids: threads, crossed
 // diagonals, and the figure's own.
 func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.Style) []solid.Curve {
@@ -134,7 +160,21 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 			}
 		}
 	}
+	if g.marksIn != nil {
+		out = append(out, g.marksIn(dir)...)
+	}
 	return append(out, g.marks...)
+}
+
+// notAtEnds leaves the marks out of the views along the axis, where they would
+// lie beside an outline.
+func notAtEnds(marks []solid.Curve) func(drawing.Direction) []solid.Curve {
+	return func(dir drawing.Direction) []solid.Curve {
+		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
+			return nil
+		}
+		return marks
+	}
 }
 
 // threadSigns are what the convention draws of an external thread about the

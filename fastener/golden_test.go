@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -37,8 +38,9 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
-	pictorial := func(o *fastener.DrawOptions) {
-		o.Views = append(o.Views[:len(o.Views):len(o.Views)], drawing.Isometric)
+	pictorial := func(o fastener.DrawOptions) fastener.DrawOptions {
+		o.Views = append(slices.Clone(o.Views), drawing.Isometric)
+		return o
 	}
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
@@ -47,15 +49,21 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"cheese-bolt-pin", fastener.CheeseBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"cheese-bolt-pin-along", fastener.CheeseBolt{Thread: m20, Length: 90, Neck: fastener.NeckPinAlong}, pictorial(hidden)},
+		{"cheese-bolt-snug", fastener.CheeseBolt{Thread: m16, Length: 40, Neck: fastener.NeckSnug}, pictorial(views(nil))},
+		{"tee-bolt", fastener.TeeBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"tee-bolt-nibs", fastener.TeeBolt{Thread: m20, Length: 90, Neck: fastener.NeckNibs, Basis: fastener.Standard}, pictorial(views(nil))},
+		{"tee-bolt-plain", fastener.TeeBolt{Thread: m16, Length: 40, Neck: fastener.NeckPlain}, pictorial(hidden)},
 		{"tap-bolt", fastener.TapBolt{Thread: m16, Length: 50}, hidden},
-		{"tap-bolt-square", fastener.TapBolt{Thread: m12, Length: 40, Square: true}, views(pictorial)},
-		{"cap-screw", fastener.CapScrew{Thread: m20, Length: 90}, views(func(o *fastener.DrawOptions) { o.Hidden = true; pictorial(o) })},
+		{"tap-bolt-square", fastener.TapBolt{Thread: m12, Length: 40, Square: true}, pictorial(views(nil))},
+		{"cap-screw", fastener.CapScrew{Thread: m20, Length: 90}, pictorial(hidden)},
 		{"cap-screw-section", fastener.CapScrew{Thread: m5, Length: 16, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Section = true; o.Style.Scale = 2 })},
-		{"cheese-screw", fastener.CheeseScrew{Thread: m5, Length: 20, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Hidden = true; o.Style.Scale = 5; pictorial(o) })},
-		{"pan-screw", fastener.PanScrew{Thread: m20, Length: 70}, views(func(o *fastener.DrawOptions) { o.Hidden = true; pictorial(o) })},
-		{"pan-screw-cross", fastener.PanScrew{Thread: m5, Length: 20, Cross: true, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Hidden = true; o.Style.Scale = 5; pictorial(o) })},
-		{"countersunk-screw", fastener.CountersunkScrew{Thread: m16, Length: 60}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules; pictorial(o) })},
-		{"countersunk-screw-socket", fastener.CountersunkScrew{Thread: m20, Length: 80, Socket: true, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Section = true; pictorial(o) })},
+		{"cheese-screw", fastener.CheeseScrew{Thread: m5, Length: 20, Basis: fastener.Standard}, pictorial(views(func(o *fastener.DrawOptions) { o.Hidden = true; o.Style.Scale = 5 }))},
+		{"pan-screw", fastener.PanScrew{Thread: m20, Length: 70}, pictorial(hidden)},
+		{"pan-screw-cross", fastener.PanScrew{Thread: m5, Length: 20, Cross: true, Basis: fastener.Standard}, pictorial(views(func(o *fastener.DrawOptions) { o.Hidden = true; o.Style.Scale = 5 }))},
+		{"countersunk-screw", fastener.CountersunkScrew{Thread: m16, Length: 60}, pictorial(views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules }))},
+		{"countersunk-screw-socket", fastener.CountersunkScrew{Thread: m20, Length: 80, Socket: true, Basis: fastener.Standard}, pictorial(views(func(o *fastener.DrawOptions) { o.Section = true }))},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},

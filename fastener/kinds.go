@@ -86,6 +86,8 @@ func listKinds() []KindInfo {
 		hexScrewKind(),
 		squareBoltKind(),
 		cupBoltKind(),
+		cheeseBoltKind(),
+		teeBoltKind(),
 		tapBoltKind(),
 		capScrewKind(),
 		cheeseScrewKind(),
@@ -188,6 +190,9 @@ func (k KindInfo) check(s Spec) error {
 			return err
 		}
 	}
+	if err := k.proportionOnly(s.Basis); err != nil {
+		return err
+	}
 	switch {
 	case s.Nut == "" && s.Washer != "":
 		return &FieldError{k.Name, "washer", s.Washer, "goes under a nut; give the nut and the grip as well"}
@@ -195,6 +200,15 @@ func (k KindInfo) check(s Spec) error {
 		return &FieldError{k.Name, "grip", mm(s.Grip), "is the distance to a nut; give the nut as well"}
 	case s.Nut != "" && s.Grip == 0:
 		return &FieldError{k.Name, "grip", "", "missing; a nut needs the thickness that is clamped, in mm"}
+	}
+	return nil
+}
+
+// proportionOnly refuses basis Standard for a kind that no standard's table
+// covers.
+func (k KindInfo) proportionOnly(b Basis) error {
+	if b == Standard && !k.reads("basis") {
+		return &FieldError{k.Name, "basis", b.String(), "there is no table of a standard for a " + k.Title + "; use proportion, or leave it out"}
 	}
 	return nil
 }

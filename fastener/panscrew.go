@@ -174,7 +174,7 @@ func (h panHead) form() *form {
 		rim = rim.Less(hole).With(h.slot.onCylinder(w, -land, 0)...)
 	case h.recess.present():
 		f.quantities = append(f.quantities, h.recess.quantities()...)
-		f.plain = []solid.Solid{crown, rim}
+		f.simple = []solid.Solid{crown, rim}
 		hole := h.recess.hole()
 		crown = crown.Less(hole).With(h.recess.onBall(c, r)...)
 		rim = rim.Less(hole)

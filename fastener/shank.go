@@ -149,10 +149,11 @@ type threadRule struct {
 
 // threadOf decides how far a bolt with the given under-head length is
 // threaded. given is the thread length asked for, 0 for the rule; toHead asks
-// for a thread up to the head; start is where the round shank begins; by may be
-// nil.
-func threadOf(kind string, t thread.Thread, length, given, start float64, toHead bool, basis Basis, standard string, by *threadRule) (threading, error) {
-	room := length - start
+// for a thread up to the head; free is the stretch that may carry a thread, and
+// letter that of the quantity that keeps its start from the head; by may be nil.
+func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string, by *threadRule) (threading, error) {
+	start := free.from
+	room := free.to - start
 	q := drawing.Quantity{Letter: "b", Name: "thread length"}
 	a, pitches := t.HeadDistance(), "3P"
 	if by != nil && by.short {
@@ -184,9 +185,13 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 		return threading{limit: length - b, length: q}, nil
 	}
 	if !toHead && basis == Standard && by == nil {
+		instead := ""
+		if kind == "hex-bolt" {
+			instead = "hex-screw, threaded to the head, or "
+		}
 		return threading{}, fieldErr(kind, "length", length,
-			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use hex-screw, threaded to the head, or at least %s mm, or give the thread length",
-			standard, mm(b), mm(shortest(t, start)))
+			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use %sat least %s mm, or give the thread length",
+			standard, mm(b), instead, mm(shortest(t, start)))
 	}
 	if room < a+2*t.P {
 		least := start + a + 2*t.P
@@ -196,6 +201,9 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 		return threading{}, fieldErr(kind, "length", length, "too short to carry a thread; at least %s mm", mm(least))
 	}
 	q.Value, q.Rule, q.Source, q.Status = room-a, "L - "+pitches, sourceISO3508+": at most "+pitches+" to the last full thread under the head", drawing.Published
+	if start > 0 {
+		q.Rule = "L - " + letter + " - " + pitches
+	}
 	return threading{limit: start + a, length: q, toHead: true}, nil
 }
 
