@@ -63,25 +63,9 @@ func (a *arranger) take(x *Expansion) {
 	for i, l := range x.Lines() {
 		a.lines = append(a.lines, placedLine{l, l.Bounds(), i < n})
 	}
-	for _, arc := range x.Arcs() {
-		for _, l := range chords(arc) {
-			a.lines = append(a.lines, placedLine{l, l.Bounds(), false})
-		}
-	}
 	if x.shown {
 		a.labels = append(a.labels, labelRect(x))
 	}
-}
-
-// chords returns an arc in straight pieces, which stand for it where collisions
-// are looked for.
-func chords(a Arc) (out [16]Line) {
-	sweep := plane.Sweep(a.Start, a.End) / float64(len(out))
-	at := func(i int) Point { return a.Center.Add(Polar(a.Radius, a.Start+sweep*float64(i))) }
-	for i := range out {
-		out[i] = Line{at(i), at(i + 1)}
-	}
-	return out
 }
 
 // extensionLines returns how many of the lines of x are extension lines; they
@@ -89,9 +73,6 @@ func chords(a Arc) (out [16]Line) {
 func extensionLines(x *Expansion) int {
 	if x.shelf {
 		return 0
-	}
-	if x.nc > 0 { // an angle: its dimension line is an arc
-		return x.nl
 	}
 	return max(0, x.nl-1)
 }
@@ -125,15 +106,6 @@ func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 	for i := range a.lines {
 		if l := &a.lines[i]; tight.Overlaps(l.extent) && plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(tight)) {
 			cost += costLabel
-		}
-	}
-	for _, arc := range x.Arcs() {
-		for _, l := range chords(arc) {
-			for _, r := range a.labels {
-				if r = r.Grown(0.3 * mm); plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r)) {
-					cost += costLabel
-				}
-			}
 		}
 	}
 	ext := extensionLines(x)
