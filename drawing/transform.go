@@ -199,9 +199,11 @@ func (r Radius) Apply(t Transform) Radius {
 	return r
 }
 
-// Apply returns the image of l.
+// Apply returns the image of l. The symbol of a taper narrows where the image
+// of the part does.
 func (l Leader) Apply(t Transform) Leader {
 	l.Tip, l.Angle, l.Shelf = t.Point(l.Tip), t.Angle(l.Angle), l.Shelf.apply(t, l.Tip)
+	l.Label.Symbol = l.Label.Symbol.turned(t)
 	return l
 }
 

@@ -28,8 +28,12 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	if f := b.form; f != nil {
-		g.from, g.views, g.flats, g.marks, g.marksIn = f.end, f.views, f.flats, f.marks, f.marksIn
+		g.from, g.views, g.flats, g.marks, g.detail = f.end, f.views, f.flats, f.marks, f.detail
 		g.solids = append(g.solids, f.solids...)
+		if f.styled != nil {
+			g.solids = append(g.solids, f.styled(st)...)
+		}
+		g.threads = append(g.threads, f.threads...)
 		if f.simple != nil {
 			g.simple = append(append(g.simple, f.simple...), b.shank.solids(st)...)
 		}

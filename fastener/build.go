@@ -15,6 +15,8 @@ type builder struct {
 	opt    Options
 	items  []drawing.Item
 	onAxis [][2]float64 // where visible edges lie on the axis of an elevation
+
+	flipped bool // linear dimensions are added upside down
 }
 
 func newBuilder(opt Options) *builder {
@@ -76,6 +78,12 @@ func (b *builder) cross(w, h float64) {
 }
 
 func (b *builder) linear(side drawing.Side, rank drawing.Rank, l drawing.Label, x1, y1, x2, y2 float64) {
+	if b.flipped {
+		y1, y2 = -y1, -y2
+		if side == drawing.Below {
+			side = drawing.Above
+		}
+	}
 	b.add(drawing.RoleDimension, drawing.Linear{Label: l, Side: side, Rank: rank, From: drawing.Pt(x1, y1), To: drawing.Pt(x2, y2)})
 }
 

@@ -87,13 +87,13 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 	case p.present():
 		f.quantities = append(f.quantities, p.quantities()...)
 		f.solids = append(f.solids, p.solids(d/2)...)
-		f.marksIn = func(dir drawing.Direction) []solid.Curve { return p.marks(d/2, dir) }
+		f.detail = func(dir drawing.Direction, _ drawing.Style) []solid.Curve { return p.marks(d/2, dir) }
 		f.least = p.reach().Value
 		f.plain, f.plainLetter = f.least, p.reach().Letter
 	case s.present():
 		f.quantities = append(f.quantities, s.quantities()...)
 		f.solids = append(f.solids, s.solids(d/2, 0)...)
-		f.marksIn = notAtEnds(s.marks(d/2, 0))
+		f.detail = notAtEnds(s.marks(d/2, 0))
 		f.least = s.length.Value
 		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}

@@ -153,7 +153,7 @@ func (h cupHead) form(d float64, n neck, s snug) *form {
 	if s.present() {
 		f.quantities = append(f.quantities, s.quantities()...)
 		f.solids = append(f.solids, s.solids(d/2, 0)...)
-		f.marksIn = notAtEnds(s.marks(d/2, 0))
+		f.detail = notAtEnds(s.marks(d/2, 0))
 		f.least = s.length.Value
 		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}

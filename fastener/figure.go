@@ -27,8 +27,9 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
-	// marksIn returns those that differ from view to view; it may be nil.
-	marksIn func(dir drawing.Direction) []solid.Curve
+	// detail returns further lines, which depend on the view or the style; it
+	// may be nil.
+	detail func(drawing.Direction, drawing.Style) []solid.Curve
 	// section, where it is not nil, is the local section that the front view
 	// shows where the options ask for one.
 	section *cutaway
@@ -95,8 +96,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	case along:
 		b.axis(from, to)
 	case !pictorial:
-		w, h := b.reach()
-		b.cross(w, h)
+		b.crossOver(b.reach())
 	}
 	if !pictorial && g.annotate != nil {
 		g.annotate(b, dir)
@@ -105,16 +105,23 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	return b.view(dir.String(), dir), nil
 }
 
-// reach returns how far the visible edges reach to the sides, and up or down.
-func (b *builder) reach() (w, h float64) {
+// reach returns the extent of the visible edges.
+func (b *builder) reach() drawing.Rect {
+	r := drawing.EmptyRect()
 	for _, it := range b.items {
 		if it.Role == drawing.RoleOutline {
-			r := drawing.View{Items: []drawing.Item{it}}.Outline()
-			w = math.Max(w, math.Max(r.Max.X, -r.Min.X))
-			h = math.Max(h, math.Max(r.Max.Y, -r.Min.Y))
+			r = r.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
 		}
 	}
-	return w, h
+	return r
+}
+
+// crossOver draws the centre lines of an end view whose edges fill r, which
+// need not be even about the axis.
+func (b *builder) crossOver(r drawing.Rect) {
+	over := b.opt.Style.Part(drawing.CentreOverrun)
+	b.line(drawing.RoleCentre, r.Min.X-over, 0, r.Max.X+over, 0)
+	b.line(drawing.RoleCentre, 0, r.Min.Y-over, 0, r.Max.Y+over)
 }
 
 // seen reports whether a visible line or circle runs through a point.
@@ -160,16 +167,16 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 			}
 		}
 	}
-	if g.marksIn != nil {
-		out = append(out, g.marksIn(dir)...)
+	if g.detail != nil {
+		out = append(out, g.detail(dir, st)...)
 	}
 	return append(out, g.marks...)
 }
 
 // notAtEnds leaves the marks out of the views along the axis, where they would
 // lie beside an outline.
-func notAtEnds(marks []solid.Curve) func(drawing.Direction) []solid.Curve {
-	return func(dir drawing.Direction) []solid.Curve {
+func notAtEnds(marks []solid.Curve) func(drawing.Direction, drawing.Style) []solid.Curve {
+	return func(dir drawing.Direction, _ drawing.Style) []solid.Curve {
 		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
 			return nil
 		}
@@ -278,5 +285,5 @@ func (s shank) solids(st drawing.Style) []solid.Solid {
 
 // signs returns what the convention draws of the shank's thread.
 func (s shank) signs() threadSigns {
-	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start)}
+	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)}
 }

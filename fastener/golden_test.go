@@ -42,6 +42,10 @@ func goldenDrawings() []golden {
 		o.Views = append(slices.Clone(o.Views), drawing.Isometric)
 		return o
 	}
+	withIsometric := views(func(o *fastener.DrawOptions) {
+		o.Hidden = true
+		o.Views = append(all[:len(all):len(all)], drawing.Isometric)
+	})
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -55,6 +59,12 @@ func goldenDrawings() []golden {
 		{"tee-bolt", fastener.TeeBolt{Thread: m20, Length: 90}, pictorial(hidden)},
 		{"tee-bolt-nibs", fastener.TeeBolt{Thread: m20, Length: 90, Neck: fastener.NeckNibs, Basis: fastener.Standard}, pictorial(views(nil))},
 		{"tee-bolt-plain", fastener.TeeBolt{Thread: m16, Length: 40, Neck: fastener.NeckPlain}, pictorial(hidden)},
+		{"countersunk-bolt", fastener.CountersunkBolt{Thread: m12, Length: 60, Angle: 60}, pictorial(views(nil))},
+		{"countersunk-bolt-snug", fastener.CountersunkBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, pictorial(hidden)},
+		{"countersunk-bolt-square", fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, pictorial(views(nil))},
+		{"hook-bolt", fastener.HookBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"hook-bolt-half", fastener.HookBolt{Thread: m16, Length: 80, HalfRound: true}, fastener.DrawOptions{}},
+		{"bolted-hook", fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 110}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 75}, pictorial(views(nil))},
 		{"tap-bolt", fastener.TapBolt{Thread: m16, Length: 50}, hidden},
 		{"tap-bolt-square", fastener.TapBolt{Thread: m12, Length: 40, Square: true}, pictorial(views(nil))},
 		{"cap-screw", fastener.CapScrew{Thread: m20, Length: 90}, pictorial(hidden)},
@@ -68,6 +78,14 @@ func goldenDrawings() []golden {
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
 		{"washer", fastener.Washer{Thread: m20, Basis: fastener.Standard}, fastener.DrawOptions{Options: fastener.Options{Hidden: true}}},
+		{"stud", fastener.Stud{Thread: m20, Length: 90, Material: thread.CastIron}, withIsometric},
+		{"stud-square", fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, withIsometric},
+		{"stud-collar", fastener.Stud{Thread: m16, Length: 80, Neck: fastener.NeckCollar, Material: thread.Aluminium}, withIsometric},
+		{"stud-nut", fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 100, Basis: fastener.Standard}, Nut: fastener.HexNut{Thread: m20, Basis: fastener.Standard}, Washer: fastener.Washer{Thread: m20, Basis: fastener.Standard}, Grip: 65},
+			views(nil)},
+		{"taper-bolt", fastener.TaperBolt{Thread: m20, Length: 120}, withIsometric},
+		{"taper-bolt-nut", fastener.Bolted{Bolt: fastener.TaperBolt{Thread: m20, Length: 90, Taper: 20}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 60},
+			views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Letters })},
 		{"bolted", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 80},
 			views(func(o *fastener.DrawOptions) { o.Style.Scale = 0.5; o.Style.Labels = drawing.Letters })},
 		{"bolted-square", fastener.Bolted{Bolt: fastener.SquareBolt{Thread: m20, Length: 110, SquareNeck: true}, Nut: fastener.SquareNut{Thread: m20}, Grip: 75},

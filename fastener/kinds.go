@@ -88,6 +88,10 @@ func listKinds() []KindInfo {
 		cupBoltKind(),
 		cheeseBoltKind(),
 		teeBoltKind(),
+		studKind(),
+		taperBoltKind(),
+		countersunkBoltKind(),
+		hookBoltKind(),
 		tapBoltKind(),
 		capScrewKind(),
 		cheeseScrewKind(),
@@ -236,7 +240,7 @@ func (k KindInfo) checkWord(field, value string) error {
 		return nil
 	}
 	want := "no such " + field + "; "
-	if near := Nearest(word, words); near != "" {
+	if near := Nearest(word, words); near != "" && field != "angle" { // a number is not misspelt
 		want += "did you mean " + near + "?"
 	} else if len(words) > 1 {
 		want += "use " + strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]

@@ -185,8 +185,9 @@ func (h panHead) form() *form {
 		case drawing.Front, drawing.SideView:
 			b.linear(drawing.Below, rank, label(h.height), -t, 0, 0, -w)
 			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -land, -w, -land, w)
+			at := func(y float64) float64 { return 180 - math.Asin(y/r)*180/math.Pi }
 			b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
-				Center: drawing.Pt(c, 0), Radius: r, Angle: 180 - math.Asin(0.7*w/r)*180/math.Pi, Rank: rank})
+				Center: drawing.Pt(c, 0), Radius: r, Angle: at(0.7 * w), Start: at(w), End: at(0.3 * w), Rank: rank})
 		case drawing.HeadEnd:
 			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w, Angle: 50, Rank: 3})
 		}

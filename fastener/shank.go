@@ -22,6 +22,7 @@ const runOutAngle = 30.0
 type shank struct {
 	t                 thread.Thread
 	start, limit, end float64
+	kept              float64 // how much of it from start on the run-out must leave free
 }
 
 // rootRadius returns the radius at which the root of an external thread is
@@ -209,14 +210,18 @@ func threadOf(kind string, t thread.Thread, length, given float64, free span, le
 
 // lengthOfISO888 returns the thread length of a bolt.
 func lengthOfISO888(d, length float64) drawing.Quantity {
-	q := drawing.Quantity{Rule: "2D + 25", Value: thread.ThreadLength(d, length), Source: sourceISO888, Status: drawing.Published}
+	return drawing.Quantity{Rule: threadLengthRule(length), Value: thread.ThreadLength(d, length), Source: sourceISO888, Status: drawing.Published}
+}
+
+// threadLengthRule returns the rule of ISO 888 for a length.
+func threadLengthRule(length float64) string {
 	switch {
 	case length <= 125:
-		q.Rule = "2D + 6"
+		return "2D + 6"
 	case length <= 200:
-		q.Rule = "2D + 12"
+		return "2D + 12"
 	}
-	return q
+	return "2D + 25"
 }
 
 // shortest returns the shortest preferred length that holds the standard

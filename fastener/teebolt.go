@@ -181,7 +181,7 @@ func (h teeHead) form(d float64, n neck, nibs snug) *form {
 		f.quantities = append(f.quantities, nibs.quantities()...)
 		f.solids = append(f.solids, nibs.solids(d/2, 0)...)
 		f.solids = append(f.solids, nibs.below().solids(d/2, 0)...)
-		f.marksIn = notAtEnds(append(nibs.marks(d/2, 0), nibs.below().marks(d/2, 0)...))
+		f.detail = notAtEnds(append(nibs.marks(d/2, 0), nibs.below().marks(d/2, 0)...))
 		f.least = nibs.length.Value
 		f.plain, f.plainLetter = nibs.length.Value, nibs.length.Letter
 	}

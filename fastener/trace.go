@@ -82,13 +82,17 @@ func (b *builder) piece(role drawing.Role, p *solid.Piece, f solid.Frame, pictor
 			}
 		case b.opt.Exact || pictorial:
 			b.add(role, drawing.Conic{From: from, Control: mid, To: to, Weight: part.W})
-		case p.S0 == 0 && p.S1 == 1 && c.W > 1.3 && math.Abs(to.X-from.X) < 1e-9 && math.Abs(top.X-from.X) > 0.15*math.Abs(to.Y-from.Y):
+		case p.S0 == 0 && p.S1 == 1 && c.W > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2:
 			if to.Y < from.Y { // a square on its corner
 				from, to = to, from
 			}
 			prism{}.threeArcs(b, from, top, to)
 		default:
-			if a, ok := arcThrough(from, top, to); ok {
+			a, ok := arcThrough(from, top, to)
+			switch q := point(f.Flat(part.At(0.25))); {
+			case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
+				b.free(role, p, f)
+			case ok:
 				b.add(role, a)
 			}
 		}
@@ -96,6 +100,14 @@ func (b *builder) piece(role drawing.Role, p *solid.Piece, f solid.Frame, pictor
 		b.free(role, p, f)
 	}
 }
+
+// arcError is how far one arc may be off the true curve that it stands for, as
+// a part of its chord: more than in any chamfer of 30 degrees.
+const arcError = 0.01
+
+// deep returns how far the vertex of a curve whose ends are above each other is
+// off its chord, as a part of it.
+func deep(from, top, to drawing.Point) float64 { return math.Abs((top.X - from.X) / (to.Y - from.Y)) }
 
 // tidy takes rounding off what should be a multiple of a millionth.
 func tidy(v float64) float64 {

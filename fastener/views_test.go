@@ -230,7 +230,7 @@ func TestSquareNeck(t *testing.T) {
 func TestHiddenThreadFromTheHead(t *testing.T) {
 	for _, hidden := range []bool{false, true} {
 		for _, f := range specimens(t, 20, 100, fastener.Proportion) {
-			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length {
+			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length || fk.Name == "stud" { // which has a thread at both ends
 				continue
 			}
 			v, err := f.View(drawing.HeadEnd, fastener.Options{Hidden: hidden})
