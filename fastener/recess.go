@@ -8,8 +8,8 @@ import (
 )
 
 // A recess is a cross recess in the end of a head, simplified to four arms of
-// one width and one depth at 45 degrees to the axes (ISO 6410-3 draws a cross
-// at 45 degrees). In elevations its rim would only blur the outline of the
+// one width and one depth at 45 degrees to the axes, as ISO 6410-3 has it (from
+// memory, unverified). In elevations its rim would only blur the outline of the
 // crown: they leave it out, and show its extent where hidden edges are asked
 // for. The zero recess is none.
 type recess struct {
