@@ -45,7 +45,8 @@ func (c *cutaway) open(solids []solid.Solid) []solid.Solid {
 }
 
 // draw hatches the cut face and draws the line where the section breaks off,
-// as if by hand: waves of unequal length.
+// as if by hand: waves of unequal length. A section that ends with an edge,
+// since there is no room beyond it, needs no such line.
 func (c *cutaway) draw(b *builder) {
 	parts := [...]float64{0, 0.3, 0.52, 0.77, 1}
 	const bend = 0.2 // the bulge of a wave
@@ -56,7 +57,9 @@ func (c *cutaway) draw(b *builder) {
 		bulge = -bulge
 	}
 	line[len(line)-1].Bulge = 0
-	b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
+	if c.room > 0 {
+		b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
+	}
 	loop := append(line[:len(line):len(line)], c.face...)
 	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle, Spacing: hatchSpacing})
 }
