@@ -17,7 +17,7 @@ type CheeseScrew struct {
 }
 
 // noteScrew is the remark on the names of small screws.
-const noteScrew = "a machine screw: the trade does not say bolt (common practice)"
+const noteScrew = "a machine screw: the trade does not say bolt, by common practice"
 
 func cheeseScrewKind() KindInfo {
 	return KindInfo{Name: "cheese-screw", Title: "slotted cheese-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(),

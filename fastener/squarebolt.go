@@ -58,7 +58,7 @@ func (s SquareBolt) resolve() (*bolt, error) {
 	if err := checkCommon(kind, s.Thread, s.Basis, ByBasis, true); err != nil {
 		return nil, err
 	}
-	w, head, err := squareHead(kind, s.Thread, s.Basis)
+	w, head, err := squareHead(kind, s.Thread, s.Basis, squareHeadTable())
 	if err != nil {
 		return nil, err
 	}
@@ -69,8 +69,9 @@ func (s SquareBolt) resolve() (*bolt, error) {
 	return b, b.settle(s.Thread, s.Length, s.ThreadLength, false, s.Basis, standardSquareBolt)
 }
 
-// squareHead returns the widths and the thickness of a square head.
-func squareHead(kind string, t thread.Thread, basis Basis) (widths, drawing.Quantity, error) {
+// squareHead returns the widths and the thickness of a square head; on basis
+// Standard it is one of the table.
+func squareHead(kind string, t thread.Thread, basis Basis, table []squareHeadRow) (widths, drawing.Quantity, error) {
 	head := headByRule(t.D)
 	if basis != Standard {
 		return squareByRule(t.D), head, nil
@@ -79,7 +80,7 @@ func squareHead(kind string, t thread.Thread, basis Basis) (widths, drawing.Quan
 	if err != nil {
 		return widths{}, head, err
 	}
-	row, err := find(kind, std, squareHeadTable(), t.D, func(r squareHeadRow) float64 { return r.d })
+	row, err := find(kind, std, table, t.D, func(r squareHeadRow) float64 { return r.d })
 	if err != nil {
 		return widths{}, head, err
 	}

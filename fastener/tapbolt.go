@@ -1,6 +1,8 @@
 package fastener
 
 import (
+	"slices"
+
 	"boltplate/drawing"
 	"boltplate/thread"
 )
@@ -58,10 +60,8 @@ func (b TapBolt) resolve() (*bolt, error) {
 	out := &bolt{kind: kind, tapped: true}
 	var err error
 	if b.Square {
-		if b.Basis == Standard && b.Thread.D > largestSquareScrew {
-			return nil, fieldErr(kind, "size", b.Thread.D, "the square-head screws of IS 2585 end at M%s (from memory, unverified); use basis proportion", mm(largestSquareScrew))
-		}
-		out.widths, out.head, err = squareHead(kind, b.Thread, b.Basis)
+		screws := slices.DeleteFunc(squareHeadTable(), func(r squareHeadRow) bool { return r.d > largestSquareScrew })
+		out.widths, out.head, err = squareHead(kind, b.Thread, b.Basis, screws)
 	} else {
 		out.widths, out.head, _, err = hexHead(kind, b.Thread, b.Basis, b.Governs, standardHexScrew, standardFineHexScrew)
 	}

@@ -51,7 +51,7 @@ func TestTapBolts(t *testing.T) {
 		d := num(t, r["d"])
 		b := fastener.TapBolt{Thread: coarse(t, d), Length: 4 * d, Square: true, Basis: fastener.Standard}
 		if d > 24 {
-			assert.ErrorContains(t, b.Validate(), "end at M24")
+			assert.ErrorContains(t, b.Validate(), "it has M6, M8, M10, M12, M16, M20, M24 (or")
 			continue
 		}
 		w := quantity(t, b, "width across flats")
