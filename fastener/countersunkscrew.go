@@ -159,7 +159,7 @@ func (c CountersunkScrew) resolve() (*bolt, error) {
 
 // byRule sets the head out by proportion.
 func (h *sunkHead) byRule(z sizer, socketed bool) {
-	h.diameter = z.rule("d2", "head diameter", "2D", 2, "ISO 10642; Low, Machine Drawing and Design (1887)")
+	h.diameter = z.rule("d2", "head diameter", "2D", 2, "Low, Machine Drawing and Design (1887); DIN 604")
 	h.land = z.rule("c", "land at the flush face", "0.1D", 0.1, "Low, Machine Drawing and Design (1887)")
 	h.height = drawing.Quantity{Letter: "T", Name: "head height", Rule: "0.5D + c = 0.6D", Value: 0.6 * z.d,
 		Source: "follows from the diameter, the land and the angle", Status: drawing.Derived}
@@ -185,7 +185,7 @@ func (h *sunkHead) byTable(z sizer, dk, k float64, column string) {
 func (h sunkHead) form(d float64) *form {
 	r, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
 	angle := drawing.Quantity{Letter: "a", Name: "included angle of the head", Rule: "90°", Value: sunkAngle, Unit: drawing.Degree,
-		Source: "ISO 10642; Low, Machine Drawing and Design (1887)", Status: drawing.Published}
+		Source: "Low, Machine Drawing and Design (1887); DIN 604; ISO 10642", Status: drawing.Published}
 	f := &form{start: k, plain: k, plainLetter: "T", origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height, angle}}
 	head := []solid.Solid{solid.Cone(solid.X(), c, r, k, d/2)}
 	if c > 0 {
