@@ -35,6 +35,12 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 			g.solids = append(g.solids, f.styled(st)...)
 		}
 		g.threads = append(g.threads, f.threads...)
+		if f.simple != nil {
+			g.simple = append(append(g.simple, f.simple...), b.shank.solids(st)...)
+		}
+		if f.section != nil {
+			g.section = f.section(st, b.shank)
+		}
 	} else {
 		p := b.prism()
 		g.from = p.x1

@@ -212,6 +212,9 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if b.tapped {
+		return nil, nil, &FieldError{kind, "nut", "", "this kind is screwed into a tapped hole and carries no nut; leave it out, or use hex-screw"}
+	}
 	n, err := np.resolve()
 	if err != nil {
 		return nil, nil, err

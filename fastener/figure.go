@@ -16,6 +16,9 @@ import (
 type figure struct {
 	kind   string
 	solids []solid.Solid
+	// simple are the solids as elevations show them, where those leave a detail
+	// out; nil means as they are.
+	simple []solid.Solid
 	// from and to are the ends of the part on its axis.
 	from, to float64
 	threads  []threadSigns
@@ -27,6 +30,9 @@ type figure struct {
 	// detail returns further lines, which depend on the view or the style; it
 	// may be nil.
 	detail func(drawing.Direction, drawing.Style) []solid.Curve
+	// section, where it is not nil, is the local section that the front view
+	// shows where the options ask for one.
+	section *cutaway
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -74,17 +80,26 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	f := frameOf(dir, opt, g.fromPoint)
 	pictorial := dir == drawing.Isometric
 	from, to := g.from, g.to
+	along := dir == drawing.Front || dir == drawing.SideView
 	solids, extra := g.solids, g.conventions(dir, f, opt.Style)
+	if along && g.simple != nil {
+		solids = g.simple
+	}
+	own := len(solids)
 	for _, m := range more {
 		solids = append(solids[:len(solids):len(solids)], m.solids...)
 		extra = append(extra, m.conventions(dir, f, opt.Style)...)
 		from, to = math.Min(from, m.from), math.Max(to, m.to)
 	}
+	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
+		solids = append(cut.open(solids[:own]), solids[own:]...)
+		cut.draw(b)
+	}
 	b.trace(solids, extra, f, pictorial)
-	switch dir {
-	case drawing.Front, drawing.SideView:
+	switch {
+	case along:
 		b.axis(from, to)
-	case drawing.HeadEnd, drawing.PointEnd:
+	case !pictorial:
 		b.crossOver(b.reach())
 	}
 	if !pictorial && g.annotate != nil {

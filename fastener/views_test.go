@@ -78,7 +78,7 @@ func TestViewsAgree(t *testing.T) {
 		for _, end := range []drawing.Direction{drawing.HeadEnd, drawing.PointEnd} {
 			assert.InDelta(t, front.Dy(), box[end].Dy(), 1e-6, "%s %s", f.Designation(), end)
 			across := side.Dy()
-			if strings.HasPrefix(f.Kind(), "square") {
+			if strings.HasPrefix(f.Designation(), "Square") {
 				across = front.Dy() // a square on its corner is as wide as it is high
 			}
 			assert.InDelta(t, across, box[end].Dx(), 1e-6, "%s %s", f.Designation(), end)
