@@ -44,7 +44,15 @@ func writeVariants(t *testing.T) (files []string) {
 	for name, dr := range variants() {
 		file := filepath.Join(dir, name+".dxf")
 		require.NoError(t, os.WriteFile(file, encoded(t, dr), 0o644))
-		files = append(files, file)
+		plain := filepath.Join(dir, name+"-plain.dxf")
+		require.NoError(t, os.WriteFile(plain, encodedPlain(t, plainOf(dr)), 0o644))
+		files = append(files, file, plain)
+	}
+	for name, e := range map[string]Encoder{"office.dxf": {Layers: office()}, "plain-office.dxf": {Layers: office(), Version: R12}} {
+		b, err := e.Append(nil, plainOf(sample()))
+		require.NoError(t, err)
+		files = append(files, filepath.Join(dir, name))
+		require.NoError(t, os.WriteFile(files[len(files)-1], b, 0o644))
 	}
 	return files
 }
@@ -138,12 +146,14 @@ func TestAuditAny(t *testing.T) {
 	dir := t.TempDir()
 	args := []string{"../scripts/audit.py", "--counts"}
 	for i := range 60 {
-		file, err := Encoder{}.Append(nil, drawings.Example(i))
-		if err != nil {
-			continue // a block name that stands for two views
+		for _, e := range []Encoder{{}, {Version: R12}} {
+			file, err := e.Append(nil, drawings.Example(i))
+			if err != nil {
+				continue // a block name that stands for two views; text or hatches that a plain file cannot hold
+			}
+			args = append(args, filepath.Join(dir, fmt.Sprint(i, e.Version, ".dxf")))
+			require.NoError(t, os.WriteFile(args[len(args)-1], file, 0o644))
 		}
-		args = append(args, filepath.Join(dir, fmt.Sprint(i, ".dxf")))
-		require.NoError(t, os.WriteFile(args[len(args)-1], file, 0o644))
 	}
 	require.Greater(t, len(args), 40)
 	var out, problems strings.Builder
