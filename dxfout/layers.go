@@ -117,8 +117,12 @@ func (w *writer) planLayers(m *LayerMap) error {
 			if foldName(o.name) != foldName(l.name) {
 				continue
 			}
-			if why := o.differs(&l, w.plain); why != "" {
-				return layerError(drawing.Role(r), "", strconv.Quote(l.name), fmt.Sprintf("is the layer of %v too, which has %s; give both the same, or two layers", drawing.Role(q), why))
+			a, b, why := q, r, o.differs(&l, w.plain)
+			if m[r].Name == "" { // the one that was named is to blame
+				a, b, why = r, q, l.differs(o, w.plain)
+			}
+			if why != "" {
+				return layerError(drawing.Role(b), "", strconv.Quote(l.name), fmt.Sprintf("is the layer of %v too, which has %s; give both the same, or two layers", drawing.Role(a), why))
 			}
 			l.name, l.shared = o.name, true
 			break

@@ -24,6 +24,7 @@ type batchCommand struct {
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	dxfArguments
 }
 
 const indexName = "index.csv"
@@ -38,6 +39,10 @@ func (c *batchCommand) Run(e *env) error {
 	if c.Output == stdStream {
 		return errors.New("-o -: a batch makes many files, which standard output cannot take; give the name of a folder")
 	}
+	encoder, err := c.encoder()
+	if err != nil {
+		return err
+	}
 	in, name, size, err := c.open(e)
 	if err != nil {
 		return err
@@ -50,7 +55,7 @@ func (c *batchCommand) Run(e *env) error {
 	if err := os.MkdirAll(c.Output, 0o777); err != nil {
 		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
 	}
-	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, files: &fileWriter{force: c.Force}}
+	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, files: &fileWriter{force: c.Force}, encoder: encoder}
 	if b.jobs == 0 {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
@@ -96,6 +101,7 @@ type batch struct {
 	dir      string
 	jobs     int
 	files    *fileWriter
+	encoder  dxfout.Encoder
 	progress *progress
 	written  atomic.Int64 // drawings, which may be ahead of those reported
 }
@@ -185,7 +191,7 @@ func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 	if _, err := b.files.check(path); err != nil {
 		return buf, schedule.Errors{row.Locate(err)}
 	}
-	buf, err := encode(row, buf)
+	buf, err := encode(b.encoder, row, buf)
 	if err != nil {
 		return buf, err
 	}
@@ -197,12 +203,12 @@ func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 }
 
 // encode appends the drawing of the row to buf.
-func encode(row schedule.Row, buf []byte) ([]byte, error) {
+func encode(e dxfout.Encoder, row schedule.Row, buf []byte) ([]byte, error) {
 	d, err := row.Draw()
 	if err != nil {
 		return buf, schedule.Errors{row.Locate(err)}
 	}
-	out, err := dxfout.Encoder{}.Append(buf, d)
+	out, err := e.Append(buf, d)
 	if err != nil {
 		return buf, schedule.Errors{row.Locate(err)}
 	}

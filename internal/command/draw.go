@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-
-	"boltplate/dxfout"
 )
 
 type drawCommand struct {
@@ -19,6 +17,8 @@ type drawCommand struct {
 	Exact      bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Scale      string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 
+	dxfArguments
+
 	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf; - for standard output."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
 }
@@ -27,6 +27,10 @@ const stdStream = "-" // standard input or output in place of a file
 
 func (c *drawCommand) Run(e *env) error {
 	if err := checkEnding(c.Output); err != nil {
+		return err
+	}
+	encoder, err := c.encoder()
+	if err != nil {
 		return err
 	}
 	row, err := c.row(map[string]string{
@@ -40,7 +44,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	data, err := dxfout.Encoder{}.Append(nil, d)
+	data, err := encoder.Append(nil, d)
 	if err != nil {
 		return err
 	}

@@ -32,6 +32,7 @@ func TestScript(t *testing.T) {
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("SCHEDULES", schedules)
+			e.Setenv("LAYERS", filepath.Join(schedules, "..", "layers"))
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
