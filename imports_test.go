@@ -19,11 +19,12 @@ var policy = map[string][]string{
 	"internal/plane":    {},
 	"internal/clash":    {"drawing", "internal/plane"}, // for tests
 	"internal/solid":    {"internal/plane"},
+	"internal/flat":     {"drawing"},
 	"thread":            {},
 	"drawing":           {"internal/plane"},
 	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
-	"dxfout":            {"drawing"},
+	"dxfout":            {"drawing", "internal/flat"},
 	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/schedule", "thread"},
 	"cmd/boltplate":     {"internal/command"},
 	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},

@@ -78,6 +78,13 @@ func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
 	return x.buf, nil
 }
 
+// Check returns the error that encoding d would return, nil if d can be
+// written.
+func (e Encoder) Check(d *drawing.Drawing) error {
+	var x writer
+	return x.prepare(e, d)
+}
+
 // file writes all sections.
 func (w *writer) file() {
 	if w.plain {

@@ -48,6 +48,32 @@ func LineWidths() []float64 {
 	return widths
 }
 
+// Layer returns the layer of a role, with all that looks like it, in drawings
+// of a style.
+func (m *LayerMap) Layer(r drawing.Role, st drawing.Style) Layer {
+	l := m[r].layerOf(r, st)
+	name := l.name
+	if m[r].Name != "" {
+		name = m[r].Name
+	}
+	return Layer{Name: name, Colour: l.colour, LineType: l.lineType, Width: float64(l.weight) / 100}
+}
+
+// LinePattern returns the dashes (positive) and gaps (negative) of a line type
+// in drawings of a style, mm on paper; nil for Continuous and for what is no
+// line type.
+func LinePattern(lineType string, st drawing.Style) []float64 {
+	for _, t := range isoLineTypes() {
+		if strings.EqualFold(t.name, lineType) {
+			for i := range t.pattern {
+				t.pattern[i] *= t.unit(st)
+			}
+			return t.pattern
+		}
+	}
+	return nil
+}
+
 // layerOf returns the layer of a role in drawings of a style.
 func (m *Layer) layerOf(r drawing.Role, st drawing.Style) layer {
 	l := roleLayers[r]
@@ -283,6 +309,14 @@ type lineType struct {
 	name, picture string
 	pattern       []float64
 	wide          bool
+}
+
+// unit returns the width of the line that the pattern is for, mm.
+func (t *lineType) unit(st drawing.Style) float64 {
+	if t.wide {
+		return st.Wide()
+	}
+	return st.Narrow()
 }
 
 // isoLineTypes lists 02, 04 and 05 with the names that readers know.

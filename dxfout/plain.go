@@ -1,21 +1,17 @@
 package dxfout
 
 import (
-	"math"
+	"fmt"
 
 	"boltplate/drawing"
+	"boltplate/internal/flat"
 )
 
 // PlainTolerance is how far, in millimetres of the drawing, the chords that
 // stand for an ellipse or a conic in a plain file may lie off the true curve.
 // On a curve that is larger than half a metre it is a hundred-thousandth of
 // the curve's size, so that the number of chords stays bounded.
-const PlainTolerance = 0.005
-
-const plainRelative = 1e-5
-
-// plainTolerance returns the tolerance for a curve of a size.
-func plainTolerance(size float64) float64 { return max(PlainTolerance, plainRelative*size) }
+const PlainTolerance = flat.Tolerance
 
 var plainHeaderStart = tags(`
 0 SECTION | 2 HEADER
@@ -158,73 +154,58 @@ func (w *writer) plainPolyline(layer string, vs []drawing.Vertex, closed bool) {
 	w.endPolyline(layer)
 }
 
-// plainEllipse appends an ellipse as chords between equal steps of its
-// parameter. With steps of h radians no chord is further from the curve than
-// h^2/8 times the greatest second derivative, which is half the major axis.
-func (w *writer) plainEllipse(layer string, e *drawing.Ellipse, start, sweep float64, whole bool) {
-	a := e.Major.Len() * w.k
-	step := math.Sqrt(8*plainTolerance(2*a)/a) * 180 / math.Pi
-	n := int(math.Ceil(sweep / min(step, 30))) // never so few that it looks like a polygon
-	w.beginPolyline(layer, whole)
-	for i := range n {
-		w.vertex(layer, w.move(e.At(start+sweep*float64(i)/float64(n))), 0)
-	}
-	if !whole {
-		w.vertex(layer, w.move(e.At(start+sweep)), 0)
+// chords appends the polyline of w.points.
+func (w *writer) chords(layer string, closed bool) {
+	w.beginPolyline(layer, closed)
+	for _, p := range w.points {
+		w.vertex(layer, p, 0)
 	}
 	w.endPolyline(layer)
+}
+
+// transform returns what move does.
+func (w *writer) transform() drawing.Transform { return drawing.Transform{Scale: w.k, Move: w.at} }
+
+func (w *writer) plainEllipse(layer string, e *drawing.Ellipse, start, sweep float64, whole bool) {
+	w.points = flat.Ellipse(w.points[:0], e.Apply(w.transform()), start, sweep, whole)
+	w.chords(layer, whole)
 }
 
 func (w *writer) plainConic(layer string, c *drawing.Conic) {
-	from, control, to := w.move(c.From), w.move(c.Control), w.move(c.To)
-	tolerance := plainTolerance(max(control.Sub(from).Len(), to.Sub(control).Len()))
-	w.beginPolyline(layer, false)
-	w.vertex(layer, from, 0)
-	w.conicChords(layer, from, control, to, c.Weight, tolerance, 0)
-	w.endPolyline(layer)
+	w.points = flat.Conic(w.points[:0], c.Apply(w.transform()))
+	w.chords(layer, false)
 }
 
-// conicDepth bounds how often a conic is halved: a curve of the usual weights
-// needs nine times at the most.
-const conicDepth = 14
+// maxHatchLines bounds how many lines a hatch of a plain file may have: a
+// sheet of A0 hatched from corner to corner at half a millimetre has three
+// thousand.
+const maxHatchLines = 20000
 
-// conicChords appends the vertices of a conic after its start. The curve stays
-// in the triangle of its points. It is furthest from the chord in its middle,
-// w/(1+w) of the way to the control point, as long as that point lies over the
-// chord.
-func (w *writer) conicChords(layer string, from, control, to drawing.Point, weight, tolerance float64, depth int) {
-	off, over := fromChord(from, to, control)
-	if over {
-		off *= weight / (1 + weight)
-	}
-	if off <= tolerance || depth == conicDepth {
-		w.vertex(layer, to, 0)
+// plainHatch appends a hatch as its lines and a filled area as its edge.
+func (w *writer) plainHatch(layer string, h *drawing.Hatch) {
+	if h.Solid {
+		for _, l := range h.Loops {
+			if w.encloses(l) {
+				w.polyline(layer, l, true)
+			}
+		}
 		return
 	}
-	f := 1 / (1 + weight)
-	a := from.Mul(f).Add(control.Mul(weight * f))
-	b := control.Mul(weight * f).Add(to.Mul(f))
-	half := math.Sqrt((1 + weight) / 2)
-	w.conicChords(layer, from, a, a.Mid(b), half, tolerance, depth+1)
-	w.conicChords(layer, a.Mid(b), b, to, half, tolerance, depth+1)
+	w.hatcher.Load(h.Loops, h.Angle, w.transform())
+	w.hatcher.Lines(h.Spacing*w.mm, func(a, b drawing.Point) { w.line(layer, a, b) })
 }
 
-// fromChord returns the distance of p from the segment a-b, and whether the
-// foot of its perpendicular is on the segment.
-func fromChord(a, b, p drawing.Point) (off float64, over bool) {
-	u, v := b.Sub(a), p.Sub(a)
-	length := u.Len()
-	along := 0.0
-	if length > 0 {
-		along = (u.X*v.X + u.Y*v.Y) / length
+// plainHatch refuses a hatch that would be more lines than anyone wants.
+func (c *checker) plainHatch(s *drawing.Hatch) {
+	scale := 1.0
+	if c.view >= 0 {
+		scale = viewScale(&c.d.Views[c.view])
 	}
-	switch {
-	case along <= 0:
-		return v.Len(), length > 0 && along == 0
-	case along >= length:
-		return p.Sub(b).Len(), along == length
+	var h flat.Hatcher
+	h.Load(s.Loops, s.Angle, drawing.Transform{Scale: scale})
+	if !(h.Count(c.d.Style.Part(s.Spacing)) <= maxHatchLines) {
+		c.fail("Spacing", formatFloat(s.Spacing), fmt.Sprintf("makes more than the %d lines that a hatch may have in an AC1009 file", maxHatchLines))
 	}
-	return math.Abs(u.X*v.Y-u.Y*v.X) / length, true
 }
 
 // plainPart appends the attributes of a part that can be seen, as text. What

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	d "boltplate/drawing"
+	"boltplate/internal/flat"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -111,7 +113,7 @@ func farthest(curve, chords []d.Point) float64 {
 	toNearest := func(p d.Point, of []d.Point) {
 		best := math.Inf(1)
 		for i := 1; i < len(of); i++ {
-			dist, _ := fromChord(of[i-1], of[i], p)
+			dist, _ := flat.FromSegment(of[i-1], of[i], p)
 			best = min(best, dist)
 		}
 		off = max(off, best)
@@ -273,7 +275,7 @@ func TestPlainHatchAny(t *testing.T) {
 			best := math.Inf(1)
 			for _, c := range cut {
 				for i := 1; i < len(c); i++ {
-					dist, _ := fromChord(c[i-1], c[i], p)
+					dist, _ := flat.FromSegment(c[i-1], c[i], p)
 					best = min(best, dist)
 				}
 			}

@@ -135,10 +135,7 @@ func (w *writer) lineType(t *lineType) {
 	w.str("  3", t.picture)
 	w.lit(" 72\r\n65\r\n")
 	w.int(" 73", len(t.pattern))
-	d := w.d.Style.Narrow()
-	if t.wide {
-		d = w.d.Style.Wide()
-	}
+	d := t.unit(w.d.Style)
 	total := 0.0
 	for _, e := range t.pattern {
 		total += abs(e)

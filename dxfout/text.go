@@ -13,6 +13,7 @@ const (
 	dimensionField              // DIMENSION: that, and paragraph codes
 	dataField                   // extended data: neither
 	plainField                  // text of plain files: %%c and the like, no \U+XXXX
+	asciiField                  // as textField, with \U+XXXX for all that is not ASCII
 )
 
 // maxString is the length in bytes up to which every reader takes a string.
@@ -33,6 +34,11 @@ func appendText(b []byte, s string, f field) []byte {
 	}
 	return append(b, s...)
 }
+
+// EscapeText returns s as the value of a TEXT in ASCII: %%c, %%d and %%p for
+// the signs of diameter, degree and plus-minus, \U+XXXX for other characters,
+// blanks for control characters. It is one line whatever s holds.
+func EscapeText(s string) string { return string(appendText(nil, s, asciiField)) }
 
 // special marks the printable characters that may need escaping.
 var special = [128]bool{'^': true, '%': true, '\\': true, '+': true, '{': true, '}': true, '<': true, '[': true}
@@ -103,7 +109,7 @@ func appendRune(b []byte, r rune, f field) []byte {
 			r = rune(c)
 		}
 	}
-	if c := windows1252(r); c != 0 {
+	if c := windows1252(r); c != 0 && f != asciiField {
 		return append(b, c)
 	}
 	switch {

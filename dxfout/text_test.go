@@ -105,7 +105,7 @@ func blanked(s string) string {
 // checkText is plain code, without assertions that reflect: to the fuzzer their
 // branches would look like discoveries.
 func checkText(s string) error {
-	for f := textField; f <= plainField; f++ {
+	for f := textField; f <= asciiField; f++ {
 		got := appendText([]byte("prefix"), s, f)
 		if string(got[:6]) != "prefix" {
 			return fmt.Errorf("field %d: what was there is %q", f, got[:6])
@@ -128,6 +128,14 @@ func checkText(s string) error {
 	want := strings.ReplaceAll(blanked(s), "⌀", "Ø")
 	if got := unescape(string(appendText(nil, s, textField)), true); got != want {
 		return fmt.Errorf("as text %q reads %q", want, got)
+	}
+	if got := unescape(EscapeText(s), true); got != want {
+		return fmt.Errorf("as ASCII %q reads %q", want, got)
+	}
+	for _, c := range []byte(EscapeText(s)) {
+		if c < ' ' || c > '~' {
+			return fmt.Errorf("%q is not ASCII", EscapeText(s))
+		}
 	}
 	if got, want := unescape(string(appendText(nil, s, plainField)), true), asPlain(s); got != want {
 		return fmt.Errorf("as plain text %q reads %q", want, got)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/internal/flat"
 )
 
 // bufferSize bounds what Encode holds of a file. A group is at most a few
@@ -30,7 +31,8 @@ type writer struct {
 	at    drawing.Point
 	mm    float64 // drawing units for a millimetre on paper
 
-	hatcher hatcher // of plain files
+	hatcher flat.Hatcher    // of plain files
+	points  []drawing.Point // of the curve that is being written to a plain file
 }
 
 // flush hands the buffer on when it is nearly full.

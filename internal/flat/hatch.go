@@ -1,21 +1,16 @@
-package dxfout
+package flat
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"boltplate/drawing"
 )
 
-// maxHatchLines bounds how many lines a hatch of a plain file may have: a
-// sheet of A0 hatched from corner to corner at half a millimetre has three
-// thousand.
-const maxHatchLines = 20000
-
-// A hatcher turns a hatched area into lines. It works in coordinates that are
-// turned so that the lines are level.
-type hatcher struct {
+// A Hatcher turns hatched areas into lines, one after the other. It works in
+// coordinates that are turned so that the lines are level.
+type Hatcher struct {
+	angle    float64
 	edges    []edge
 	xs       []float64
 	low, top float64 // of the area
@@ -35,14 +30,15 @@ type edge struct {
 // it is off by half of that, times its length.
 const leastBulge = 1e-6
 
-// load takes in the loops, each point turned by -angle after move.
-func (h *hatcher) load(loops [][]drawing.Vertex, angle float64, move func(drawing.Point) drawing.Point) {
-	h.edges, h.low, h.top = h.edges[:0], math.Inf(1), math.Inf(-1)
+// Load takes in an area: its loops as t places them, and the angle of the lines
+// in degrees.
+func (h *Hatcher) Load(loops [][]drawing.Vertex, angle float64, t drawing.Transform) {
+	h.edges, h.low, h.top, h.angle = h.edges[:0], math.Inf(1), math.Inf(-1), angle
 	turned := drawing.Transform{Turn: -angle}
 	for _, l := range loops {
 		for i := range l {
-			v := drawing.Vertex{Point: turned.Vector(move(l[i].Point)), Bulge: l[i].Bulge}
-			h.chord(v, turned.Vector(move(l[(i+1)%len(l)].Point)))
+			v := drawing.Vertex{Point: turned.Vector(t.Point(l[i].Point)), Bulge: l[i].Bulge}
+			h.chord(v, turned.Vector(t.Point(l[(i+1)%len(l)].Point)))
 		}
 	}
 	for i := range h.edges {
@@ -51,7 +47,7 @@ func (h *hatcher) load(loops [][]drawing.Vertex, angle float64, move func(drawin
 	}
 }
 
-func (h *hatcher) chord(v drawing.Vertex, to drawing.Point) {
+func (h *Hatcher) chord(v drawing.Vertex, to drawing.Point) {
 	a, bent := drawing.Arc{}, false
 	if math.Abs(v.Bulge) >= leastBulge {
 		a, bent = drawing.BulgeArc(v, to)
@@ -67,7 +63,8 @@ func (h *hatcher) chord(v drawing.Vertex, to drawing.Point) {
 	if v.Bulge < 0 {
 		first, last = to, v.Point
 	}
-	start, sweep := turn(a.Start, a.End)
+	start := math.Mod(a.Start+360, 360)
+	sweep := math.Mod(a.End-a.Start+720, 360)
 	e := edge{y0: first.Y, cx: a.Center.X, cy: a.Center.Y, r: a.Radius}
 	from := start
 	add := func(end, y float64) {
@@ -95,9 +92,20 @@ func (e *edge) at(y float64) float64 {
 	return e.cx + e.side*math.Sqrt(max(0, (e.r-d)*(e.r+d)))
 }
 
-// lines calls f with the ends of each piece of a level line that is inside:
-// lines are spacing apart, and one goes through the origin.
-func (h *hatcher) lines(spacing float64, f func(a, b drawing.Point)) {
+// Count returns about how many lines spacing apart cross the area, which may be
+// more than can be drawn.
+func (h *Hatcher) Count(spacing float64) float64 {
+	if len(h.edges) == 0 {
+		return 0
+	}
+	return (h.top - h.low) / spacing
+}
+
+// Lines calls f with the ends of each piece of a line that is inside an odd
+// number of loops. The lines are spacing apart, and one goes through the
+// origin.
+func (h *Hatcher) Lines(spacing float64, f func(a, b drawing.Point)) {
+	back := drawing.Transform{Turn: h.angle}
 	for i := math.Ceil(h.low / spacing); i*spacing < h.top; i++ {
 		y := i * spacing
 		h.xs = h.xs[:0]
@@ -110,35 +118,7 @@ func (h *hatcher) lines(spacing float64, f func(a, b drawing.Point)) {
 		}
 		slices.Sort(h.xs)
 		for j := 0; j+1 < len(h.xs); j += 2 {
-			f(drawing.Point{X: h.xs[j], Y: y}, drawing.Point{X: h.xs[j+1], Y: y})
+			f(back.Vector(drawing.Point{X: h.xs[j], Y: y}), back.Vector(drawing.Point{X: h.xs[j+1], Y: y}))
 		}
-	}
-}
-
-// plainHatch appends a hatch as its lines and a filled area as its edge.
-func (w *writer) plainHatch(layer string, h *drawing.Hatch) {
-	if h.Solid {
-		for _, l := range h.Loops {
-			if w.encloses(l) {
-				w.polyline(layer, l, true)
-			}
-		}
-		return
-	}
-	w.hatcher.load(h.Loops, h.Angle, w.move)
-	back := drawing.Transform{Turn: h.Angle}
-	w.hatcher.lines(h.Spacing*w.mm, func(a, b drawing.Point) { w.line(layer, back.Vector(a), back.Vector(b)) })
-}
-
-// plainHatch refuses a hatch that would be more lines than anyone wants.
-func (c *checker) plainHatch(s *drawing.Hatch) {
-	scale := 1.0
-	if c.view >= 0 {
-		scale = viewScale(&c.d.Views[c.view])
-	}
-	var h hatcher
-	h.load(s.Loops, s.Angle, func(p drawing.Point) drawing.Point { return p.Mul(scale) })
-	if n := (h.top - h.low) / c.d.Style.Part(s.Spacing); len(h.edges) > 0 && !(n <= maxHatchLines) {
-		c.fail("Spacing", formatFloat(s.Spacing), fmt.Sprintf("makes more than the %d lines that a hatch may have in an AC1009 file", maxHatchLines))
 	}
 }
