@@ -25,16 +25,22 @@ var policy = map[string][]string{
 	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
 	"dxfout":            {"drawing", "internal/flat"},
+	"dxfout/yofudxf":    {"drawing", "dxfout", "internal/flat"},
 	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/schedule", "thread"},
 	"cmd/boltplate":     {"internal/command"},
 	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
+	"examples/yofudxf":  {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
 	".":                 {},
 }
 
 // outside is what the packages that others embed may import beside the
-// standard library: nothing. The command may use libraries.
+// standard library: nothing. The command may use libraries, and dxfout/yofudxf
+// is for programs that have its library already.
 var outside = map[string][]string{
 	"internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
+		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
+	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},
 }
 
 func TestImportsGoOneWay(t *testing.T) {
