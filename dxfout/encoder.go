@@ -15,7 +15,9 @@ const DefaultFont = "arial.ttf"
 // one Encoder may be used by many goroutines at once.
 type Encoder struct {
 	// Font is the file name of the font of all text: a TrueType file such as
-	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont.
+	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont, in plain
+	// files too, although programs of that age have stroke fonts only: others
+	// space the text as it was arranged.
 	Font string
 	// Version is the form of the file. The zero value is R2000.
 	Version Version

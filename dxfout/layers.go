@@ -50,7 +50,7 @@ func LineWidths() []float64 {
 
 // Layer returns the layer of a role, with all that looks like it, in drawings
 // of a style.
-func (m *LayerMap) Layer(r drawing.Role, st drawing.Style) Layer {
+func (m LayerMap) Layer(r drawing.Role, st drawing.Style) Layer {
 	l := m[r].layerOf(r, st)
 	name := l.name
 	if m[r].Name != "" {

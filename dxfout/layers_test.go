@@ -109,6 +109,9 @@ func TestLayerErrors(t *testing.T) {
 	file, err := Encoder{Version: R12, Layers: LayerMap{d.RoleFrame: {Name: "outline", Width: 0.7}}}.Append(nil, &d.Drawing{})
 	require.NoError(t, err)
 	checkPlain(t, file)
+	file, err = Encoder{Layers: LayerMap{d.RoleFrame: {Name: "Rahmen für Öl"}}}.Append(nil, &d.Drawing{})
+	require.NoError(t, err)
+	require.Contains(t, string(file), "\r\nRahmen f\xfcr \xd6l\r\n")
 	for _, w := range LineWidths() {
 		_, err := Encoder{Layers: LayerMap{d.RoleThin: {Width: w}}}.Append(nil, &d.Drawing{})
 		require.NoError(t, err)
