@@ -204,7 +204,7 @@ func (c *checker) plainHatch(s *drawing.Hatch) {
 	var h flat.Hatcher
 	h.Load(s.Loops, s.Angle, drawing.Transform{Scale: scale})
 	if !(h.Count(c.d.Style.Part(s.Spacing)) <= maxHatchLines) {
-		c.fail("Spacing", formatFloat(s.Spacing), fmt.Sprintf("makes more than the %d lines that a hatch may have in an AC1009 file", maxHatchLines))
+		c.fail("Spacing", formatFloat(s.Spacing), fmt.Sprintf("makes more than the %d lines that a hatch may have in an AC1009 file; space them further apart, or write AC1015", maxHatchLines))
 	}
 }
 

@@ -164,7 +164,7 @@ func notPlain(s string) rune {
 // plainText refuses a text that a plain file cannot hold.
 func (c *checker) plainText(field, s string) {
 	if r := notPlain(s); r >= 0 {
-		c.fail(field, fmt.Sprintf("%.40q", s), fmt.Sprintf("holds %q (%U), which an AC1009 file cannot hold: only what Windows-1252 has", r, r))
+		c.fail(field, fmt.Sprintf("%.40q", s), fmt.Sprintf("holds %q (%U), which an AC1009 file cannot hold; leave it out, use a character of Windows-1252, or write AC1015", r, r))
 	}
 }
 

@@ -97,9 +97,10 @@ func readLayers(file, text string, version dxfout.Version) (dxfout.LayerMap, err
 func (r *layerReader) syntax(err error) {
 	var pe toml.ParseError
 	if errors.As(err, &pe) {
-		// Position.Col is wrong at the start of a line.
-		before := r.text[:min(pe.Position.Start, len(r.text))]
-		r.add(pe.Position.Line, len(before)-strings.LastIndexByte(before, '\n'), errors.New(pe.Message))
+		// Position.Col is wrong at the start of a line, and Start may lie
+		// outside the text.
+		before := r.text[:min(max(0, pe.Position.Start), len(r.text))]
+		r.add(max(1, pe.Position.Line), len(before)-strings.LastIndexByte(before, '\n'), errors.New(pe.Message))
 		return
 	}
 	r.add(1, 1, err)
