@@ -2,11 +2,13 @@ package dxfout
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
 	d "boltplate/drawing"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // office is the map of an office that has one layer for all that is thin and
@@ -116,4 +118,68 @@ func TestLayerErrors(t *testing.T) {
 		_, err := Encoder{Layers: LayerMap{d.RoleThin: {Width: w}}}.Append(nil, &d.Drawing{})
 		require.NoError(t, err)
 	}
+}
+
+// TestAnyLayers: whatever an office asks for, its layers are in the file, each
+// once, or the error says which role is to blame.
+func TestAnyLayers(t *testing.T) {
+	dr := plainOf(sample())
+	rapid.Check(t, func(t *rapid.T) {
+		var m LayerMap
+		hostile := rapid.IntRange(0, 3).Draw(t, "hostile") == 0
+		for r := range m {
+			if !hostile {
+				m[r] = Layer{
+					Name:     rapid.SampledFrom([]string{"", "A", "b-", "Ü"}).Draw(t, "name"),
+					Colour:   rapid.SampledFrom([]int{0, 1, 7, 8, 255}).Draw(t, "colour"),
+					LineType: rapid.SampledFrom([]string{"", "continuous", "Hidden", "PHANTOM"}).Draw(t, "type"),
+					Width:    rapid.SampledFrom([]float64{0, 0.25, 0.5}).Draw(t, "width"),
+				}
+				if m[r].Name != "" && rapid.Bool().Draw(t, "shared") { // all that share it look alike
+					m[r] = Layer{Name: "shared", Colour: 3, LineType: Continuous, Width: 0.35}
+				} else if m[r].Name != "" {
+					m[r].Name += strconv.Itoa(r)
+				}
+				continue
+			}
+			m[r] = Layer{
+				Name:     rapid.SampledFrom([]string{"", "", "A", "a", "B-1", "OUTLINE", "text", "x y", "Ü", "ß", "0", "a|b", "%%c", "X\n0"}).Draw(t, "name"),
+				Colour:   rapid.SampledFrom([]int{0, 0, 0, 1, 7, 8, 255, 256}).Draw(t, "colour"),
+				LineType: rapid.SampledFrom([]string{"", "", "continuous", "Hidden", "PHANTOM", "dots"}).Draw(t, "type"),
+				Width:    rapid.SampledFrom([]float64{0, 0, 0.25, 0.5, 0.55}).Draw(t, "width"),
+			}
+			if rapid.IntRange(0, 3).Draw(t, "keep") > 0 {
+				m[r] = Layer{Name: m[r].Name}
+			}
+		}
+		for _, version := range []Version{R2000, R12} {
+			file, err := Encoder{Version: version, Layers: m}.Append(nil, dr)
+			if version == R2000 && !hostile {
+				require.NoError(t, err)
+			}
+			if err != nil {
+				var e *ValueError
+				require.ErrorAs(t, err, &e)
+				require.Regexp(t, `^Layers\[[a-z]+\]`, e.Field)
+				continue
+			}
+			if version == R12 {
+				checkPlain(t, file)
+			} else {
+				s := readStructure(t, file)
+				checkSections(t, s.records)
+				checkPointers(t, &s)
+				checkOwners(t, &s)
+			}
+			names := map[string]bool{}
+			for _, r := range ofKind(readRecords(t, file), "LAYER") {
+				require.False(t, names[foldName(r.first(2))], r.first(2))
+				names[foldName(r.first(2))] = true
+			}
+			for r := range m {
+				l := m.Layer(d.Role(r), dr.Style)
+				require.True(t, names[foldName(cleanName(l.Name))], l.Name)
+			}
+		}
+	})
 }

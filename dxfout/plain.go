@@ -11,7 +11,7 @@ import (
 // stand for an ellipse or a conic in a plain file may lie off the true curve.
 // On a curve that is larger than half a metre it is a hundred-thousandth of
 // the curve's size, so that the number of chords stays bounded.
-const PlainTolerance = flat.Tolerance
+const PlainTolerance = 0.005
 
 var plainHeaderStart = tags(`
 0 SECTION | 2 HEADER

@@ -406,6 +406,7 @@ func TestPlainInjection(t *testing.T) {
 }
 
 func TestVersionString(t *testing.T) {
+	require.Equal(t, flat.Tolerance, PlainTolerance)
 	require.Equal(t, []string{"AC1015", "AC1009", "unknown version"}, []string{R2000.String(), R12.String(), Version(9).String()})
 	require.True(t, strings.HasPrefix(string(encodedPlain(t, &d.Drawing{})), "  0\r\nSECTION\r\n"))
 }
