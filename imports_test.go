@@ -20,9 +20,10 @@ var policy = map[string][]string{
 	"internal/clash":    {"drawing", "internal/plane"}, // for tests
 	"internal/solid":    {"internal/plane"},
 	"internal/flat":     {"drawing"},
+	"internal/lines":    {"drawing", "internal/plane"},
 	"thread":            {},
 	"drawing":           {"internal/plane"},
-	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
+	"fastener":          {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
 	"dxfout":            {"drawing", "internal/flat"},
 	"dxfout/yofudxf":    {"drawing", "dxfout", "internal/flat"},

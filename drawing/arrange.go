@@ -69,6 +69,8 @@ func span(s Shape) float64 {
 		return math.Abs(d.To.X - d.From.X)
 	case Aligned:
 		return d.To.Sub(d.From).Len()
+	case Angular:
+		return math.Inf(1) // its arc goes round the others
 	}
 	return 0
 }
@@ -97,8 +99,11 @@ type arranger struct {
 	outline Rect
 	labels  []Rect
 	lines   []placedLine
-	columns []column // in the order of placing; those before done are placed
-	done    int
+	// expected is how many of the lines, the first ones, stand for extension
+	// lines of angles still to come.
+	expected int
+	columns  []column // in the order of placing; those before done are placed
+	done     int
 }
 
 // best returns the cheapest of n candidates and takes its place. base is the

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"boltplate/internal/plane"
+
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 )
@@ -290,6 +292,27 @@ func TestAngularStandsOff(t *testing.T) {
 	assert.Equal(t, "60°", d.Label.Text)
 	d = arranged("line 0 0 20 0; angle 0 0 0 10 20", Style{}).Items[1].Shape.(Angular)
 	assert.True(t, d.Outside, "30 mm at 10 degrees are 5.2 mm of arc, less than 8.75")
+}
+
+// TestAngularGoesRoundTheOthers: the arc over the end of a cone stands clear of
+// the dimension line of its diameter, and no label is on an extension line of
+// the angle.
+func TestAngularGoesRoundTheOthers(t *testing.T) {
+	v := arranged("line 0 -15 0 15; line 0 15 17 5; line 0 -15 17 -5; angle 26 0 150 210 30; left 0 -15 0 15; below 0 -15 9 -5", Style{})
+	arc, ok := Expand(v.Items[3].Shape, Style{})
+	assert.True(t, ok)
+	dia, _ := Expand(v.Items[4].Shape, Style{})
+	for _, l := range dia.Lines() {
+		for _, p := range []Point{l.From, l.To} {
+			assert.Less(t, p.Sub(arc.Arcs()[0].Center).Len(), arc.Arcs()[0].Radius)
+		}
+	}
+	below, _ := Expand(v.Items[5].Shape, Style{})
+	box, _ := below.LabelBox()
+	for _, l := range arc.Lines() {
+		r := Rect{box[0], box[0]}.Including(box[2])
+		assert.False(t, plane.SegmentHitsBox(l.From.vec(), l.To.vec(), plane.Box{Min: r.Min.vec(), Max: r.Max.vec()}))
+	}
 }
 
 // TestTextsOfAViewAreOutline: a dimension keeps clear of the view's own texts.

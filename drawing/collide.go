@@ -63,16 +63,36 @@ func (a *arranger) take(x *Expansion) {
 	for i, l := range x.Lines() {
 		a.lines = append(a.lines, placedLine{l, l.Bounds(), i < n})
 	}
+	for _, l := range chords(x) {
+		a.lines = append(a.lines, placedLine{l, l.Bounds(), false})
+	}
 	if x.shown {
 		a.labels = append(a.labels, labelRect(x))
 	}
 }
 
+// chords returns the dimension arcs of x as short lines.
+func chords(x *Expansion) []Line {
+	const pieces = 12
+	var out []Line
+	for _, c := range x.Arcs() {
+		sweep := plane.Sweep(c.Start, c.End)
+		at := func(i int) Point { return c.Center.Add(Polar(c.Radius, c.Start+sweep*float64(i)/pieces)) }
+		for i := range pieces {
+			out = append(out, Line{at(i), at(i + 1)})
+		}
+	}
+	return out
+}
+
 // extensionLines returns how many of the lines of x are extension lines; they
 // come first.
 func extensionLines(x *Expansion) int {
-	if x.shelf {
+	switch {
+	case x.shelf:
 		return 0
+	case x.nc > 0: // its dimension line is an arc
+		return x.nl
 	}
 	return max(0, x.nl-1)
 }
@@ -109,7 +129,11 @@ func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 		}
 	}
 	ext := extensionLines(x)
-	for i, l := range x.Lines() {
+	lines := x.Lines()
+	if len(x.Arcs()) > 0 {
+		lines = append(lines[:len(lines):len(lines)], chords(x)...)
+	}
+	for i, l := range lines {
 		if cost >= limit {
 			return cost
 		}

@@ -13,16 +13,32 @@ type Label struct {
 	line string // Text with symbol and parentheses, so that drawing it again allocates nothing
 }
 
-// A Symbol stands before the value of a dimension (ISO 129-1).
+// A Symbol stands before the value of a dimension (ISO 129-1; tapers: ISO
+// 3040).
 type Symbol uint8
 
-// The symbols.
+// The symbols. Those that few fonts have are drawn as polylines.
 const (
-	NoSymbol       Symbol = iota
-	DiameterSymbol        // a crossed circle
-	RadiusSymbol          // R
-	SquareSymbol          // a square, drawn as a polyline, since few fonts have it
+	NoSymbol        Symbol = iota
+	DiameterSymbol         // a crossed circle
+	RadiusSymbol           // R
+	SquareSymbol           // a square
+	TaperSymbol            // a triangle that narrows to the right, as the part does
+	TaperLeftSymbol        // the same to the left
 )
+
+// turned returns the symbol for the image of the part.
+func (s Symbol) turned(t Transform) Symbol {
+	if t.Vector(Point{1, 0}).X < -1e-9 {
+		switch s {
+		case TaperSymbol:
+			return TaperLeftSymbol
+		case TaperLeftSymbol:
+			return TaperSymbol
+		}
+	}
+	return s
+}
 
 // A Side is where, seen from the outline, a linear dimension belongs.
 type Side uint8
@@ -93,9 +109,12 @@ type Radius struct {
 	Label  Label
 	Center Point
 	Radius float64
-	Angle  float64 // where on the arc the arrow is, degrees
-	Rank   Rank
-	Shelf  Shelf
+	Angle  float64 // where on the arc the arrow is wanted, degrees
+	// The ends of the arc in degrees, within which Arrange may turn the arrow;
+	// where they are equal it stays at Angle.
+	Start, End float64
+	Rank       Rank
+	Shelf      Shelf
 }
 
 // A Leader points at an edge and carries its label on a shelf.

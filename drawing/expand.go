@@ -19,6 +19,8 @@ type Expansion struct {
 	na     int
 	square [4]Point
 	isSq   bool
+	taper  [3]Point
+	isTap  bool
 	text   Text
 	box    [4]Point
 	shown  bool
@@ -41,6 +43,10 @@ func (x *Expansion) Arrows() []Arrowhead { return x.arrows[:x.na] }
 // whether there is one.
 func (x *Expansion) Square() ([4]Point, bool) { return x.square, x.isSq }
 
+// Taper returns the corners of the symbol for a taper before the text, the tip
+// in the middle, and whether there is one.
+func (x *Expansion) Taper() ([3]Point, bool) { return x.taper, x.isTap }
+
 // Text returns the label, and whether there is one.
 func (x *Expansion) Text() (Text, bool) { return x.text, x.shown }
 
@@ -61,12 +67,18 @@ func (x *Expansion) Items() []Item {
 	for _, a := range x.Arrows() {
 		add(Hatch{Loops: [][]Vertex{{{Point: a[0]}, {Point: a[1]}, {Point: a[2]}}}, Solid: true})
 	}
-	if x.isSq {
+	outline := func(ps []Point) {
 		p := Polyline{Closed: true}
-		for _, q := range x.square {
+		for _, q := range ps {
 			p.Vertices = append(p.Vertices, Vertex{Point: q})
 		}
 		add(p)
+	}
+	if x.isSq {
+		outline(x.square[:])
+	}
+	if x.isTap {
+		outline(x.taper[:])
 	}
 	if x.shown {
 		add(x.text)
@@ -223,12 +235,18 @@ func (x *Expansion) label(st Style, l Label, p Point, angle float64) {
 	left := base.Sub(u.Mul(w / 2))
 	x.box = [4]Point{left, left.Add(u.Mul(w)), left.Add(u.Mul(w)).Add(n.Mul(h)), left.Add(n.Mul(h))}
 	at := base
-	if l.Symbol == SquareSymbol {
-		side := squareSide * h
-		at = base.Add(u.Mul((squareSide + symbolGap) * h / 2))
-		right := left.Add(u.Mul(side))
-		x.square = [4]Point{left, right, right.Add(n.Mul(side)), left.Add(n.Mul(side))}
-		x.isSq = true
+	if d := l.Symbol.drawn(); d > 0 {
+		at = base.Add(u.Mul((d + symbolGap) * h / 2))
+		right := left.Add(u.Mul(d * h))
+		switch l.Symbol {
+		case SquareSymbol:
+			up := n.Mul(d * h)
+			x.square, x.isSq = [4]Point{left, right, right.Add(up), left.Add(up)}, true
+		case TaperSymbol:
+			x.taper, x.isTap = [3]Point{left, right.Add(n.Mul(h / 2)), left.Add(n.Mul(h))}, true
+		case TaperLeftSymbol:
+			x.taper, x.isTap = [3]Point{right, left.Add(n.Mul(h / 2)), right.Add(n.Mul(h))}, true
+		}
 	}
 	x.text = Text{At: at, Height: st.Height(), Angle: angle, Align: AlignCentre, Value: l.full()}
 	x.shown = true

@@ -64,7 +64,8 @@ func TestLabelsSay(t *testing.T) {
 		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
 		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "(Ø0.8D)", "(ØT)"},
-		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"}, // the square is drawn
+		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"},                // the square is drawn
+		{Label{Quantity: ruled, Number: "1:30", Symbol: TaperSymbol}, "1:30", "1:30", "0.8D", "T"}, // so is the triangle
 		{Label{Quantity: ruled, Number: "M20", Text: "of an earlier arrangement"}, "M20", "M20", "0.8D", "T"},
 	} {
 		said := func(st Style) string {
@@ -116,4 +117,46 @@ func TestSquareSymbol(t *testing.T) {
 	x, _ := Expand(Arrange(ParseView("below 0 0 60 0"), Style{}).Items[0].Shape, Style{})
 	_, ok := x.Square()
 	assert.False(t, ok)
+}
+
+// TestTaperSymbol: a triangle with a tip of 30 degrees, as high as the text
+// and before it, that narrows the way it is told.
+func TestTaperSymbol(t *testing.T) {
+	const h = 3.5
+	for _, c := range []struct {
+		symbol Symbol
+		angle  float64
+	}{{TaperSymbol, 60}, {TaperLeftSymbol, 60}, {TaperSymbol, 120}, {TaperLeftSymbol, -120}} {
+		v := ParseView("box 0 0 60 60")
+		l := Leader{Label: Label{Quantity: Quantity{Letter: "C", Value: 1.0 / 30, Unit: One}, Number: "1:30", Symbol: c.symbol}, Tip: Pt(30, 60), Angle: c.angle}
+		v.Items = append(v.Items, Item{RoleDimension, l})
+		placed := Arrange(v, Style{}).Items[1].Shape
+		x, ok := Expand(placed, Style{})
+		assert.True(t, ok)
+		p, ok := x.Taper()
+		assert.True(t, ok)
+		box, _ := x.LabelBox()
+		text, _ := x.Text()
+		body := text.Box(Style{})
+		assert.Equal(t, "1:30", text.Value)
+		left, right := min(p[0].X, p[1].X), max(p[0].X, p[1].X)
+		assert.InDelta(t, box[0].X, left, 1e-9, "the triangle is the first thing of the label")
+		samePoint(t, box[1], body[1], "its text the last")
+		assert.Greater(t, body[0].X, right+0.5, "clear of the text")
+		assert.InDelta(t, h, p[2].Y-p[0].Y, 1e-9)
+		assert.InDelta(t, (p[0].Y+p[2].Y)/2, p[1].Y, 1e-9)
+		assert.Equal(t, c.symbol == TaperSymbol, p[1].X > p[0].X, "which way it narrows")
+		tip := math.Abs(p[2].Sub(p[1]).Angle() - p[0].Sub(p[1]).Angle())
+		assert.InDelta(t, 30, math.Min(tip, 360-tip), 1e-9)
+		assert.Len(t, x.Items(), 5, "two lines, an arrow, the triangle and the text")
+		for _, q := range p {
+			assert.True(t, x.Bounds().Grown(1e-9).Union(Rect{q, q}) == x.Bounds().Grown(1e-9), "inside the bounds")
+		}
+
+		// Half a turn, or a mirror image in the y axis, narrows the other way.
+		other := map[Symbol]Symbol{TaperSymbol: TaperLeftSymbol, TaperLeftSymbol: TaperSymbol}[c.symbol]
+		assert.Equal(t, other, Apply(placed, Transform{Turn: 180}).(Leader).Label.Symbol)
+		assert.Equal(t, other, Apply(placed, Transform{Turn: 180, Mirror: true}).(Leader).Label.Symbol)
+		assert.Equal(t, c.symbol, Apply(placed, Transform{Mirror: true, Move: Pt(5, 5)}).(Leader).Label.Symbol)
+	}
 }

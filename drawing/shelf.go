@@ -27,11 +27,16 @@ func (a *arranger) placeShelved(s Shape) Shape {
 		}, func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	case Radius:
 		d.Label = d.Label.resolved(a.st)
-		return a.shelfPlaces(d.Angle, false, anyAngle, func(angle float64) (Point, Point) {
-			// The arrow stays on the arc; only the reach of the leader varies.
-			u := Polar(1, d.Angle)
+		touches := func(angle float64) bool {
+			if d.Start == d.End {
+				return angle == d.Angle
+			}
+			return plane.InArc(angle, d.Start, d.End)
+		}
+		return a.shelfPlaces(d.Angle, false, touches, func(angle float64) (Point, Point) {
+			u := Polar(1, angle)
 			return d.Center.Add(u.Mul(d.Radius)), u
-		}, func(sh Shelf, _ float64) Shape { d.Shelf = sh; return d })
+		}, func(sh Shelf, angle float64) Shape { d.Shelf, d.Angle = sh, angle; return d })
 	}
 	return s
 }
@@ -69,7 +74,7 @@ func (a *arranger) shelfPlaces(want float64, outside bool, touches func(angle fl
 			cost += 40 // shelf and leader would be one line
 		}
 		if !touches(angle) {
-			cost += costLabel
+			cost += 100 * costLabel // never off its line
 		}
 		if p, u := tip(angle); outside {
 			cost += costThrough * float64(a.edgesCrossed(p, p.Add(u.Mul(leave(p, u, out, height)))))

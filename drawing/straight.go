@@ -16,9 +16,17 @@ type column struct {
 // expect notes where the extension lines of a dimension will stand, so that
 // the labels placed before it keep clear of them.
 func (a *arranger) expect(s Shape) {
-	if d, ok := s.(Linear); ok {
+	switch d := s.(type) {
+	case Linear:
 		lo, hi := d.ends()
 		a.columns = append(a.columns, column{side: d.Side, lo: lo, hi: hi})
+	case Angular: // as far as its arc can be near
+		d.Placed, d.At = true, max(d.From, d.To)+a.st.Part(a.st.FirstRow()+4*a.st.RowStep())
+		x, _ := Expand(d, a.st)
+		for _, l := range x.Lines() {
+			a.lines = append(a.lines, placedLine{l, l.Bounds(), true})
+		}
+		a.expected = len(a.lines)
 	}
 }
 
@@ -219,6 +227,7 @@ func (a *arranger) placeAligned(d Aligned) Shape {
 func (a *arranger) placeAngular(d Angular) Shape {
 	d.Label = d.Label.resolved(a.st)
 	d.Placed = true
+	a.lines, a.expected = a.lines[a.expected:], 0 // angles come after all that was to keep clear of them
 	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
 	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
 	return a.best(maxRows, func(row int, _ float64) float64 { return costRow * float64(row) }, func(row int) Shape {

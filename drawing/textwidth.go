@@ -52,6 +52,23 @@ func TextWidth(s string, height float64) float64 {
 	return float64(units) / capUnits * height * widthMargin
 }
 
+// taperLength is the length of the symbol for a taper in heights of text: a
+// triangle as high as the text, with 30 degrees at its tip (ISO 3040, from
+// memory, unverified).
+const taperLength = 1.8660254037844386 // 0.5 / tan 15 degrees
+
+// drawn returns the width of a symbol that is drawn as a polyline, in heights
+// of text; 0 for others.
+func (s Symbol) drawn() float64 {
+	switch s {
+	case SquareSymbol:
+		return squareSide
+	case TaperSymbol, TaperLeftSymbol:
+		return taperLength
+	}
+	return 0
+}
+
 // width returns the width of the label at the given height, symbol included.
 func (l Label) width(height float64) float64 {
 	w := TextWidth(l.Text, height)
@@ -60,8 +77,9 @@ func (l Label) width(height float64) float64 {
 		w += TextWidth("Ø", height)
 	case RadiusSymbol:
 		w += TextWidth("R", height)
-	case SquareSymbol:
-		w += (squareSide + symbolGap) * height
+	}
+	if d := l.Symbol.drawn(); d > 0 {
+		w += (d + symbolGap) * height
 	}
 	if l.Reference {
 		w += TextWidth("()", height)

@@ -192,13 +192,18 @@ func (d Diameter) Apply(t Transform) Diameter {
 
 // Apply returns the image of r.
 func (r Radius) Apply(t Transform) Radius {
+	if r.Start != r.End {
+		r.Start, r.End = t.arc(r.Start, r.End)
+	}
 	r.Center, r.Radius, r.Angle, r.Shelf = t.Point(r.Center), r.Radius*t.K(), t.Angle(r.Angle), r.Shelf.apply(t, r.Center)
 	return r
 }
 
-// Apply returns the image of l.
+// Apply returns the image of l. The symbol of a taper narrows where the image
+// of the part does.
 func (l Leader) Apply(t Transform) Leader {
 	l.Tip, l.Angle, l.Shelf = t.Point(l.Tip), t.Angle(l.Angle), l.Shelf.apply(t, l.Tip)
+	l.Label.Symbol = l.Label.Symbol.turned(t)
 	return l
 }
 

@@ -57,7 +57,7 @@ func (m *maker) text() d.Text {
 }
 
 func (m *maker) label() d.Label {
-	return d.Label{Quantity: d.Quantity{Value: m.num()}, Text: m.string(), Symbol: d.Symbol(rapid.IntRange(0, 3).Draw(m.T, "symbol")), Reference: m.yes()}
+	return d.Label{Quantity: d.Quantity{Value: m.num()}, Text: m.string(), Symbol: d.Symbol(rapid.IntRange(0, int(d.TaperLeftSymbol)).Draw(m.T, "symbol")), Reference: m.yes()}
 }
 
 func (m *maker) shape() d.Shape {

@@ -83,6 +83,10 @@ func (w *writer) picture(x *drawing.Expansion) {
 		vs := [4]drawing.Vertex{{Point: sq[0]}, {Point: sq[1]}, {Point: sq[2]}, {Point: sq[3]}}
 		w.polyline(layer, vs[:], true)
 	}
+	if tp, ok := x.Taper(); ok {
+		vs := [3]drawing.Vertex{{Point: tp[0]}, {Point: tp[1]}, {Point: tp[2]}}
+		w.polyline(layer, vs[:], true)
+	}
 	if t, ok := x.Text(); ok {
 		w.dimText(&t)
 	}
@@ -164,8 +168,11 @@ func (w *writer) dimLabel(l *drawing.Label, m measure) {
 	}
 	w.lit("  1\r\n")
 	start := len(w.buf)
-	if l.Symbol == drawing.SquareSymbol { // it stands before the parentheses
+	switch l.Symbol { // these stand before the parentheses
+	case drawing.SquareSymbol:
 		w.lit(`\U+25A1`)
+	case drawing.TaperSymbol, drawing.TaperLeftSymbol:
+		w.lit(`\U+2332`)
 	}
 	if l.Reference {
 		w.lit("(")

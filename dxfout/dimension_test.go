@@ -2,6 +2,7 @@ package dxfout
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	d "boltplate/drawing"
@@ -37,6 +38,7 @@ func TestDimensionText(t *testing.T) {
 		{linear(16, labelled("16", d.DiameterSymbol, true)), "(%%c<>)"},
 		{linear(16, labelled("16", d.SquareSymbol, false)), `\U+25A1<>`},
 		{linear(16, labelled("16", d.SquareSymbol, true)), `\U+25A1(<>)`},
+		{linear(16, labelled("1:30", d.TaperSymbol, false)), `\U+23321:30`},
 		{linear(16, labelled("1.5D + 3", d.NoSymbol, false)), "1.5D + 3"},
 		{linear(16, labelled("M20", d.NoSymbol, false)), "M20"},
 		{linear(16, labelled("", d.NoSymbol, false)), " "},
@@ -151,4 +153,21 @@ func TestLeaderIsTakenApart(t *testing.T) {
 		require.Equal(t, "DIMENSION", e.first(8))
 	}
 	require.Equal(t, []string{"LINE", "LINE", "SOLID", "TEXT"}, kinds)
+}
+
+// TestTaperSymbol has the triangle of a taper on a leader: 3.5 high, with a tip
+// of 30 degrees, 1 mm above the shelf.
+func TestTaperSymbol(t *testing.T) {
+	leader := d.Leader{Label: labelled("1:30", d.TaperSymbol, false), Tip: d.Pt(10, 10), Shelf: d.Shelf{Placed: true, Knee: d.Pt(20, 20)}}
+	found := ofKind(one(t, leader), "LWPOLYLINE")
+	require.Len(t, found, 1)
+	requireTags(t, found[0], 8, "DIMENSION", 90, "3", 70, "129") // closed, its line type carried on round the corners
+	length := 1.75 / math.Tan(15*math.Pi/180)
+	for i, want := range [][2]float64{{20, 21}, {20 + length, 22.75}, {20, 24.5}} {
+		for j, group := range [2]int{10, 20} {
+			v, err := strconv.ParseFloat(found[0].all(group)[i], 64)
+			require.NoError(t, err)
+			require.InDelta(t, want[j], v, 1e-6)
+		}
+	}
 }

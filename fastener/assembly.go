@@ -28,8 +28,12 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	if f := b.form; f != nil {
-		g.from, g.views, g.flats, g.marks = f.end, f.views, f.flats, f.marks
+		g.from, g.views, g.flats, g.marks, g.detail = f.end, f.views, f.flats, f.marks, f.detail
 		g.solids = append(g.solids, f.solids...)
+		if f.styled != nil {
+			g.solids = append(g.solids, f.styled(st)...)
+		}
+		g.threads = append(g.threads, f.threads...)
 	} else {
 		p := b.prism()
 		g.from = p.x1

@@ -26,16 +26,37 @@ type form struct {
 	quantities []drawing.Quantity
 	end        float64 // where the head ends on the axis: x of its outer end
 	start      float64 // where the round shank starts
-	solids     []solid.Solid
-	flats      []flatFace
-	marks      []solid.Curve
-	views      []drawing.Direction // nil means all
+	flush      bool    // the length is that of the whole bolt, from the face that ends flush
+	// plain is how far from x = 0 the shank must be without thread, and
+	// plainLetter the letter of that quantity; 0 means from start on.
+	plain       float64
+	plainLetter string
+	solids      []solid.Solid
+	flats       []flatFace
+	marks       []solid.Curve
+	// styled are solids whose shape depends on the style; it may be nil.
+	styled func(drawing.Style) []solid.Solid
+	// threads are those that the shank does not have.
+	threads []threadSigns
+	// datum is how far x = 0, from which the grip counts, is from the origin
+	// of the views.
+	datum float64
+	// detail returns further marks that depend on the view, or on how much room
+	// there is on paper; it may be nil.
+	detail func(drawing.Direction, drawing.Style) []solid.Curve
+	views  []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
-	// under the head.
-	least float64
+	// under the head; standing says what that is, where it is something else.
+	least    float64
+	standing string
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
+	// originOf takes the place of origin where it is not nil.
+	originOf func(drawing.Direction, drawing.Style) drawing.Point
+	// above says that the front view gives the lengths above the bolt, where
+	// its head reaches; origin is that of the view upside down.
+	above bool
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)
@@ -53,17 +74,24 @@ func (b *bolt) prism() prism {
 
 // settle fills in the thread and the shank.
 func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool, basis Basis, standard string) error {
-	if err := checkLength(b.kind, "length", length, "the length under the head"); err != nil {
+	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
+	what := "the length under the head"
+	if f := b.form; f != nil {
+		start, plain, letter = f.start, f.start, "N"
+		if f.plainLetter != "" && f.plain >= plain {
+			plain, letter = f.plain, f.plainLetter
+		}
+		if f.flush {
+			what = "the length from the flush face"
+		}
+	}
+	if err := checkLength(b.kind, "length", length, what); err != nil {
 		return err
 	}
-	start := b.neck.length.Value
-	if b.form != nil {
-		start = b.form.start
+	if room := length - plain; room <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	if room := length - start; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(start+2*t.P))
-	}
-	th, err := threadOf(b.kind, t, length, threadLength, start, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard)
 	if err != nil {
 		return err
 	}
@@ -91,7 +119,12 @@ func (b *bolt) quantities() []drawing.Quantity {
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
 	if dir == drawing.Isometric || b.form != nil || on.formed() {
-		return b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
+		v, err := b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
+		if b.form != nil && b.form.datum != 0 && err == nil {
+			d := frameOf(dir, opt, false).Flat(solid.V(b.form.datum, 0, 0))
+			v = v.Move(d.X, d.Y)
+		}
+		return v, err
 	}
 	d := newBuilder(opt)
 	switch dir {
@@ -161,8 +194,14 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		}
 	} else {
 		if along {
-			b.shankDimensions(d, rank, b.form.origin, on)
-			on.dimensions(d, dir == drawing.Front, -b.form.origin.Y, rank)
+			origin := b.form.origin
+			if b.form.originOf != nil {
+				origin = b.form.originOf(dir, d.opt.Style)
+			}
+			d.flipped = b.form.above && dir == drawing.Front
+			b.shankDimensions(d, rank, origin, on)
+			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
+			d.flipped = false
 		} else {
 			on.endDimensions(d)
 		}

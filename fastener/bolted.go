@@ -10,7 +10,8 @@ import (
 
 // Bolted is a bolt with its nut, and a washer under it if there is one, drawn
 // as one figure at a given grip: the thickness of what is clamped between the
-// head and the washer.
+// head and the washer; on a stud that from the joint face, on a taper bolt that
+// from the face of the large end.
 type Bolted struct {
 	Bolt   Fastener // of a kind with a head, such as HexBolt
 	Nut    Fastener // of a kind of nut, such as HexNut
@@ -135,7 +136,9 @@ func (c *clamped) endDimensions(b *builder) {
 		return
 	}
 	r := c.washer.outside.Value / 2
-	b.linear(drawing.Left, 0, diameterLabel(c.washer.outside), 0, -r, 0, r)
+	outside := c.washer.outside
+	outside.Letter += "w" // a head may have a d2 of its own
+	b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
 }
 
 // Kind returns the kind of the bolt.
@@ -250,7 +253,11 @@ func (c *clamped) check(b *bolt) error {
 		return fieldErr(b.kind, "grip", c.grip.Value, "less than the square neck is long; at least %s mm", mm(b.neck.length.Value))
 	}
 	if b.form != nil && b.form.least > c.grip.Value {
-		return fieldErr(b.kind, "grip", c.grip.Value, "less than what stands under the head; at least %s mm", mm(b.form.least))
+		what := b.form.standing
+		if what == "" {
+			what = "what stands under the head"
+		}
+		return fieldErr(b.kind, "grip", c.grip.Value, "less than %s; at least %s mm", what, mm(b.form.least))
 	}
 	return nil
 }
@@ -277,6 +284,9 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	}
 	if c.washer != nil {
 		for _, q := range [3]drawing.Quantity{c.washer.outside, c.washer.hole, c.washer.thickness} {
+			if q.Letter != c.washer.thickness.Letter {
+				q.Letter += "w"
+			}
 			q.Name = "washer " + q.Name
 			qs = append(qs, q)
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/thread"
 )
@@ -14,6 +15,8 @@ type builder struct {
 	opt    Options
 	items  []drawing.Item
 	onAxis [][2]float64 // where visible edges lie on the axis of an elevation
+
+	flipped bool // linear dimensions are added upside down
 }
 
 func newBuilder(opt Options) *builder {
@@ -75,6 +78,12 @@ func (b *builder) cross(w, h float64) {
 }
 
 func (b *builder) linear(side drawing.Side, rank drawing.Rank, l drawing.Label, x1, y1, x2, y2 float64) {
+	if b.flipped {
+		y1, y2 = -y1, -y2
+		if side == drawing.Below {
+			side = drawing.Above
+		}
+	}
 	b.add(drawing.RoleDimension, drawing.Linear{Label: l, Side: side, Rank: rank, From: drawing.Pt(x1, y1), To: drawing.Pt(x2, y2)})
 }
 
@@ -154,3 +163,7 @@ func (b *builder) stack(outlines []outline) (w, h float64) {
 	}
 	return w, h
 }
+
+// merge joins lines that lie on each other; of different ones the visible edge
+// wins.
+func (b *builder) merge() { b.items = lines.Merge(b.items) }

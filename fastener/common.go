@@ -81,3 +81,11 @@ func find[R any](kind string, e edition, table []R, d float64, diameter func(R) 
 
 // times writes a length into a designation: " × 90".
 func times(v float64) string { return " × " + mm(v) }
+
+// proportionOnly refuses basis Standard for a kind that no standard has.
+func proportionOnly(kind string, b Basis) error {
+	if b == Standard {
+		return &FieldError{kind, "basis", b.String(), "no standard has this kind; use proportion"}
+	}
+	return nil
+}

@@ -106,22 +106,22 @@ func (c CupBolt) resolve() (*bolt, error) {
 		h.diameter = of("d2", "head diameter", row.dk, "dk max")
 		h.height = of("T", "head height", row.k, "k max")
 		h.radius = of("R", "radius of the cup", row.r, "r, about")
-		h.land = drawing.Quantity{Letter: "c", Name: "land under the cup", Rule: "T - R + √(R² - d2²/4)", Status: drawing.Derived,
-			Value: row.k - row.r + math.Sqrt(row.r*row.r-row.dk*row.dk/4), Source: "follows from the height, the diameter and the radius"}
+		h.land = drawing.Quantity{Letter: "c", Name: "land under the cup", Rule: "T - f(R, d2)", Status: drawing.Derived,
+			Value: row.k - row.r + math.Sqrt(row.r*row.r-row.dk*row.dk/4), Source: "follows from the height, the diameter and the radius: T - R + √(R² - d2²/4)"}
 		n.side = of("S", "side of square neck", row.v, "v max")
 		n.length = of("N", "length of square neck", row.f, "f max")
 	} else {
 		common := func(letter, name, rule string, k float64, status drawing.Status) drawing.Quantity {
 			q := drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d, Source: "common practice", Status: status}
 			if status == drawing.Derived {
-				q.Source = "follows from the radius and the inset"
+				q.Source = "follows from the radius and the inset: T = R - i, d2 = 2√(R² - i²)"
 			}
 			return q
 		}
 		h.radius = common("R", "radius of the cup", "0.8D", 0.8, drawing.CommonPractice)
 		h.inset = common("i", "inset of the centre below the bearing face", "0.1D", 0.1, drawing.CommonPractice)
-		h.height = common("T", "head height", "R - i = 0.7D", 0.7, drawing.Derived)
-		h.diameter = common("d2", "head diameter", "2√(R² - i²) = 1.587D", 2*math.Sqrt(0.8*0.8-0.1*0.1), drawing.Derived)
+		h.height = common("T", "head height", "0.7D", 0.7, drawing.Derived)
+		h.diameter = common("d2", "head diameter", "1.587D", 2*math.Sqrt(0.8*0.8-0.1*0.1), drawing.Derived)
 		switch c.neck() {
 		case NeckSnug:
 			s = snugByRule(d)
@@ -153,16 +153,18 @@ func (h cupHead) form(d float64, n neck, s snug) *form {
 	if s.present() {
 		f.quantities = append(f.quantities, s.quantities()...)
 		f.solids = append(f.solids, s.solids(d/2, 0)...)
-		f.marks = s.marks(d/2, 0)
+		f.detail = notAtEnds(s.marks(d/2, 0))
 		f.least = s.length.Value
+		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		w := h.diameter.Value / 2
+		half := 0.9 * math.Acos(1-(t-land)/r) * 180 / math.Pi // of the arc that is drawn, but for its ends
 		switch dir {
 		case drawing.Front, drawing.SideView:
 			b.linear(drawing.Below, rank, label(h.height), -t, 0, 0, -w)
 			b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
-				Center: drawing.Pt(r-t, 0), Radius: r, Angle: 145, Rank: rank})
+				Center: drawing.Pt(r-t, 0), Radius: r, Angle: 145, Start: 180 - half, End: 180 + half, Rank: rank})
 			dia := diameterLabel(h.diameter)
 			dia.Reference = h.land.Value == 0 // follows from the radius and the inset
 			b.linear(drawing.Left, rank, dia, -land, -w, -land, w)

@@ -2,8 +2,10 @@ package fastener
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 	"boltplate/thread"
 )
@@ -22,6 +24,9 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// detail returns further lines, which depend on the view or the style; it
+	// may be nil.
+	detail func(drawing.Direction, drawing.Style) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -76,8 +81,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	case drawing.Front, drawing.SideView:
 		b.axis(from, to)
 	case drawing.HeadEnd, drawing.PointEnd:
-		w, h := b.reach()
-		b.cross(w, h)
+		b.crossOver(b.reach())
 	}
 	if !pictorial && g.annotate != nil {
 		g.annotate(b, dir)
@@ -86,16 +90,45 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	return b.view(dir.String(), dir), nil
 }
 
-// reach returns how far the visible edges reach to the sides, and up or down.
-func (b *builder) reach() (w, h float64) {
+// reach returns the extent of the visible edges.
+func (b *builder) reach() drawing.Rect {
+	r := drawing.EmptyRect()
 	for _, it := range b.items {
 		if it.Role == drawing.RoleOutline {
-			r := drawing.View{Items: []drawing.Item{it}}.Outline()
-			w = math.Max(w, math.Max(r.Max.X, -r.Min.X))
-			h = math.Max(h, math.Max(r.Max.Y, -r.Min.Y))
+			r = r.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
 		}
 	}
-	return w, h
+	return r
+}
+
+// crossOver draws the centre lines of an end view whose edges fill r, which
+// need not be even about the axis.
+func (b *builder) crossOver(r drawing.Rect) {
+	over := b.opt.Style.Part(drawing.CentreOverrun)
+	b.line(drawing.RoleCentre, r.Min.X-over, 0, r.Max.X+over, 0)
+	b.line(drawing.RoleCentre, 0, r.Min.Y-over, 0, r.Max.Y+over)
+}
+
+// seen reports whether a visible line or circle runs through a point.
+func (b *builder) seen(p drawing.Point) bool {
+	const same = 1e-6 // mm
+	return slices.ContainsFunc(b.items, func(it drawing.Item) bool {
+		if it.Role != drawing.RoleOutline {
+			return false
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			d, q := s.To.Sub(s.From), p.Sub(s.From)
+			k := (q.X*d.X + q.Y*d.Y) / (d.X*d.X + d.Y*d.Y)
+			return q.Sub(d.Mul(math.Max(0, math.Min(1, k)))).Len() < same
+		case drawing.Circle:
+			return math.Abs(p.Sub(s.Center).Len()-s.Radius) < same
+		case drawing.Arc:
+			q := p.Sub(s.Center)
+			return math.Abs(q.Len()-s.Radius) < same && plane.InArc(plane.Degrees(q.X, q.Y), s.Start, s.End)
+		}
+		return false
+	})
 }
 
 // conventions returns the lines that are drawn on the solids: threads, crossed
@@ -119,7 +152,21 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 			}
 		}
 	}
+	if g.detail != nil {
+		out = append(out, g.detail(dir, st)...)
+	}
 	return append(out, g.marks...)
+}
+
+// notAtEnds leaves the marks out of the views along the axis, where they would
+// lie beside an outline.
+func notAtEnds(marks []solid.Curve) func(drawing.Direction, drawing.Style) []solid.Curve {
+	return func(dir drawing.Direction, _ drawing.Style) []solid.Curve {
+		if dir == drawing.HeadEnd || dir == drawing.PointEnd {
+			return nil
+		}
+		return marks
+	}
 }
 
 // threadSigns are what the convention draws of an external thread about the
@@ -223,5 +270,5 @@ func (s shank) solids(st drawing.Style) []solid.Solid {
 
 // signs returns what the convention draws of the shank's thread.
 func (s shank) signs() threadSigns {
-	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start)}
+	return threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"boltplate/drawing"
+	"boltplate/internal/solid"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/assert"
@@ -109,6 +110,30 @@ func TestFiguresAgreeWithViews(t *testing.T) {
 			}
 			if t.Failed() {
 				return
+			}
+		}
+	}
+}
+
+// TestConeCutIsOnTheCone: the curve in which a flat cuts the cone of a head is
+// on both all along.
+func TestConeCutIsOnTheCone(t *testing.T) {
+	for _, angle := range []int{60, 90} {
+		h := CountersunkBolt{Thread: thread.MustParse("M20"), Angle: angle}.headByRule()
+		n, e := solid.V(0, 0, -1), solid.V(0, 1, 0)
+		for _, u := range [][2]float64{{-10, 10}, {3, 17}, {-1, 8}} {
+			c := h.cut(n, e, 6, u[0], u[1])
+			assert.InDelta(t, u[0], c.At(0).Dot(e), 1e-9)
+			assert.InDelta(t, u[1], c.At(1).Dot(e), 1e-9)
+			for s := 0.0; s <= 1; s += 1.0 / 16 {
+				p := c.At(s)
+				assert.InDelta(t, 6, p.Dot(n), 1e-9)
+				// 15 at the land of 2 mm at 60 degrees, 20 at 90.
+				r := 20 - (p.X - 2)
+				if angle == 60 {
+					r = 15 - (p.X-2)/math.Sqrt(3)
+				}
+				assert.InDelta(t, r, math.Hypot(p.Y, p.Z), 1e-9, "%d degrees, %v at %g", angle, u, s)
 			}
 		}
 	}

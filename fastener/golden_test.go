@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -37,6 +38,14 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
+	pictorial := func(o fastener.DrawOptions) fastener.DrawOptions {
+		o.Views = append(slices.Clone(o.Views), drawing.Isometric)
+		return o
+	}
+	withIsometric := views(func(o *fastener.DrawOptions) {
+		o.Hidden = true
+		o.Views = append(all[:len(all):len(all)], drawing.Isometric)
+	})
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -44,10 +53,30 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"cheese-bolt-pin", fastener.CheeseBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"cheese-bolt-pin-along", fastener.CheeseBolt{Thread: m20, Length: 90, Neck: fastener.NeckPinAlong}, pictorial(hidden)},
+		{"cheese-bolt-snug", fastener.CheeseBolt{Thread: m16, Length: 40, Neck: fastener.NeckSnug}, pictorial(views(nil))},
+		{"tee-bolt", fastener.TeeBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"tee-bolt-nibs", fastener.TeeBolt{Thread: m20, Length: 90, Neck: fastener.NeckNibs, Basis: fastener.Standard}, pictorial(views(nil))},
+		{"tee-bolt-plain", fastener.TeeBolt{Thread: m16, Length: 40, Neck: fastener.NeckPlain}, pictorial(hidden)},
+		{"countersunk-bolt", fastener.CountersunkBolt{Thread: m12, Length: 60, Angle: 60}, pictorial(views(nil))},
+		{"countersunk-bolt-snug", fastener.CountersunkBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, pictorial(hidden)},
+		{"countersunk-bolt-square", fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, pictorial(views(nil))},
+		{"hook-bolt", fastener.HookBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"hook-bolt-half", fastener.HookBolt{Thread: m16, Length: 80, HalfRound: true}, fastener.DrawOptions{}},
+		{"bolted-hook", fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 110}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 75}, pictorial(views(nil))},
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
 		{"washer", fastener.Washer{Thread: m20, Basis: fastener.Standard}, fastener.DrawOptions{Options: fastener.Options{Hidden: true}}},
+		{"stud", fastener.Stud{Thread: m20, Length: 90, Material: thread.CastIron}, withIsometric},
+		{"stud-square", fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, withIsometric},
+		{"stud-collar", fastener.Stud{Thread: m16, Length: 80, Neck: fastener.NeckCollar, Material: thread.Aluminium}, withIsometric},
+		{"stud-nut", fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 100, Basis: fastener.Standard}, Nut: fastener.HexNut{Thread: m20, Basis: fastener.Standard}, Washer: fastener.Washer{Thread: m20, Basis: fastener.Standard}, Grip: 65},
+			views(nil)},
+		{"taper-bolt", fastener.TaperBolt{Thread: m20, Length: 120}, withIsometric},
+		{"taper-bolt-nut", fastener.Bolted{Bolt: fastener.TaperBolt{Thread: m20, Length: 90, Taper: 20}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 60},
+			views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Letters })},
 		{"bolted", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 80},
 			views(func(o *fastener.DrawOptions) { o.Style.Scale = 0.5; o.Style.Labels = drawing.Letters })},
 		{"bolted-square", fastener.Bolted{Bolt: fastener.SquareBolt{Thread: m20, Length: 110, SquareNeck: true}, Nut: fastener.SquareNut{Thread: m20}, Grip: 75},

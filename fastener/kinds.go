@@ -86,6 +86,12 @@ func listKinds() []KindInfo {
 		hexScrewKind(),
 		squareBoltKind(),
 		cupBoltKind(),
+		cheeseBoltKind(),
+		teeBoltKind(),
+		studKind(),
+		taperBoltKind(),
+		countersunkBoltKind(),
+		hookBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
@@ -183,6 +189,9 @@ func (k KindInfo) check(s Spec) error {
 			return err
 		}
 	}
+	if err := k.proportionOnly(s.Basis); err != nil {
+		return err
+	}
 	switch {
 	case s.Nut == "" && s.Washer != "":
 		return &FieldError{k.Name, "washer", s.Washer, "goes under a nut; give the nut and the grip as well"}
@@ -190,6 +199,15 @@ func (k KindInfo) check(s Spec) error {
 		return &FieldError{k.Name, "grip", mm(s.Grip), "is the distance to a nut; give the nut as well"}
 	case s.Nut != "" && s.Grip == 0:
 		return &FieldError{k.Name, "grip", "", "missing; a nut needs the thickness that is clamped, in mm"}
+	}
+	return nil
+}
+
+// proportionOnly refuses basis Standard for a kind that no standard's table
+// covers.
+func (k KindInfo) proportionOnly(b Basis) error {
+	if b == Standard && !k.reads("basis") {
+		return &FieldError{k.Name, "basis", b.String(), "there is no table of a standard for a " + k.Title + "; use proportion, or leave it out"}
 	}
 	return nil
 }
@@ -217,7 +235,7 @@ func (k KindInfo) checkWord(field, value string) error {
 		return nil
 	}
 	want := "no such " + field + "; "
-	if near := Nearest(word, words); near != "" {
+	if near := Nearest(word, words); near != "" && field != "angle" { // a number is not misspelt
 		want += "did you mean " + near + "?"
 	} else if len(words) > 1 {
 		want += "use " + strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]

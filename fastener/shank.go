@@ -22,6 +22,7 @@ const runOutAngle = 30.0
 type shank struct {
 	t                 thread.Thread
 	start, limit, end float64
+	kept              float64 // how much of it from start on the run-out must leave free
 }
 
 // rootRadius returns the radius at which the root of an external thread is
@@ -139,9 +140,11 @@ const (
 
 // threadOf decides how far a bolt with the given under-head length is
 // threaded. given is the thread length asked for, 0 for the rule; toHead asks
-// for a thread up to the head; start is where the round shank begins.
-func threadOf(kind string, t thread.Thread, length, given, start float64, toHead bool, basis Basis, standard string) (threading, error) {
-	room := length - start
+// for a thread up to the head; free is the stretch that may carry a thread, and
+// letter that of the quantity that keeps its start from the head.
+func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string) (threading, error) {
+	start := free.from
+	room := free.to - start
 	q := drawing.Quantity{Letter: "b", Name: "thread length"}
 	if given != 0 {
 		if err := checkLength(kind, "thread", given, "the thread length"); err != nil {
@@ -159,20 +162,17 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 	b := thread.ThreadLength(t.D, length)
 	if !toHead && b+t.RunOut() <= room {
 		q.Value, q.Source, q.Status = b, sourceISO888, drawing.Published
-		switch {
-		case length <= 125:
-			q.Rule = "2D + 6"
-		case length <= 200:
-			q.Rule = "2D + 12"
-		default:
-			q.Rule = "2D + 25"
-		}
+		q.Rule = threadLengthRule(length)
 		return threading{limit: length - b, length: q}, nil
 	}
 	if !toHead && basis == Standard {
+		instead := ""
+		if kind == "hex-bolt" {
+			instead = "hex-screw, threaded to the head, or "
+		}
 		return threading{}, fieldErr(kind, "length", length,
-			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use hex-screw, threaded to the head, or at least %s mm, or give the thread length",
-			standard, mm(b), mm(shortest(t, start)))
+			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use %sat least %s mm, or give the thread length",
+			standard, mm(b), instead, mm(shortest(t, start)))
 	}
 	a := t.HeadDistance()
 	if room < a+2*t.P {
@@ -184,9 +184,20 @@ func threadOf(kind string, t thread.Thread, length, given, start float64, toHead
 	}
 	q.Value, q.Rule, q.Source, q.Status = room-a, "L - 3P", sourceISO3508+": at most 3P to the last full thread under the head", drawing.Published
 	if start > 0 {
-		q.Rule = "L - N - 3P"
+		q.Rule = "L - " + letter + " - 3P"
 	}
 	return threading{limit: start + a, length: q, toHead: true}, nil
+}
+
+// threadLengthRule returns the rule of ISO 888 for a length.
+func threadLengthRule(length float64) string {
+	switch {
+	case length <= 125:
+		return "2D + 6"
+	case length <= 200:
+		return "2D + 12"
+	}
+	return "2D + 25"
 }
 
 // shortest returns the shortest preferred length that holds the standard

@@ -72,15 +72,15 @@ func TestViewsAgree(t *testing.T) {
 			box[dir] = extent(v)
 		}
 		front, side := box[drawing.Front], box[drawing.SideView]
-		assert.InDelta(t, front.Min.X, side.Min.X, 1e-9)
-		assert.InDelta(t, front.Max.X, side.Max.X, 1e-9)
+		assert.InDelta(t, front.Min.X, side.Min.X, 1e-6)
+		assert.InDelta(t, front.Max.X, side.Max.X, 1e-6)
 		for _, end := range []drawing.Direction{drawing.HeadEnd, drawing.PointEnd} {
-			assert.InDelta(t, front.Dy(), box[end].Dy(), 1e-9, "%s %s", f.Designation(), end)
+			assert.InDelta(t, front.Dy(), box[end].Dy(), 1e-6, "%s %s", f.Designation(), end)
 			across := side.Dy()
 			if strings.HasPrefix(f.Kind(), "square") {
 				across = front.Dy() // a square on its corner is as wide as it is high
 			}
-			assert.InDelta(t, across, box[end].Dx(), 1e-9, "%s %s", f.Designation(), end)
+			assert.InDelta(t, across, box[end].Dx(), 1e-6, "%s %s", f.Designation(), end)
 		}
 	})
 }
@@ -230,7 +230,7 @@ func TestSquareNeck(t *testing.T) {
 func TestHiddenThreadFromTheHead(t *testing.T) {
 	for _, hidden := range []bool{false, true} {
 		for _, f := range specimens(t, 20, 100, fastener.Proportion) {
-			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length {
+			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length || fk.Name == "stud" { // which has a thread at both ends
 				continue
 			}
 			v, err := f.View(drawing.HeadEnd, fastener.Options{Hidden: hidden})

@@ -88,7 +88,11 @@ func TestReadProperties(t *testing.T) {
 			"size": rapid.SampledFrom([]string{"M8", "M16", "M24", "M20x1.5"}).Draw(t, "size"),
 		}
 		if kind.Length {
-			cells["length"] = strconv.Itoa(rapid.IntRange(100, 300).Draw(t, "length"))
+			longest := 300
+			if kind.Name == "taper-bolt" { // a longer taper would end thinner than the thread
+				cells["taper"], longest = "1:100", 150
+			}
+			cells["length"] = strconv.Itoa(rapid.IntRange(100, longest).Draw(t, "length"))
 		}
 		choices := map[string]string{"labels": "rules", "projection": "third", "hidden": "yes", "exact": "no", "scale": "1:2", "quantity": "7", "note": "n"}
 		for _, name := range Columns() {

@@ -75,11 +75,16 @@ func ends(s drawing.Shape) []drawing.Point {
 		return []drawing.Point{s.Center.Add(drawing.Polar(s.Radius, s.Start)), s.Center.Add(drawing.Polar(s.Radius, s.End))}
 	case drawing.Conic:
 		return []drawing.Point{s.From, s.To}
+	case drawing.Polyline:
+		if n := len(s.Vertices); n > 0 && !s.Closed {
+			return []drawing.Point{s.Vertices[0].Point, s.Vertices[n-1].Point}
+		}
 	}
 	return nil
 }
 
-// distance returns how far p is from a shape; conics count by their ends.
+// distance returns how far p is from a shape; conics and polylines count by
+// their ends.
 func distance(p drawing.Point, s drawing.Shape) float64 {
 	switch s := s.(type) {
 	case drawing.Line:

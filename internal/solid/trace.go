@@ -51,6 +51,15 @@ type tracer struct {
 	hidden bool
 	parts  []part
 	out    []Piece
+	cuts   []float64 // used again for every curve
+	runs   []run
+	buf    [][2]float64
+}
+
+// A run is a stretch of a curve that is all of one state.
+type run struct {
+	s0, s1 float64
+	is     state
 }
 
 func (f Frame) flatBox(lo, hi Vec) plane.Box {
@@ -200,8 +209,8 @@ func (t *tracer) state(p Vec, owner, hole int) state {
 		if state == covered {
 			continue
 		}
-		var buf [8][2]float64
-		for _, m := range s.spans(buf[:0], p, t.f.To, tiny) {
+		t.buf = s.spans(t.buf[:0], p, t.f.To, tiny)
+		for _, m := range t.buf {
 			if m[1]-math.Max(m[0], near) > near {
 				state = covered
 				break
@@ -224,11 +233,7 @@ func (t *tracer) curve(c *Curve, owner, hole int) {
 		return
 	}
 	cuts := t.samples(c)
-	type run struct {
-		s0, s1 float64
-		is     state
-	}
-	var runs []run
+	runs := t.runs[:0]
 	mid := func(i int) float64 { return (cuts[i] + cuts[i+1]) / 2 }
 	at := func(s float64) state { return t.state(c.At(s), owner, hole) }
 	last := at(mid(0))
@@ -252,6 +257,7 @@ func (t *tracer) curve(c *Curve, owner, hole int) {
 		}
 	}
 	runs = append(runs, run{start, 1, last})
+	t.runs = runs
 	if n := len(runs); n > 1 && c.closed() && runs[0].is == runs[n-1].is {
 		runs[0].s0 = runs[n-1].s0 - 1
 		runs = runs[:n-1]
@@ -274,7 +280,7 @@ func (t *tracer) samples(c *Curve) []float64 {
 	case Free:
 		n = 96
 	}
-	cuts := make([]float64, 0, 160)
+	cuts := t.cuts[:0]
 	for i := range n + 1 {
 		cuts = append(cuts, float64(i)/float64(n))
 	}
@@ -304,5 +310,6 @@ func (t *tracer) samples(c *Curve) []float64 {
 		slices.Sort(cuts)
 		cuts = slices.CompactFunc(cuts, func(a, b float64) bool { return math.Abs(b-a) < 1e-9 })
 	}
+	t.cuts = cuts
 	return cuts
 }

@@ -1,0 +1,121 @@
+package fastener
+
+import (
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+	"boltplate/thread"
+)
+
+// CheeseBolt is a bolt with a cylindrical (cheese) head, which is kept from
+// turning by a pin or a snug. The zero ThreadLength means that of ISO 888, the
+// zero Neck a pin across the axis. There is no table of a standard for it: its
+// sizes are proportions. The head is 1.5D wide and 0.8D high; some books draw
+// it 1.4D wide, or 0.6D high as that of a screw.
+type CheeseBolt struct {
+	Thread       thread.Thread
+	Length       float64 // under the head, mm
+	ThreadLength float64 // mm; 0 means by the rule
+	Neck         Neck    // NeckPin, NeckPinAlong, NeckSnug or NeckPlain
+}
+
+func cheeseBoltKind() KindInfo {
+	return KindInfo{Name: "cheese-bolt", Title: "cheese-head bolt", Length: true, Views: allViews(), Default: boltViews(),
+		Options: append([]Option{optThread(), choice("neck", "pin", "pin-along", "snug", "plain")}, optNuts()...),
+		make: func(s Spec) Fastener {
+			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck)}
+		}}
+}
+
+// Kind returns "cheese-bolt".
+func (CheeseBolt) Kind() string { return "cheese-bolt" }
+
+func (c CheeseBolt) neck() Neck {
+	if c.Neck == NeckByKind {
+		return NeckPin
+	}
+	return c.Neck
+}
+
+// Designation returns for instance "Cheese-head bolt, pin, M20 × 90".
+func (c CheeseBolt) Designation() string {
+	return "Cheese-head bolt" + c.neck().inTitle() + c.Thread.String() + times(c.Length)
+}
+
+// Validate reports what is wrong with the description, as a *FieldError.
+func (c CheeseBolt) Validate() error {
+	_, err := c.resolve()
+	return err
+}
+
+func (c CheeseBolt) resolve() (*bolt, error) {
+	kind := c.Kind()
+	if err := checkCommon(kind, c.Thread, Proportion, ByBasis, false); err != nil {
+		return nil, err
+	}
+	if err := checkNeck(kind, c.Neck, NeckPin, NeckPinAlong, NeckSnug, NeckPlain); err != nil {
+		return nil, err
+	}
+	d := c.Thread.D
+	h := cheeseHead{
+		diameter: drawing.Quantity{Letter: "d2", Name: "head diameter", Rule: "1.5D", Value: 1.5 * d,
+			Source: "as the cheese head of a screw in Narayana et al., Machine Drawing", Status: drawing.Published},
+		height: drawing.Quantity{Letter: "T", Name: "head height", Rule: "0.8D", Value: 0.8 * d,
+			Source: "common practice", Status: drawing.CommonPractice},
+	}
+	var p pin
+	var s snug
+	switch c.neck() {
+	case NeckPin, NeckPinAlong:
+		p = pinByRule(d, c.neck() == NeckPinAlong)
+	case NeckSnug:
+		s = snugByRule(d)
+	}
+	b := &bolt{kind: kind, form: h.form(d, p, s)}
+	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, Proportion, "")
+}
+
+// A cheeseHead is a cylindrical head.
+type cheeseHead struct{ diameter, height drawing.Quantity }
+
+// form returns the head with the pin or the snug under it.
+func (h cheeseHead) form(d float64, p pin, s snug) *form {
+	t, w := h.height.Value, h.diameter.Value/2
+	f := &form{end: -t, origin: drawing.Pt(0, -w)}
+	f.quantities = []drawing.Quantity{h.diameter, h.height}
+	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, -t, 0)}
+	switch {
+	case p.present():
+		f.quantities = append(f.quantities, p.quantities()...)
+		f.solids = append(f.solids, p.solids(d/2)...)
+		f.detail = func(dir drawing.Direction, _ drawing.Style) []solid.Curve { return p.marks(d/2, dir) }
+		f.least = p.reach().Value
+		f.plain, f.plainLetter = f.least, p.reach().Letter
+	case s.present():
+		f.quantities = append(f.quantities, s.quantities()...)
+		f.solids = append(f.solids, s.solids(d/2, 0)...)
+		f.detail = notAtEnds(s.marks(d/2, 0))
+		f.least = s.length.Value
+		f.plain, f.plainLetter = s.length.Value, s.length.Letter
+	}
+	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
+		switch dir {
+		case drawing.Front, drawing.SideView:
+			b.linear(drawing.Below, rank, label(h.height), -t, -w, 0, -w)
+			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -t, -w, -t, w)
+		case drawing.HeadEnd:
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w, Angle: 50, Rank: 2})
+		}
+		p.annotate(b, dir, d/2)
+		s.dimensions(b, dir, d/2, 0)
+	}
+	return f
+}
+
+// Quantities returns the dimensions of the bolt with their rules and sources.
+func (c CheeseBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(c) }
+
+// View returns one view of the bolt: front, side (the plan), head, point or
+// isometric. The pin or the snug is at the top of the front view.
+func (c CheeseBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {
+	return boltView(c, dir, opt)
+}

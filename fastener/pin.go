@@ -1,0 +1,196 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// A pin is a round pin under a head, which a notch in the hole keeps from
+// turning. It stands out of the shank across the axis and touches the bearing
+// face, or it stands in the bearing face along the axis and touches the shank.
+// The zero pin is none.
+type pin struct {
+	along                      bool
+	diameter, projection, root drawing.Quantity
+	offset                     drawing.Quantity // of the axis of a pin along, from that of the bolt
+}
+
+// pinByRule returns the pin of a bolt of diameter d by proportion.
+func pinByRule(d float64, along bool) pin {
+	memory := func(letter, name, rule string, k float64) drawing.Quantity {
+		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d,
+			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory}
+	}
+	p := pin{along: along, diameter: memory("p", "pin diameter", "0.2D", 0.2)}
+	if along {
+		p.projection = memory("p1", "pin projection below the head", "0.2D", 0.2)
+		p.root = memory("p2", "pin length in the head", "0.4D", 0.4)
+		p.offset = drawing.Quantity{Letter: "e", Name: "distance of the pin's axis from the bolt's", Rule: "(D + p) / 2", Value: 0.6 * d,
+			Source: "follows from the diameters, which touch", Status: drawing.Derived}
+		return p
+	}
+	p.projection = memory("p1", "pin projection beyond the shank", "0.2D", 0.2)
+	p.root = memory("p2", "pin length in the shank", "0.4D", 0.4)
+	return p
+}
+
+func (p pin) present() bool { return p.diameter.Value > 0 }
+
+func (p pin) quantities() []drawing.Quantity {
+	qs := []drawing.Quantity{p.diameter, p.projection, p.root}
+	if p.along {
+		qs = append(qs, p.offset)
+	}
+	return qs
+}
+
+// reach returns how far from the bearing face the pin reaches.
+func (p pin) reach() drawing.Quantity {
+	if p.along {
+		return p.projection
+	}
+	return p.diameter
+}
+
+// solids returns the pin at the top of a shank of radius r, under a bearing
+// face at x = 0.
+func (p pin) solids(r float64) []solid.Solid {
+	a := p.diameter.Value / 2
+	if p.along {
+		ax := solid.Axis{O: solid.V(0, p.offset.Value, 0), Dir: solid.V(1, 0, 0)}
+		return []solid.Solid{solid.Cylinder(ax, a, 0, p.projection.Value)}
+	}
+	// It starts inside the shank, where no edge of it shows.
+	return []solid.Solid{solid.Cylinder(solid.AcrossY(a, 0), a, r/2, r+p.projection.Value)}
+}
+
+// marks returns the line where a pin across the axis meets the shank: straight
+// on the outline in elevations (ISO 128 lets so small an intersection be
+// simplified), true in the pictorial view. In a view along the axis it lies on
+// the circle of the shank. Where hidden edges are asked for, the part of the
+// pin inside the bolt is drawn as well.
+func (p pin) marks(r float64, dir drawing.Direction) []solid.Curve {
+	a, in := p.diameter.Value/2, p.root.Value
+	var out []solid.Curve
+	buried := func(x1, y1, z1, x2, y2, z2 float64) {
+		out = append(out, solid.Segment(solid.V(x1, y1, z1), solid.V(x2, y2, z2)).Marked(solid.Buried))
+	}
+	switch {
+	case p.along && dir == drawing.Front:
+		e := p.offset.Value
+		buried(-in, e-a, 0, 0, e-a, 0)
+		buried(-in, e+a, 0, 0, e+a, 0)
+		buried(-in, e-a, 0, -in, e+a, 0)
+	case p.along && dir == drawing.SideView:
+		e := p.offset.Value
+		buried(-in, e, -a, 0, e, -a)
+		buried(-in, e, a, 0, e, a)
+		buried(-in, e, -a, -in, e, a)
+	case p.along:
+	case dir == drawing.Front:
+		out = append(out, solid.CircleAt(solid.V(a, r, 0), solid.V(0, 1, 0), a))
+		buried(0, r-in, 0, 0, r, 0)
+		buried(2*a, r-in, 0, 2*a, r, 0)
+		buried(0, r-in, 0, 2*a, r-in, 0)
+	case dir == drawing.HeadEnd, dir == drawing.PointEnd:
+		foot := math.Sqrt(r*r - a*a)
+		buried(a, r-in, -a, a, foot, -a)
+		buried(a, r-in, a, a, foot, a)
+		buried(a, r-in, -a, a, r-in, a)
+	case dir == drawing.Isometric:
+		out = append(out, solid.Along(func(s float64) solid.Vec {
+			sin, cos := math.Sincos(2 * math.Pi * s)
+			return solid.V(a+a*cos, math.Sqrt(r*r-a*a*sin*sin), a*sin)
+		}))
+	}
+	return out
+}
+
+// annotate gives the pin its centre lines and sizes.
+func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
+	if !p.present() {
+		return
+	}
+	a, l := p.diameter.Value/2, p.projection.Value
+	over := b.opt.Style.Part(drawing.CentreOverrun)
+	in := 0.0 // how far the centre line follows the pin into the bolt
+	if b.opt.Hidden {
+		in = p.root.Value
+	}
+	dia := diameterLabel(p.diameter)
+	if p.along {
+		e := p.offset.Value
+		switch dir {
+		case drawing.Front:
+			b.line(drawing.RoleCentre, -in-over, e, l+over, e)
+			b.linear(drawing.Above, 0, label(p.projection), 0, e+a, l, e+a)
+			if b.opt.Hidden {
+				b.linear(drawing.Above, 0, label(p.root), -in, e+a, 0, e+a)
+			}
+			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, e+a), Angle: 50, Rank: 1})
+		case drawing.SideView:
+			b.linear(drawing.Above, 2, label(p.projection), 0, a, l, a)
+			if b.opt.Hidden {
+				b.linear(drawing.Above, 2, label(p.root), -in, a, 0, a)
+			}
+			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, a), Angle: 50, Rank: 2})
+		case drawing.HeadEnd:
+			if b.opt.Hidden {
+				b.shortCross(b.turnedPoint(dir, e), a)
+			}
+		case drawing.PointEnd:
+			c := b.turnedPoint(dir, e)
+			if !b.seen(drawing.Pt(c.X-a, c.Y)) {
+				return // behind a nut
+			}
+			b.shortCross(c, a)
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: c, Radius: a, Angle: 130})
+			offset := label(p.offset)
+			offset.Reference = true // the circles touch
+			if b.opt.turned {
+				b.linear(drawing.Above, 0, offset, 0, r, c.X, c.Y+a)
+			} else {
+				b.linear(drawing.Left, 0, offset, -r, 0, c.X-a, c.Y)
+			}
+		}
+		return
+	}
+	switch dir {
+	case drawing.Front:
+		b.line(drawing.RoleCentre, a, r-in-over, a, r+l+over)
+		b.linear(drawing.Above, 1, dia, 0, r+l, 2*a, r+l)
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(p.projection), Tip: drawing.Pt(2*a, r+l*0.6), Angle: 40, Rank: 1})
+	case drawing.SideView:
+		b.line(drawing.RoleCentre, a, -a-over, a, a+over)
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: drawing.Pt(a, 0), Radius: a, Angle: 50})
+	case drawing.PointEnd:
+		end, foot, bottom := b.turnedPoint(dir, r+l), b.turnedPoint(dir, r), b.turnedPoint(dir, r-in)
+		side, corner := drawing.Left, drawing.Pt(-a, 0)
+		if b.opt.turned {
+			side, corner = drawing.Above, drawing.Pt(0, a)
+		}
+		if end = end.Add(corner); !b.seen(end) {
+			return // behind a nut
+		}
+		b.linear(side, 0, label(p.projection), foot.X, foot.Y, end.X, end.Y)
+		if bottom = bottom.Add(corner); b.opt.Hidden {
+			b.linear(side, 0, label(p.root), bottom.X, bottom.Y, foot.X, foot.Y)
+		}
+	}
+}
+
+// turnedPoint returns where the point at height y above the axis is in an end
+// view, which may be rolled to stand beside the plan.
+func (b *builder) turnedPoint(dir drawing.Direction, y float64) drawing.Point {
+	v := frameOf(dir, b.opt, false).Flat(solid.V(0, y, 0))
+	return drawing.Pt(tidy(v.X), tidy(v.Y))
+}
+
+// shortCross draws the centre lines of a round feature beside the axis.
+func (b *builder) shortCross(c drawing.Point, r float64) {
+	l := r + b.opt.Style.Part(drawing.CentreOverrun)
+	b.line(drawing.RoleCentre, c.X-l, c.Y, c.X+l, c.Y)
+	b.line(drawing.RoleCentre, c.X, c.Y-l, c.X, c.Y+l)
+}
