@@ -37,15 +37,13 @@ var roleLayers = [drawing.RoleCount]layer{
 }
 
 // look returns colour and line weight of a layer, the weight in hundredths of
-// a millimetre. Lettering is a tenth of its height wide (ISO 3098).
+// a millimetre.
 func look(r drawing.Role, st drawing.Style) (colour, weight int) {
-	switch {
-	case r == drawing.RoleText:
-		return colourWide, lineWeight(st.Height() / 10)
-	case r.Wide():
-		return colourWide, lineWeight(st.Wide())
+	colour = colourNarrow
+	if r == drawing.RoleText || r.Wide() {
+		colour = colourWide
 	}
-	return colourNarrow, lineWeight(st.Narrow())
+	return colour, lineWeight(st.Width(r))
 }
 
 // lineWeight returns the line weight of the format that is nearest to a width
@@ -67,20 +65,18 @@ func abs(v float64) float64 {
 	return v
 }
 
-// A lineType is a pattern of ISO 128-2 in widths of its line: dashes positive,
-// gaps negative.
+// A lineType is the pattern of a role's line under the name that readers know.
 type lineType struct {
 	name, picture string
-	pattern       []float64
-	wide          bool
+	role          drawing.Role
 }
 
-// isoLineTypes lists 02, 04 and 05 with the names that readers know.
+// isoLineTypes lists the lines of ISO 128-2 that are not continuous.
 func isoLineTypes() [4]lineType {
 	return [4]lineType{
-		{"HIDDEN", "ISO 128-2 no. 02 dashed __ __ __", []float64{12, -3}, false},
-		{"CENTER", "ISO 128-2 no. 04 long-dashed dotted ____ . ____", []float64{24, -3, 0.5, -3}, false},
-		{"CENTERX2", "ISO 128-2 no. 04 wide ________ . ________", []float64{24, -3, 0.5, -3}, true},
-		{"PHANTOM", "ISO 128-2 no. 05 long-dashed double-dotted ____ . . ____", []float64{24, -3, 0.5, -3, 0.5, -3}, false},
+		{"HIDDEN", "ISO 128-2 no. 02 dashed __ __ __", drawing.RoleHidden},
+		{"CENTER", "ISO 128-2 no. 04 long-dashed dotted ____ . ____", drawing.RoleCentre},
+		{"CENTERX2", "ISO 128-2 no. 04 wide ________ . ________", drawing.RoleCutting},
+		{"PHANTOM", "ISO 128-2 no. 05 long-dashed double-dotted ____ . . ____", drawing.RoleAdjacent},
 	}
 }

@@ -126,17 +126,17 @@ func (w *writer) lineTypes() {
 		w.lit(" 70\r\n0\r\n")
 		w.str("  3", t.picture)
 		w.lit(" 72\r\n65\r\n")
-		w.int(" 73", len(t.pattern))
-		d := w.d.Style.Narrow()
-		if t.wide {
-			d = w.d.Style.Wide()
-		}
+		pattern, d := t.role.Dashes(), w.d.Style.Width(t.role)
+		w.int(" 73", len(pattern))
 		total := 0.0
-		for _, e := range t.pattern {
-			total += abs(e)
+		for _, e := range pattern {
+			total += e
 		}
 		w.num(" 40", total*d)
-		for _, e := range t.pattern {
+		for i, e := range pattern {
+			if i%2 == 1 {
+				e = -e // a gap
+			}
 			w.num(" 49", e*d)
 			w.lit(" 74\r\n0\r\n")
 		}
