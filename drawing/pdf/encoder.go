@@ -32,8 +32,6 @@ type Encoder struct {
 	// Title is what the file shows, in words, for its properties and the title
 	// of a window. "" is none.
 	Title string
-
-	plain bool // not compressed, for tests
 }
 
 // Encode writes d to w with the zero Encoder.
@@ -104,7 +102,7 @@ func newWriter(e Encoder) *writer {
 	f.SetCreationDate(date())
 	f.SetModificationDate(date())
 	f.SetCatalogSort(true)
-	f.SetCompression(!e.plain)
+	f.SetCompression(true)
 	f.SetProducer("boltplate", false)
 	if e.Title != "" {
 		f.SetTitle(plane0(e.Title), true)
