@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"strconv"
+	"strings"
 
 	"boltplate/drawing"
 )
@@ -110,7 +111,8 @@ func (p *painter) check(it *drawing.Item) {
 	v := reflect.ValueOf(it.Shape)
 	p.object = "Item"
 	if v.IsValid() {
-		p.object = reflect.Indirect(v).Type().Name()
+		p.object = strings.TrimLeft(v.Type().String(), "*")
+		p.object = p.object[strings.LastIndexByte(p.object, '.')+1:]
 	}
 	if it.Role >= drawing.RoleCount {
 		p.fail("Role", fmt.Sprint(uint8(it.Role)), "is no role")

@@ -80,9 +80,7 @@ func curveChords(a drawing.Point, p [3]drawing.Point, yield func(a, b drawing.Po
 	n := int(min(1000, math.Ceil(math.Sqrt(6*d/(8*tolerance)))))
 	from := a
 	for i := 1; i < n; i++ {
-		t := float64(i) / float64(n)
-		s := 1 - t
-		to := a.Mul(s * s * s).Add(p[0].Mul(3 * s * s * t)).Add(p[1].Mul(3 * s * t * t)).Add(p[2].Mul(t * t * t))
+		to := cubicAt(a, p, float64(i)/float64(n))
 		yield(from, to)
 		from = to
 	}

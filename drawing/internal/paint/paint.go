@@ -124,7 +124,7 @@ func (p *painter) shape(r drawing.Role, s drawing.Shape) {
 	case drawing.Conic:
 		c := drawing.Conic{From: p.to(s.From), Control: p.to(s.Control), To: p.to(s.To), Weight: s.Weight}
 		p.move(c.From)
-		p.conic(c)
+		p.conic(c, maxHalvings)
 		p.stroke(r)
 	case drawing.Polyline:
 		p.chain(s.Vertices, s.Closed)
@@ -208,7 +208,9 @@ func (p *painter) stroke(r drawing.Role) {
 }
 
 func (p *painter) fill(r drawing.Role) {
-	p.pic.Layers[r].Fills = append(p.pic.Layers[r].Fills, p.path())
+	if path := p.path(); path.Length() >= least {
+		p.pic.Layers[r].Fills = append(p.pic.Layers[r].Fills, path)
+	}
 }
 
 func (p *painter) area(r drawing.Role, h drawing.Hatch) {

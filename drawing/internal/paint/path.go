@@ -64,45 +64,36 @@ func (p *pen) ellipse(c, u, v drawing.Point, start, sweep float64) {
 	}
 }
 
-// conic goes along c from its start, where the pen is.
-func (p *pen) conic(c drawing.Conic) {
-	for n := 2; ; n *= 2 {
-		mark := len(p.segs)
-		if p.conicPieces(c, n) || n >= 256 {
-			return
-		}
-		p.segs = p.segs[:mark]
+// conic goes along c from its start, where the pen is. Halves of a conic are
+// conics whose weights are nearer to 1, where a conic is a parabola and a
+// cubic is exact.
+func (p *pen) conic(c drawing.Conic, depth int) {
+	w := c.Weight
+	k := 4 * w / (3 * (1 + w)) // of the way to the control point: the middles agree too
+	a, b := c.From.Add(c.Control.Sub(c.From).Mul(k)), c.To.Add(c.Control.Sub(c.To).Mul(k))
+	const t = 0.25
+	if depth == 0 || conicAt(c, t).Sub(cubicAt(c.From, [3]drawing.Point{a, b, c.To}, t)).Len() < tolerance {
+		p.curve(a, b, c.To)
+		return
 	}
+	left, right := c.From.Add(c.Control.Mul(w)).Mul(1/(1+w)), c.To.Add(c.Control.Mul(w)).Mul(1/(1+w))
+	mid, half := left.Mid(right), math.Sqrt((1+w)/2)
+	p.conic(drawing.Conic{From: c.From, Control: left, To: mid, Weight: half}, depth-1)
+	p.conic(drawing.Conic{From: mid, Control: right, To: c.To, Weight: half}, depth-1)
 }
 
-// conicPieces draws c in n cubics with the speed of c at their ends, and
-// reports whether the middle of each is near enough to c.
-func (p *pen) conicPieces(c drawing.Conic, n int) bool {
-	h := 1 / float64(n)
-	near := true
-	a, da := conicAt(c, 0)
-	for i := range n {
-		b, db := conicAt(c, float64(i+1)*h)
-		if i == n-1 {
-			b = c.To
-		}
-		a1, b1 := a.Add(da.Mul(h/3)), b.Sub(db.Mul(h/3))
-		mid := a.Add(b).Add(a1.Add(b1).Mul(3)).Mul(1.0 / 8)
-		on, _ := conicAt(c, (float64(i)+0.5)*h)
-		near = near && mid.Sub(on).Len() < tolerance
-		p.curve(a1, b1, b)
-		a, da = b, db
-	}
-	return near
+// maxHalvings bounds how often a conic is halved.
+const maxHalvings = 10
+
+func conicAt(c drawing.Conic, t float64) drawing.Point {
+	s := 1 - t
+	a, b, d := s*s, 2*s*t*c.Weight, t*t
+	return c.From.Mul(a).Add(c.Control.Mul(b)).Add(c.To.Mul(d)).Mul(1 / (a + b + d))
 }
 
-// conicAt returns the point of c at t and its derivative.
-func conicAt(c drawing.Conic, t float64) (at, ahead drawing.Point) {
-	s, w := 1-t, c.Weight
-	sum := s*s + 2*s*t*w + t*t
-	at = c.From.Mul(s * s).Add(c.Control.Mul(2 * s * t * w)).Add(c.To.Mul(t * t)).Mul(1 / sum)
-	d := c.From.Mul(-2 * s).Add(c.Control.Mul(2 * w * (s - t))).Add(c.To.Mul(2 * t))
-	return at, d.Sub(at.Mul(2*w*(s-t) - 2*s + 2*t)).Mul(1 / sum)
+func cubicAt(from drawing.Point, p [3]drawing.Point, t float64) drawing.Point {
+	s := 1 - t
+	return from.Mul(s * s * s).Add(p[0].Mul(3 * s * s * t)).Add(p[1].Mul(3 * s * t * t)).Add(p[2].Mul(t * t * t))
 }
 
 // Gauss-Legendre points and weights on [0, 1].
