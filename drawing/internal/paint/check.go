@@ -67,7 +67,7 @@ func (p *painter) extent() {
 // size checks a scale or a size on paper, where 0 is the usual one.
 func (p *painter) size(field string, v float64) {
 	switch {
-	case !(math.Abs(v) <= maxNumber):
+	case !isFinite(v):
 		p.fail(field, number(v), notFinite)
 	case v < 0:
 		p.fail(field, number(v), "is negative")
@@ -82,26 +82,52 @@ const notFinite = "is not a finite number below 1e12"
 
 // finite checks every number in v, whose name is given.
 func (p *painter) finite(name string, v reflect.Value) {
+	if !allFinite(v) {
+		p.findInfinite(name, v)
+	}
+}
+
+func isFinite(v float64) bool { return math.Abs(v) <= maxNumber }
+
+func allFinite(v reflect.Value) bool {
 	switch v.Kind() {
 	case reflect.Float64:
-		if f := v.Float(); !(math.Abs(f) <= maxNumber) {
-			p.fail(name, number(f), notFinite)
-		}
+		return isFinite(v.Float())
 	case reflect.Struct:
 		for i := range v.NumField() {
-			f := v.Type().Field(i)
-			switch {
-			case f.Anonymous || f.PkgPath != "":
-				p.finite(name, v.Field(i))
-			case name == "":
-				p.finite(f.Name, v.Field(i))
-			default:
-				p.finite(name+"."+f.Name, v.Field(i))
+			if !allFinite(v.Field(i)) {
+				return false
 			}
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
-			p.finite(name+"["+strconv.Itoa(i)+"]", v.Index(i))
+			if !allFinite(v.Index(i)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// findInfinite reports the first number in v that is not finite. Names of
+// embedded fields are left out, as Go code leaves them out.
+func (p *painter) findInfinite(name string, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Float64:
+		if f := v.Float(); !isFinite(f) {
+			p.fail(name, number(f), notFinite)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			inner := name
+			if f := v.Type().Field(i); !f.Anonymous {
+				inner = strings.TrimPrefix(name+"."+f.Name, ".")
+			}
+			p.findInfinite(inner, v.Field(i))
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			p.findInfinite(name+"["+strconv.Itoa(i)+"]", v.Index(i))
 		}
 	}
 }

@@ -87,7 +87,7 @@ type Page struct {
 // Place returns the page for a picture. limit is the largest side that its
 // format can have.
 func (p *Picture) Place(s Sheet, limit float64) (Page, error) {
-	pg := Page{s.Width, s.Height, s.Origin}
+	pg := Page(s)
 	b := p.Bounds
 	if b.Empty() {
 		b = drawing.Rect{}
