@@ -2,9 +2,8 @@ package paint_test
 
 import (
 	"bytes"
-	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,12 +55,12 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 	onPage := func(p d.Point) d.Point { return p.Sub(b.Min).Mul(k).Add(d.Pt(10, 10)) }
 	group := 2 * dr.Style.Wide()
 
-	var lines, solids, texts []string
+	var lines, solids, texts []key
 	curves := 0
 	for _, e := range entities {
 		switch e.kind {
 		case "LINE":
-			lines = append(lines, key(group*widths[e.layer], onPage(e.point(t, "0")), onPage(e.point(t, "1"))))
+			lines = append(lines, keyOf(group*widths[e.layer], onPage(e.point(t, "0")), onPage(e.point(t, "1"))))
 		case "LWPOLYLINE":
 			if len(e.groups["42"]) > 0 {
 				curves++
@@ -74,9 +73,9 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 			if e.groups["70"][0] == "129" {
 				ps = append(ps, ps[0])
 			}
-			lines = append(lines, key(group*widths[e.layer], ps...))
+			lines = append(lines, keyOf(group*widths[e.layer], ps...))
 		case "SOLID":
-			solids = append(solids, key(0, onPage(e.point(t, "0")), onPage(e.point(t, "1")), onPage(e.point(t, "2")), onPage(e.point(t, "0"))))
+			solids = append(solids, keyOf(0, onPage(e.point(t, "0")), onPage(e.point(t, "1")), onPage(e.point(t, "2")), onPage(e.point(t, "0"))))
 		case "TEXT":
 			texts = append(texts, expectedText(t, e, onPage, k))
 		case "ATTRIB":
@@ -92,7 +91,7 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 	}
 
 	// The strokes that are no hatch: those are many lines in one path.
-	var gotLines, gotSolids, gotTexts []string
+	var gotLines, gotSolids, gotTexts []key
 	gotCurves := 0
 	hatched := hatchLines(t, dr, got)
 	for i, s := range got.strokes {
@@ -100,12 +99,12 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 		case s.curved:
 			gotCurves++
 		case !hatched[i]:
-			gotLines = append(gotLines, key(s.width, s.points...))
+			gotLines = append(gotLines, keyOf(s.width, s.points...))
 		}
 	}
 	for _, f := range got.fills {
 		if len(f) == 4 {
-			gotSolids = append(gotSolids, key(0, f...))
+			gotSolids = append(gotSolids, keyOf(0, f...))
 		}
 	}
 	for _, x := range got.texts {
@@ -173,7 +172,7 @@ func agreeArc(t *testing.T, e entity, onPage func(d.Point) d.Point, k, width flo
 
 // expectedText returns the key of a TEXT, whose place is turned into the left
 // end by the widths of the font.
-func expectedText(t *testing.T, e entity, onPage func(d.Point) d.Point, k float64) string {
+func expectedText(t *testing.T, e entity, onPage func(d.Point) d.Point, k float64) key {
 	value := strings.NewReplacer("%%c", "Ø", "%%d", "°", "%%p", "±", `\U+03A9`, "Ω", "%%%", "%").Replace(latin1(e.groups["1"][0]))
 	height, angle := e.num(t, "40")*k, e.num(t, "50")
 	at, back := onPage(e.point(t, "0")), 0.0
@@ -211,52 +210,54 @@ func fontWidth(t *testing.T, s string) float64 {
 	return sum / 1480
 }
 
-// A key is text that sorts, followed by the numbers that it stands for.
-func key(width float64, ps ...d.Point) string {
+// A key is what is compared of a mark: its words, and its numbers within the
+// tolerance.
+type key struct {
+	words   string
+	numbers []float64
+}
+
+func keyOf(width float64, ps ...d.Point) key {
 	// Lines are the same whichever end comes first.
 	a, b := ps[0], ps[len(ps)-1]
 	if b.X < a.X-within || b.X < a.X+within && b.Y < a.Y-within {
-		r := make([]d.Point, len(ps))
-		for i, p := range ps {
-			r[len(ps)-1-i] = p
-		}
-		ps = r
+		ps = slices.Clone(ps)
+		slices.Reverse(ps)
 	}
-	s := fmt.Sprintf("%.4f", width)
+	k := key{numbers: []float64{width}}
 	for _, p := range ps {
-		s += fmt.Sprintf(" %.4f %.4f", p.X, p.Y)
+		k.numbers = append(k.numbers, p.X, p.Y)
 	}
-	return s
+	return k
 }
 
-func textKey(value string, at d.Point, angle, height float64) string {
+func textKey(value string, at d.Point, angle, height float64) key {
 	if angle > 180 {
 		angle -= 360
 	}
-	return fmt.Sprintf("%.4f %.4f %.4f %.4f %q", at.X, at.Y, angle, height, value)
+	return key{value, []float64{at.X, at.Y, angle, height}}
 }
 
 // sameKeys pairs what is expected with what is there, each once.
-func sameKeys(t *testing.T, want, got []string, what string) {
-	sort.Strings(want)
+func sameKeys(t *testing.T, want, got []key, what string) {
 	used := make([]bool, len(got))
 	worst := 0.0
 next:
 	for _, w := range want {
 		for i, g := range got {
 			if !used[i] {
-				if off, ok := apart(t, w, g); ok {
+				if off, ok := apart(w, g); ok {
 					used[i] = true
 					worst = max(worst, off)
 					continue next
 				}
 			}
 		}
-		t.Errorf("%s: missing %s", what, w)
+		t.Errorf("%s: missing %v", what, w)
 	}
 	for i, g := range got {
 		if !used[i] {
-			t.Errorf("%s: nothing like %s in the DXF file", what, g)
+			t.Errorf("%s: nothing like %v in the DXF file", what, g)
 		}
 	}
 	t.Logf("%d %s, at most %.4f mm apart", len(want), what, worst)
@@ -264,16 +265,12 @@ next:
 
 // apart returns the largest difference of two keys' numbers, and whether they
 // are the same within the tolerance.
-func apart(t *testing.T, a, b string) (float64, bool) {
-	a, aq, _ := strings.Cut(a, ` "`)
-	b, bq, _ := strings.Cut(b, ` "`)
-	na, nb := numbers(t, a), numbers(t, b)
-	if aq != bq || len(na) != len(nb) {
+func apart(a, b key) (worst float64, same bool) {
+	if a.words != b.words || len(a.numbers) != len(b.numbers) {
 		return 0, false
 	}
-	worst := 0.0
-	for i := range na {
-		worst = max(worst, math.Abs(na[i]-nb[i]))
+	for i := range a.numbers {
+		worst = max(worst, math.Abs(a.numbers[i]-b.numbers[i]))
 	}
 	return worst, worst <= within
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"compress/zlib"
 	"encoding/xml"
-	"fmt"
 	"io"
 	"math"
 	"regexp"
@@ -44,9 +43,15 @@ type lettering struct {
 	em    float64
 }
 
+var (
+	aNumber     = regexp.MustCompile(`-?[0-9.]+`)
+	aStep       = regexp.MustCompile(`[MLQCZ][^MLQCZ]*`)
+	pathGrammar = regexp.MustCompile(`^(?:[MLQCZ][-0-9. ]*)*$`)
+)
+
 func numbers(t require.TestingT, s string) []float64 {
 	var out []float64
-	for _, f := range regexp.MustCompile(`-?[0-9.]+`).FindAllString(s, -1) {
+	for _, f := range aNumber.FindAllString(s, -1) {
 		v, err := strconv.ParseFloat(f, 64)
 		require.NoError(t, err, s)
 		out = append(out, v)
@@ -54,13 +59,11 @@ func numbers(t require.TestingT, s string) []float64 {
 	return out
 }
 
-var pathGrammar = regexp.MustCompile(`^(?:[MLQCZ][-0-9. ]*)*$`)
-
 // pathData reads the data of a path as chains of points. The letters are M, L,
 // Q, C and Z.
 func pathData(t require.TestingT, s string) (chains [][]d.Point, curved bool) {
 	require.Regexp(t, pathGrammar, s)
-	for _, step := range regexp.MustCompile(`[MLQCZ][^MLQCZ]*`).FindAllString(s, -1) {
+	for _, step := range aStep.FindAllString(s, -1) {
 		ns := numbers(t, step[1:])
 		want := map[byte]int{'M': 2, 'L': 2, 'Q': 4, 'C': 6, 'Z': 0}[step[0]]
 		require.Len(t, ns, want, step)
@@ -347,5 +350,3 @@ func readDXF(t require.TestingT, file []byte) []entity {
 	require.Equal(t, "EOF", out[len(out)-1].kind)
 	return out
 }
-
-func (s stroke) String() string { return fmt.Sprintf("%.3f wide %.3v", s.width, s.points) }
