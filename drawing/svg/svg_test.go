@@ -192,16 +192,23 @@ func BenchmarkAppend(b *testing.B) {
 	b.SetBytes(int64(len(buf)))
 }
 
-func ExampleEncode() {
+// A drawing on an A4 sheet of its own, its origin 120 mm from the left and
+// 100 mm from below.
+func ExampleEncoder() {
 	nut := fastener.HexNut{Thread: thread.MustParse("M16")}
 	d, err := fastener.Draw(nut, fastener.DrawOptions{})
 	if err != nil {
 		panic(err)
 	}
-	var b bytes.Buffer
-	if err := svg.Encode(&b, d); err != nil {
+	e := svg.Encoder{Width: 297, Height: 210, Origin: drawing.Pt(120, 100), Title: nut.Designation()}
+	file, err := e.Append(nil, d)
+	if err != nil {
 		panic(err)
 	}
-	fmt.Println(strings.Split(b.String(), "\n")[0])
-	// Output: <?xml version="1.0" encoding="UTF-8"?>
+	lines := strings.Split(string(file), "\n")
+	fmt.Println(strings.Join(strings.Fields(lines[1])[2:4], " "))
+	fmt.Println(lines[2])
+	// Output:
+	// width="297mm" height="210mm"
+	// <title>Hexagon nut M16</title>
 }

@@ -127,7 +127,7 @@ func TestNothing(t *testing.T) {
 	dr := &d.Drawing{Items: []d.Item{
 		{Shape: d.Line{From: d.Pt(1, 1), To: d.Pt(1, 1)}}, {Shape: d.Circle{}}, {Shape: d.Arc{Radius: 1, Start: 3, End: 3.001}},
 		{Shape: d.Polyline{}}, {Shape: d.Polyline{Closed: true}}, {Shape: d.Polyline{Vertices: make([]d.Vertex, 3), Closed: true}},
-		{Shape: d.Conic{Weight: 1}}, {Shape: d.Ellipse{Ratio: 1}}, {Shape: d.Text{Value: " \t\u00a0\r\n"}}, {Shape: d.Text{}},
+		{Shape: d.Conic{Weight: 1}}, {Shape: d.Ellipse{Ratio: 1}}, {Shape: d.Text{Value: " \t\u00a0\r\n"}}, {Shape: d.Text{}}, {Shape: d.Text{Value: "x", Height: 1e-5}},
 		{Shape: d.Hatch{Spacing: 1}}, {Shape: d.Hatch{Spacing: 1, Loops: [][]d.Vertex{{}, make([]d.Vertex, 2)}}},
 		{Shape: d.Hatch{Solid: true}}, {Shape: d.Hatch{Solid: true, Loops: [][]d.Vertex{{}, make([]d.Vertex, 1)}}},
 	}}

@@ -35,6 +35,14 @@ func TestPatterns(t *testing.T) {
 	}
 }
 
+// Dashes that are nothing make no line of a file that readers choke on.
+func TestPatternOfNothing(t *testing.T) {
+	dr := &d.Drawing{Style: d.Style{Group: 1e-5}, Items: []d.Item{{Role: d.RoleHidden, Shape: d.Line{To: d.Pt(10, 0)}}}}
+	p, err := Paint(dr, NewFont())
+	assert.NoError(t, err)
+	assert.Nil(t, p.Layers[d.RoleHidden].Strokes[0].Dashes)
+}
+
 func TestDashesFit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		pattern := rapid.SampledFrom([][]float64{dashed, chained, double}).Draw(t, "pattern")

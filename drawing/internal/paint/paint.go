@@ -51,10 +51,14 @@ func (p *painter) prepare() {
 	}
 	st := p.d.Style
 	for r := range drawing.RoleCount {
-		p.pic.Layers[r].Width = st.Width(r)
+		width := st.Width(r)
+		p.pic.Layers[r].Width = width
+		if width < least { // its dashes would be nothing in the decimals of a file
+			continue
+		}
 		p.patterns[r] = r.Dashes()
 		for i := range p.patterns[r] {
-			p.patterns[r][i] *= st.Width(r)
+			p.patterns[r][i] *= width
 		}
 	}
 }
@@ -236,12 +240,12 @@ func (p *painter) area(r drawing.Role, h drawing.Hatch) {
 
 func (p *painter) text(r drawing.Role, t drawing.Text) {
 	value := p.font.clean(t.Value)
-	if strings.TrimSpace(value) == "" {
-		return
-	}
 	height := t.Height
 	if height == 0 {
 		height = p.d.Style.Height()
+	}
+	if strings.TrimSpace(value) == "" || height < least {
+		return
 	}
 	x := Text{Value: value, At: p.to(t.At), Size: height * Em / Capital, Angle: t.Angle}
 	x.Width = float64(p.font.width(value)) / Em * x.Size
