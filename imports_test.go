@@ -16,21 +16,23 @@ import (
 // policy says what each package may import of ours. Imports go one way: who
 // adds an arrow adds it here, where a reviewer sees it.
 var policy = map[string][]string{
-	"internal/plane":         {},
-	"internal/clash":         {"drawing", "internal/plane"}, // for tests
-	"internal/solid":         {"internal/plane"},
-	"thread":                 {},
-	"drawing":                {"internal/plane"},
+	"internal/plane":    {},
+	"internal/clash":    {"drawing", "internal/plane"}, // for tests
+	"internal/solid":    {"internal/plane"},
+	"thread":            {},
+	"drawing":           {"internal/plane"},
+	"fastener":          {"drawing", "internal/plane", "internal/solid", "thread"},
+	"fastener/schedule": {"drawing", "fastener", "thread"},
+	"dxfout":            {"drawing"},
+	"internal/command":  {"drawing", "drawing/pdf", "drawing/svg", "dxfout", "fastener", "fastener/schedule", "thread"},
+	"cmd/boltplate":     {"internal/command"},
+	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
+	".":                 {},
+
+	// Pictures.
 	"drawing/internal/paint": {"drawing", "internal/plane"},
 	"drawing/svg":            {"drawing", "drawing/internal/paint"},
 	"drawing/pdf":            {"drawing", "drawing/internal/paint"},
-	"fastener":               {"drawing", "internal/plane", "internal/solid", "thread"},
-	"fastener/schedule":      {"drawing", "fastener", "thread"},
-	"dxfout":                 {"drawing"},
-	"internal/command":       {"drawing", "drawing/pdf", "drawing/svg", "dxfout", "fastener", "fastener/schedule", "thread"},
-	"cmd/boltplate":          {"internal/command"},
-	"examples/embed":         {"drawing", "dxfout", "fastener", "thread"},
-	".":                      {},
 }
 
 // outside is what a package may import beside the standard library. What most
@@ -38,10 +40,12 @@ var policy = map[string][]string{
 // font, and that for PDF a writer of the format; who does not import them does
 // not compile those in. The command may use libraries.
 var outside = map[string][]string{
+	"internal/command": {"github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+
+	// Pictures.
 	"drawing/internal/paint": {"golang.org/x/image/font", "golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
 	"drawing/svg":            {"golang.org/x/image/font/sfnt"},
 	"drawing/pdf":            {"codeberg.org/go-pdf/fpdf"},
-	"internal/command":       {"github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
 }
 
 func TestImportsGoOneWay(t *testing.T) {
