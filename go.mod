@@ -3,6 +3,7 @@ module boltplate
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.11.1
 	github.com/BurntSushi/toml v1.6.0
 	github.com/alecthomas/kong v1.17.0
 	github.com/rogpeppe/go-internal v1.16.0

@@ -65,10 +65,7 @@ func (m LayerMap) Layer(r drawing.Role, st drawing.Style) Layer {
 func LinePattern(lineType string, st drawing.Style) []float64 {
 	for _, t := range isoLineTypes() {
 		if strings.EqualFold(t.name, lineType) {
-			for i := range t.pattern {
-				t.pattern[i] *= t.unit(st)
-			}
-			return t.pattern
+			return t.pattern(st)
 		}
 	}
 	return nil
@@ -269,15 +266,13 @@ func isCleanName(name string) bool {
 }
 
 // look returns colour and line weight of a layer, the weight in hundredths of
-// a millimetre. Lettering is a tenth of its height wide (ISO 3098).
+// a millimetre.
 func look(r drawing.Role, st drawing.Style) (colour, weight int) {
-	switch {
-	case r == drawing.RoleText:
-		return colourWide, lineWeight(st.Height() / 10)
-	case r.Wide():
-		return colourWide, lineWeight(st.Wide())
+	colour = colourNarrow
+	if r == drawing.RoleText || r.Wide() {
+		colour = colourWide
 	}
-	return colourNarrow, lineWeight(st.Narrow())
+	return colour, lineWeight(st.Width(r))
 }
 
 // lineWeights are those of the format, in hundredths of a millimetre. Readers
@@ -303,28 +298,29 @@ func abs(v float64) float64 {
 	return v
 }
 
-// A lineType is a pattern of ISO 128-2 in widths of its line: dashes positive,
-// gaps negative.
+// A lineType is the pattern of a role's line under the name that readers know.
 type lineType struct {
 	name, picture string
-	pattern       []float64
-	wide          bool
+	role          drawing.Role
 }
 
-// unit returns the width of the line that the pattern is for, mm.
-func (t *lineType) unit(st drawing.Style) float64 {
-	if t.wide {
-		return st.Wide()
+// pattern returns the dashes (positive) and gaps (negative), mm on paper.
+func (t *lineType) pattern(st drawing.Style) []float64 {
+	p := append([]float64(nil), t.role.Dashes()...)
+	for i := range p {
+		if p[i] *= st.Width(t.role); i%2 == 1 {
+			p[i] = -p[i]
+		}
 	}
-	return st.Narrow()
+	return p
 }
 
-// isoLineTypes lists 02, 04 and 05 with the names that readers know.
+// isoLineTypes lists the lines of ISO 128-2 that are not continuous.
 func isoLineTypes() [4]lineType {
 	return [4]lineType{
-		{Hidden, "ISO 128-2 no. 02 dashed __ __ __", []float64{12, -3}, false},
-		{Center, "ISO 128-2 no. 04 long-dashed dotted ____ . ____", []float64{24, -3, 0.5, -3}, false},
-		{CenterX2, "ISO 128-2 no. 04 wide ________ . ________", []float64{24, -3, 0.5, -3}, true},
-		{Phantom, "ISO 128-2 no. 05 long-dashed double-dotted ____ . . ____", []float64{24, -3, 0.5, -3, 0.5, -3}, false},
+		{Hidden, "ISO 128-2 no. 02 dashed __ __ __", drawing.RoleHidden},
+		{Center, "ISO 128-2 no. 04 long-dashed dotted ____ . ____", drawing.RoleCentre},
+		{CenterX2, "ISO 128-2 no. 04 wide ________ . ________", drawing.RoleCutting},
+		{Phantom, "ISO 128-2 no. 05 long-dashed double-dotted ____ . . ____", drawing.RoleAdjacent},
 	}
 }

@@ -134,14 +134,17 @@ func (w *writer) lineType(t *lineType) {
 	w.lit(" 70\r\n0\r\n")
 	w.str("  3", t.picture)
 	w.lit(" 72\r\n65\r\n")
-	w.int(" 73", len(t.pattern))
-	d := t.unit(w.d.Style)
+	dashes, d := t.role.Dashes(), w.d.Style.Width(t.role)
+	w.int(" 73", len(dashes))
 	total := 0.0
-	for _, e := range t.pattern {
-		total += abs(e)
+	for _, e := range dashes {
+		total += e
 	}
 	w.num(" 40", total*d)
-	for _, e := range t.pattern {
+	for i, e := range dashes {
+		if i%2 == 1 {
+			e = -e // a gap
+		}
 		w.num(" 49", e*d)
 		if !w.plain {
 			w.lit(" 74\r\n0\r\n")

@@ -257,7 +257,7 @@ func BenchmarkBatch(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if buf, err = encode(dxfout.Encoder{}, row, buf[:0]); err != nil {
+			if buf, _, err = encode(dxfout.Encoder{}, row, []format{formatDXF}, buf[:0]); err != nil {
 				b.Fatal(err)
 			}
 			total += len(buf)
