@@ -49,9 +49,9 @@ func Gaps(v drawing.View) []string {
 	var out []string
 	reach := near
 	if v.Direction == drawing.Isometric {
-		// Free curves are drawn in arcs to a thousandth of a millimetre, and
-		// where one leaves an outline tangentially the place is blurred.
-		reach = 5e-3
+		// Free curves are drawn in arcs to a thousandth of a millimetre, and a
+		// piece that shows for less than a hundredth or two is not found.
+		reach = 2e-2
 	}
 	for i, it := range v.Items {
 		if it.Role != drawing.RoleOutline {
