@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -37,6 +38,7 @@ func goldenDrawings() []golden {
 		return o
 	}
 	hidden := views(func(o *fastener.DrawOptions) { o.Hidden = true })
+	pictorial := views(func(o *fastener.DrawOptions) { o.Views = append(slices.Clone(all), drawing.Isometric) })
 	return []golden{
 		{"hex-bolt", fastener.HexBolt{Thread: m20, Length: 90}, hidden},
 		{"hex-bolt-standard", fastener.HexBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Projection = fastener.ThirdAngle })},
@@ -47,6 +49,7 @@ func goldenDrawings() []golden {
 		{"hex-nut", fastener.HexNut{Thread: m20}, hidden},
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
+		{"square-nut-thin", fastener.SquareNut{Thread: thread.MustParse("M10"), Thin: true, Basis: fastener.Standard}, pictorial},
 		{"washer", fastener.Washer{Thread: m20, Basis: fastener.Standard}, fastener.DrawOptions{Options: fastener.Options{Hidden: true}}},
 		{"bolted", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 80},
 			views(func(o *fastener.DrawOptions) { o.Style.Scale = 0.5; o.Style.Labels = drawing.Letters })},

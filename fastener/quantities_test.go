@@ -46,6 +46,7 @@ func TestProportions(t *testing.T) {
 		{fastener.HexNut{Thread: m12, Thin: true}, "nut thickness", 8, "2D/3"},
 		{fastener.SquareNut{Thread: m12}, "nut thickness", 12, "D"},
 		{fastener.SquareNut{Thread: m12}, "width across flats", 21, "1.5D + 3"},
+		{fastener.SquareNut{Thread: m12, Thin: true}, "nut thickness", 6, "0.5D"},
 		{fastener.Washer{Thread: m20}, "outside diameter", 43, "2D + 3"},
 		{fastener.Washer{Thread: m20}, "hole diameter", 21, "D + 1"},
 		{fastener.Washer{Thread: m20}, "thickness", 2.5, "D/8"},

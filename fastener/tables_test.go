@@ -129,12 +129,9 @@ func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
 	}
 }
 
-func TestSquareNutsOfDIN557(t *testing.T) { // from memory, unverified
+func TestSquareNutsOfDIN557And562(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "din557-562-square-nuts.csv") {
-		if !strings.HasPrefix(r["standard"], "DIN 557 ") {
-			continue
-		}
-		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Basis: fastener.Standard}
+		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
 		assert.Equal(t, num(t, r["s"]), quantity(t, n, "width across flats").Value, r["d"])
 		assert.Equal(t, num(t, r["m"]), quantity(t, n, "nut thickness").Value, r["d"])
 		assert.Equal(t, drawing.FromMemory, quantity(t, n, "nut thickness").Status)
