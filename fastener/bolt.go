@@ -151,6 +151,9 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		rank = 1
 	}
 	along := dir == drawing.Front || dir == drawing.SideView
+	if on != nil && on.nut.form != nil && on.nut.form.annotate != nil {
+		on.nut.form.annotate(d, dir, on.seat(), true)
+	}
 	if b.form == nil { // a prismatic head under a nut that is made from solids
 		switch {
 		case along:

@@ -95,17 +95,26 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	if c == nil {
 		return
 	}
-	base, top := c.nut.halves(c.onCorner(acrossCorners))
+	corners := c.onCorner(acrossCorners)
+	if c.nut.form != nil { // it stands with a corner up, whatever the head shows
+		corners = b.dir == drawing.Front
+	}
+	base, top := c.nut.halves(corners)
 	x, y := c.grip.Value, base
 	if c.washer != nil {
 		y = c.washer.outside.Value / 2
 		b.linear(drawing.Below, rank, label(c.washer.thickness), x, -y, c.seat(), -y)
+		if c.washer.form != nil { // head and nut hide it in the views along the axis
+			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside), Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: rank})
+		}
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
 	if c.widths && c.nut.form == nil {
 		c.nut.widthOnBolt(b, c.seat(), c.onCorner(acrossCorners))
 	}
-	b.linear(drawing.Below, rank, label(c.nut.height), c.seat(), -base, c.seat()+c.nut.height.Value, -top)
+	height := label(c.nut.height)
+	height.Reference = c.nut.height.Status == drawing.Derived
+	b.linear(drawing.Below, rank, height, c.seat(), -base, c.seat()+c.nut.height.Value, -top)
 }
 
 // widthOnBolt gives the width of a nut whose bearing face is at x; that of a nut
@@ -130,8 +139,10 @@ func (n *nut) halves(acrossCorners bool) (base, top float64) {
 	return n.prism(0).bearing(acrossCorners), n.widths.flats.Value / 2
 }
 
+// endDimensions gives the diameter of the washer in a view along the axis,
+// unless what is in front of it hides it there.
 func (c *clamped) endDimensions(b *builder) {
-	if c == nil || c.washer == nil {
+	if c == nil || c.washer == nil || c.washer.form != nil {
 		return
 	}
 	r := c.washer.outside.Value / 2
@@ -221,6 +232,10 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		}
 		if c.washer.d != b.shank.t.D {
 			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
+		}
+		if c.widths { // round heads have a diameter of the same letter
+			c.washer.outside.Letter += "w"
+			c.washer.hole.Letter += "w"
 		}
 	}
 	return b, c, c.check(b)

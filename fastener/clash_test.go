@@ -82,7 +82,8 @@ func withWord(s fastener.Spec, option, word string) fastener.Spec {
 	return s
 }
 
-// withNuts puts every nut and washer that the kind takes on it.
+// withNuts puts every nut that the kind takes on it. The washers and grips take
+// turns, but on a hexagonal bolt every nut has every one of them.
 func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.Spec {
 	var nuts []string
 	washers := []string{""}
@@ -94,10 +95,14 @@ func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.S
 			washers = append(washers, o.Choices...)
 		}
 	}
+	grips := []float64{0.4, 0.55, 0.7}
 	var out []fastener.Spec
-	for _, nut := range nuts {
-		for _, washer := range washers {
-			for _, part := range []float64{0.4, 0.55, 0.7} {
+	for i, nut := range nuts {
+		for j, washer := range washers {
+			for n, part := range grips {
+				if k.Name != "hex-bolt" && (i+n)%len(washers) != j {
+					continue
+				}
 				t := s
 				t.Nut, t.Washer, t.Grip = nut, washer, length*part
 				out = append(out, t)

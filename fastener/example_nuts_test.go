@@ -32,3 +32,21 @@ func ExampleSquareNut() {
 	// W  width across flats = 1.5D + 3: 18
 	// H  nut thickness = 0.5D: 5
 }
+
+func ExampleLockNut() {
+	printSizes(fastener.LockNut{Thread: thread.MustParse("M20"), Basis: fastener.Standard},
+		"thickness of the thin nut", "thickness of the full nut", "thickness of the pair")
+	// Output:
+	// Lock-nut pair ISO 4032 and ISO 4035 - M20
+	// H2 thickness of the thin nut = table: 10
+	// H1 thickness of the full nut = table: 18
+	// H  thickness of the pair = H1 + H2: 28
+}
+
+func ExampleSpringWasher() {
+	printSizes(fastener.SpringWasher{Thread: thread.MustParse("M20")}, "outside diameter", "thickness")
+	// Output:
+	// Spring washer for M20
+	// d2 outside diameter = 1.7D: 34
+	// t  thickness = 0.2D: 4
+}

@@ -22,6 +22,11 @@ type figure struct {
 	flats []flatFace
 	// marks are further lines on the surface.
 	marks []solid.Curve
+	// solidsIn are further solids that depend on the view, where a drawing
+	// leaves out in one view what it shows in another; signsIn are such lines.
+	// They may be nil.
+	solidsIn func(dir drawing.Direction) []solid.Solid
+	signsIn  func(dir drawing.Direction, f solid.Frame) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -62,12 +67,13 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 		return drawing.View{}, noView(g.kind, dir, has...)
 	}
 	b := newBuilder(opt)
+	b.dir = dir
 	f := frameOf(dir, opt, g.fromPoint)
 	pictorial := dir == drawing.Isometric
 	from, to := g.from, g.to
-	solids, extra := g.solids, g.conventions(dir, f, opt.Style)
+	solids, extra := g.solidsOf(dir), g.conventions(dir, f, opt.Style)
 	for _, m := range more {
-		solids = append(solids[:len(solids):len(solids)], m.solids...)
+		solids = append(solids, m.solidsOf(dir)...)
 		extra = append(extra, m.conventions(dir, f, opt.Style)...)
 		from, to = math.Min(from, m.from), math.Max(to, m.to)
 	}
@@ -84,6 +90,15 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	}
 	b.merge()
 	return b.view(dir.String(), dir), nil
+}
+
+// solidsOf returns the solids as a view shows them.
+func (g *figure) solidsOf(dir drawing.Direction) []solid.Solid {
+	solids := g.solids[:len(g.solids):len(g.solids)]
+	if g.solidsIn != nil {
+		solids = append(solids, g.solidsIn(dir)...)
+	}
+	return solids
 }
 
 // reach returns how far the visible edges reach to the sides, and up or down.
@@ -118,6 +133,9 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 				out = append(out, solid.Segment(p.mid.Add(p.u).Add(p.v.Mul(s)), p.mid.Sub(p.u).Sub(p.v.Mul(s))).Marked(solid.Thin|solid.VisibleOnly))
 			}
 		}
+	}
+	if g.signsIn != nil {
+		out = append(out, g.signsIn(dir, f)...)
 	}
 	return append(out, g.marks...)
 }

@@ -30,6 +30,10 @@ type nutForm struct {
 	onBolt func(b *bolt, seat float64) error
 	// extra are the quantities that a bolt with this nut names.
 	extra []drawing.Quantity
+	// annotate adds what a view of the nut with its bearing face at x says
+	// besides its height: its other sizes, unless it is on a bolt that has them
+	// already, and the centre lines of what is off the axis. It may be nil.
+	annotate func(b *builder, dir drawing.Direction, x float64, onBolt bool)
 }
 
 func (n *nut) prism(x float64) prism {

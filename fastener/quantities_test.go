@@ -50,6 +50,13 @@ func TestProportions(t *testing.T) {
 		{fastener.Washer{Thread: m20}, "outside diameter", 43, "2D + 3"},
 		{fastener.Washer{Thread: m20}, "hole diameter", 21, "D + 1"},
 		{fastener.Washer{Thread: m20}, "thickness", 2.5, "D/8"},
+		{fastener.LockNut{Thread: m12}, "thickness of the full nut", 12, "D"},
+		{fastener.LockNut{Thread: m12}, "thickness of the thin nut", 8, "2D/3"},
+		{fastener.LockNut{Thread: m12}, "thickness of the pair", 20, "H1 + H2"},
+		{fastener.SpringWasher{Thread: m20}, "outside diameter", 34, "1.7D"}, // 1.7 x 20
+		{fastener.SpringWasher{Thread: m20}, "hole diameter", 21, "1.05D"},
+		{fastener.SpringWasher{Thread: m20}, "thickness", 4, "0.2D"},
+		{fastener.SpringWasher{Thread: m20}, "gap of the cut", 1.4, "0.07D"},
 	} {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 0.001, "%s: %s", c.f.Designation(), c.name)

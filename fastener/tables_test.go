@@ -92,6 +92,9 @@ func TestHexNutsOfISO4032And4035(t *testing.T) {
 		thin := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard, Thin: true}
 		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, full, "nut thickness").Value, "M%g m", d)
 		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, thin, "nut thickness").Value, "M%g thin m", d)
+		pair := fastener.LockNut{Thread: coarse(t, d), Basis: fastener.Standard}
+		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, pair, "thickness of the full nut").Value, "M%g pair", d)
+		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, pair, "thickness of the thin nut").Value, "M%g pair", d)
 		for _, n := range []fastener.HexNut{full, thin} {
 			assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, n, "width across flats").Value, "M%g s", d)
 			n.Governs = fastener.Corners

@@ -223,10 +223,30 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 		return
 	}
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
+	if !closed && straight(vs) { // a plane curve seen on its edge
+		b.line(role, tidy(vs[0].X), tidy(vs[0].Y), tidy(vs[n].X), tidy(vs[n].Y))
+		return
+	}
 	if closed {
 		vs = vs[:n]
 	}
 	b.add(role, drawing.Polyline{Vertices: vs, Closed: closed})
+}
+
+// straight reports whether the vertices run along a straight line.
+func straight(vs []drawing.Vertex) bool {
+	o, d := vs[0].Point, vs[len(vs)-1].Point.Sub(vs[0].Point)
+	l := d.Len()
+	last := 0.0
+	for _, v := range vs[1:] {
+		q := v.Point.Sub(o)
+		along := (q.X*d.X + q.Y*d.Y) / l
+		if math.Abs(q.X*d.Y-q.Y*d.X) > 1e-7*l || along < last-1e-7 {
+			return false
+		}
+		last = along
+	}
+	return true
 }
 
 // bulge returns that of the arc from a by m to z: twice its height over its
