@@ -110,25 +110,28 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
 	if c.widths && c.nut.form == nil {
-		c.nut.widthOnBolt(b, c.seat(), c.onCorner(acrossCorners))
+		c.nut.widths.onBolt(b, c.nut.prism(c.seat()), c.onCorner(acrossCorners))
 	}
 	height := label(c.nut.height)
 	height.Reference = c.nut.height.Status == drawing.Derived
 	b.linear(drawing.Below, rank, height, c.seat(), -base, c.seat()+c.nut.height.Value, -top)
 }
 
-// widthOnBolt gives the width of a nut whose bearing face is at x; that of a nut
-// on a hexagonal or square head is the head's.
-func (n *nut) widthOnBolt(b *builder, x float64, acrossCorners bool) {
-	w := n.widths
+// onBolt gives the width of a nut p on a bolt; that of a nut on a hexagonal or
+// square head is the head's.
+func (w widths) onBolt(b *builder, p prism, acrossCorners bool) {
 	w.flats.Letter, w.corners.Letter = w.flats.Letter+"n", w.corners.Letter+"n"
-	p := n.prism(x)
 	if acrossCorners {
 		h, end := p.corners()/2, p.x1-p.drop()
 		b.linear(drawing.Right, 2, w.cornersLabel(), end, -h, end, h)
 		return
 	}
 	b.linear(drawing.Right, 2, w.flatsLabel(), p.x1, -p.flats/2, p.x1, p.flats/2)
+}
+
+// capped reports whether the nut covers the end of the bolt.
+func (c *clamped) capped(b *bolt) bool {
+	return c != nil && b.shank.end < c.seat()+c.nut.height.Value
 }
 
 // halves returns the half heights of the bearing face and of the other end.
@@ -284,7 +287,10 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	if c.washer == nil {
 		projection.Rule = "L - G - H"
 	}
-	qs = append(qs, projection, c.nut.height)
+	if !c.capped(b) {
+		qs = append(qs, projection)
+	}
+	qs = append(qs, c.nut.height)
 	if c.nut.form != nil {
 		qs = append(qs, c.nut.form.extra...)
 	} else {
@@ -301,8 +307,10 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 
 // widthsOfNut returns the widths of a nut, named so that they stand beside
 // those of the head.
-func (n *nut) widthsOfNut() []drawing.Quantity {
-	qs := []drawing.Quantity{n.widths.corners, n.widths.flats}
+func (n *nut) widthsOfNut() []drawing.Quantity { return n.widths.ofNut() }
+
+func (w widths) ofNut() []drawing.Quantity {
+	qs := []drawing.Quantity{w.corners, w.flats}
 	for i := range qs {
 		qs[i].Letter += "n"
 		qs[i].Name += " of nut"

@@ -48,6 +48,9 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Washer: fastener.Washer{Thread: m16}, Grip: 50}, "washer", "M20"},
 		// 80 + 20 + 2.5 = 102.5; the next preferred length of ISO 888 is 110.
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 80}, "length", "come to 102.5 mm; the next preferred length is 110 mm"},
+		// D to 1.3D of thread in the cap nut: 60 + 20 to 60 + 26.
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 60}, "length", "from 80 to 86 mm; a preferred length is 80 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 75}, "length", "too short for the cap nut, which sits at 75 mm: from 95 to 101 mm"},
 		// The thread starts at 90 - 46 = 44, the nut would sit at 30.
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 30}, "grip", "14 mm before it clamps; a grip of at least 44 mm, or a thread length of at least 60 mm"},
 	} {

@@ -50,3 +50,16 @@ func ExampleSpringWasher() {
 	// d2 outside diameter = 1.7D: 34
 	// t  thickness = 0.2D: 4
 }
+
+func ExampleCapNut() {
+	m20 := thread.MustParse("M20")
+	printSizes(fastener.CapNut{Thread: m20}, "height of the nut", "radius of the dome")
+	// The end of a bolt must lie within the blind thread.
+	b := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.CapNut{Thread: m20}, Grip: 75}
+	fmt.Println(b.Validate())
+	// Output:
+	// Cap nut M20
+	// H  height of the nut = 1.7D: 34
+	// Rd radius of the dome = 0.7D: 14
+	// hex-bolt: length 120: meets the end of the thread in the cap nut, which sits at 75 mm: from 95 to 101 mm; a preferred length is 100 mm (ISO 888)
+}

@@ -50,6 +50,8 @@ func goldenDrawings() []golden {
 		{"thin-nut", fastener.HexNut{Thread: m16, Thin: true, Basis: fastener.Standard}, views(nil)},
 		{"square-nut", fastener.SquareNut{Thread: m20}, hidden},
 		{"square-nut-thin", fastener.SquareNut{Thread: thread.MustParse("M10"), Thin: true, Basis: fastener.Standard}, pictorial},
+		{"cap-nut", fastener.CapNut{Thread: m20}, views(func(o *fastener.DrawOptions) { o.Views, o.Hidden = pictorial.Views, true })},
+		{"bolted-cap", fastener.Bolted{Bolt: fastener.CupBolt{Thread: m20, Length: 100}, Nut: fastener.CapNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 75}, pictorial},
 		{"lock-nut", fastener.LockNut{Thread: m20}, pictorial},
 		{"spring-washer", fastener.SpringWasher{Thread: m20}, pictorial},
 		{"bolted-lock", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.LockNut{Thread: m20}, Washer: fastener.SpringWasher{Thread: m20}, Grip: 75}, pictorial},

@@ -77,7 +77,7 @@ func (n LockNut) resolve() (*nut, error) {
 		Value: full.height.Value + thin.height.Value, Source: "follows from the two nuts", Status: drawing.Derived}}
 	f := &nutForm{
 		quantities: append(w.quantities(), full.height, thin.height, r.height),
-		extra:      append(full.widthsOfNut(), full.height, thin.height),
+		extra:      append(w.ofNut(), full.height, thin.height),
 		base:       func(bool) float64 { return w.flats.Value / 2 },
 		top:        func(bool) float64 { return w.flats.Value / 2 },
 	}
@@ -95,11 +95,11 @@ func (n LockNut) resolve() (*nut, error) {
 		}
 		if !onBolt {
 			g.bores = []bore{{t: n.Thread, x0: below.x0, x1: above.x1}}
-			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, false) }
+			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
 		}
 		return g
 	}
-	f.annotate = func(b *builder, dir drawing.Direction, x float64, onBolt bool) {
+	f.annotate = func(b *builder, dir drawing.Direction, x float64, on *clamped) {
 		below := thin.prism(x)
 		above := full.prism(below.x1)
 		y := -w.flats.Value / 2
@@ -112,11 +112,13 @@ func (n LockNut) resolve() (*nut, error) {
 			}
 			b.linear(drawing.Below, rank, label(thin.height), below.x0, y, below.x1, y)
 			b.linear(drawing.Below, rank, label(full.height), above.x0, y, above.x1, y)
-			if !onBolt {
+			if on == nil {
 				w.dimensionsAlong(b, above, front, drawing.Right)
+			} else if on.widths {
+				w.onBolt(b, above, front)
 			}
 		default:
-			if !onBolt {
+			if on == nil {
 				w.dimensionsAcross(b, above, !b.opt.turned, 0)
 				b.endLabel(n.Thread, false, 0)
 			}

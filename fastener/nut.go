@@ -32,8 +32,9 @@ type nutForm struct {
 	extra []drawing.Quantity
 	// annotate adds what a view of the nut with its bearing face at x says
 	// besides its height: its other sizes, unless it is on a bolt that has them
-	// already, and the centre lines of what is off the axis. It may be nil.
-	annotate func(b *builder, dir drawing.Direction, x float64, onBolt bool)
+	// already (on is nil where it stands alone), and the centre lines of what is
+	// off the axis. It may be nil.
+	annotate func(b *builder, dir drawing.Direction, x float64, on *clamped)
 }
 
 func (n *nut) prism(x float64) prism {

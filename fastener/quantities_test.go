@@ -53,6 +53,11 @@ func TestProportions(t *testing.T) {
 		{fastener.LockNut{Thread: m12}, "thickness of the full nut", 12, "D"},
 		{fastener.LockNut{Thread: m12}, "thickness of the thin nut", 8, "2D/3"},
 		{fastener.LockNut{Thread: m12}, "thickness of the pair", 20, "H1 + H2"},
+		{fastener.CapNut{Thread: m20}, "height of the nut", 34, "1.7D"}, // 1.7 x 20
+		{fastener.CapNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
+		{fastener.CapNut{Thread: m20}, "radius of the dome", 14, "0.7D"},
+		{fastener.CapNut{Thread: m20}, "depth of the thread", 26, "1.3D"},
+		{fastener.CapNut{Thread: m20}, "width across corners", 40, "2D"},
 		{fastener.SpringWasher{Thread: m20}, "outside diameter", 34, "1.7D"}, // 1.7 x 20
 		{fastener.SpringWasher{Thread: m20}, "hole diameter", 21, "1.05D"},
 		{fastener.SpringWasher{Thread: m20}, "thickness", 4, "0.2D"},
