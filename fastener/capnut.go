@@ -98,9 +98,7 @@ func (n CapNut) resolve() (*nut, error) {
 		at.x0, at.x1 = x, h1
 		body := at.solid()
 		top := solid.Cylinder(solid.X(), dome.Value, h1, centre).Without(1)
-		// The sphere reaches into the cylinder, so that a bolt that ends where
-		// they meet does not show.
-		ball := solid.Ball(solid.X(), centre, dome.Value, h1, end).Without(0)
+		ball := solid.Ball(solid.X(), centre, dome.Value, centre, end).Without(0)
 		g := &figure{kind: kind, from: x, to: end, fromPoint: true}
 		if !onBolt {
 			bottom, rb := x+depth.Value, boreRadius(n.Thread, st)
@@ -111,6 +109,9 @@ func (n CapNut) resolve() (*nut, error) {
 			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
 		}
 		g.solids = []solid.Solid{body, top, ball}
+		if onBolt { // nothing of a bolt shows that ends where two of them meet
+			g.solids = append(g.solids, solid.Cylinder(solid.X(), 0.55*d, x+0.1*d, x+depth.Value).Bare())
+		}
 		return g
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, x float64, on *clamped) {
