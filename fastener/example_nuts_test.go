@@ -63,3 +63,13 @@ func ExampleCapNut() {
 	// Rd radius of the dome = 0.7D: 14
 	// hex-bolt: length 120: meets the end of the thread in the cap nut, which sits at 75 mm: from 95 to 101 mm; a preferred length is 100 mm (ISO 888)
 }
+
+func ExampleCastleNut() {
+	printSizes(fastener.CastleNut{Thread: thread.MustParse("M20")}, "height of the nut", "crown diameter", "width of the slots", "split pin diameter")
+	// Output:
+	// Castle nut and split pin M20
+	// H  height of the nut = 1.25D: 25
+	// d4 crown diameter = 1.4D: 28
+	// n  width of the slots = 0.25D: 5
+	// dp split pin diameter = 0.2D: 4
+}

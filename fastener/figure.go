@@ -82,8 +82,10 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	case drawing.Front, drawing.SideView:
 		b.axis(from, to)
 	case drawing.HeadEnd, drawing.PointEnd:
-		w, h := b.reach()
-		b.cross(w, h)
+		r := b.reach()
+		over := opt.Style.Part(drawing.CentreOverrun)
+		b.line(drawing.RoleCentre, r.Min.X-over, 0, r.Max.X+over, 0)
+		b.line(drawing.RoleCentre, 0, r.Min.Y-over, 0, r.Max.Y+over)
 	}
 	if !pictorial && g.annotate != nil {
 		g.annotate(b, dir)
@@ -101,16 +103,15 @@ func (g *figure) solidsOf(dir drawing.Direction) []solid.Solid {
 	return solids
 }
 
-// reach returns how far the visible edges reach to the sides, and up or down.
-func (b *builder) reach() (w, h float64) {
+// reach returns how far the visible edges reach from the axis.
+func (b *builder) reach() drawing.Rect {
+	var out drawing.Rect
 	for _, it := range b.items {
 		if it.Role == drawing.RoleOutline {
-			r := drawing.View{Items: []drawing.Item{it}}.Outline()
-			w = math.Max(w, math.Max(r.Max.X, -r.Min.X))
-			h = math.Max(h, math.Max(r.Max.Y, -r.Min.Y))
+			out = out.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
 		}
 	}
-	return w, h
+	return out
 }
 
 // conventions returns the lines that are drawn on the solids: threads, crossed

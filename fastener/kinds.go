@@ -63,7 +63,7 @@ func optBasis() Option   { return Option{"basis", "proportion | standard", nil} 
 
 // optNuts are the options of a bolt that can carry a nut.
 func optNuts() []Option {
-	return []Option{choice("nut", "hex", "thin", "square", "cap", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
+	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
 }
 
 func allViews() []drawing.Direction {
@@ -89,6 +89,7 @@ func listKinds() []KindInfo {
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
+		castleNutKind(),
 		capNutKind(),
 		lockNutKind(),
 		washerKind(),

@@ -53,6 +53,12 @@ func TestProportions(t *testing.T) {
 		{fastener.LockNut{Thread: m12}, "thickness of the full nut", 12, "D"},
 		{fastener.LockNut{Thread: m12}, "thickness of the thin nut", 8, "2D/3"},
 		{fastener.LockNut{Thread: m12}, "thickness of the pair", 20, "H1 + H2"},
+		{fastener.CastleNut{Thread: m20}, "height of the nut", 25, "1.25D"}, // 1.25 x 20
+		{fastener.CastleNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
+		{fastener.CastleNut{Thread: m20}, "crown diameter", 28, "1.4D"},
+		{fastener.CastleNut{Thread: m20}, "width of the slots", 5, "0.25D"},
+		{fastener.CastleNut{Thread: m20}, "depth of the slots", 9, "H - H1 = 0.45D"}, // 25 - 16
+		{fastener.CastleNut{Thread: m20}, "split pin diameter", 4, "0.2D"},
 		{fastener.CapNut{Thread: m20}, "height of the nut", 34, "1.7D"}, // 1.7 x 20
 		{fastener.CapNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
 		{fastener.CapNut{Thread: m20}, "radius of the dome", 14, "0.7D"},

@@ -275,9 +275,17 @@ func (t *tracer) samples(c *Curve) []float64 {
 		n = 96
 	}
 	cuts := make([]float64, 0, 160)
-	for i := range n + 1 {
+	cuts = append(cuts, 0)
+	if !c.closed() { // what ends just beyond another edge
+		cuts = append(cuts, 0.004)
+	}
+	for i := 1; i < n; i++ {
 		cuts = append(cuts, float64(i)/float64(n))
 	}
+	if !c.closed() {
+		cuts = append(cuts, 0.996)
+	}
+	cuts = append(cuts, 1)
 	if c.Shape == Straight {
 		a, b := t.f.Flat(c.A), t.f.Flat(c.B)
 		for i := range t.parts {
