@@ -114,6 +114,12 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	}
 	height := label(c.nut.height)
 	height.Reference = c.nut.height.Status == drawing.Derived
+	if c.nut.form != nil && c.nut.form.inPlan {
+		rank = 0
+		if b.dir == drawing.Front {
+			rank = 1
+		}
+	}
 	b.linear(drawing.Below, rank, height, c.seat(), -base, c.seat()+c.nut.height.Value, -top)
 }
 

@@ -73,3 +73,12 @@ func ExampleCastleNut() {
 	// n  width of the slots = 0.25D: 5
 	// dp split pin diameter = 0.2D: 4
 }
+
+func ExampleWingNut() {
+	printSizes(fastener.WingNut{Thread: thread.MustParse("M10")}, "height of the body", "height of the wings", "span of the wings")
+	// Output:
+	// Wing nut M10
+	// H  height of the body = D: 10
+	// Hw height of the wings = 2D: 20
+	// Sw span of the wings = 4D: 40
+}

@@ -53,6 +53,8 @@ func goldenDrawings() []golden {
 		{"castle-nut", fastener.CastleNut{Thread: m20}, pictorial},
 		{"castle-nut-bare", fastener.CastleNut{Thread: m20, Bare: true, Basis: fastener.Standard}, views(func(o *fastener.DrawOptions) { o.Views, o.Hidden = pictorial.Views, true })},
 		{"bolted-castle", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 110}, Nut: fastener.CastleNut{Thread: m20}, Grip: 75}, pictorial},
+		{"wing-nut", fastener.WingNut{Thread: thread.MustParse("M10")}, pictorial},
+		{"bolted-wing", fastener.Bolted{Bolt: fastener.SquareBolt{Thread: m20, Length: 110}, Nut: fastener.WingNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 70}, pictorial},
 		{"cap-nut", fastener.CapNut{Thread: m20}, views(func(o *fastener.DrawOptions) { o.Views, o.Hidden = pictorial.Views, true })},
 		{"bolted-cap", fastener.Bolted{Bolt: fastener.CupBolt{Thread: m20, Length: 100}, Nut: fastener.CapNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 75}, pictorial},
 		{"lock-nut", fastener.LockNut{Thread: m20}, pictorial},

@@ -63,7 +63,7 @@ func optBasis() Option   { return Option{"basis", "proportion | standard", nil} 
 
 // optNuts are the options of a bolt that can carry a nut.
 func optNuts() []Option {
-	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
+	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
 }
 
 func allViews() []drawing.Direction {
@@ -91,6 +91,7 @@ func listKinds() []KindInfo {
 		squareNutKind(),
 		castleNutKind(),
 		capNutKind(),
+		wingNutKind(),
 		lockNutKind(),
 		washerKind(),
 		springWasherKind(),

@@ -25,6 +25,9 @@ type nutForm struct {
 	// base and top are the half heights of the bearing face and of the other
 	// end, as an elevation shows them across corners or across flats.
 	base, top func(acrossCorners bool) float64
+	// inPlan says that the height is clear to measure in the plan, and not in
+	// the front view.
+	inPlan bool
 	// onBolt reports whether the nut with its bearing face at seat fits on the
 	// bolt. It may be nil: then the bolt must reach through it by a pitch.
 	onBolt func(b *bolt, seat float64) error

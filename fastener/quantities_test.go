@@ -59,6 +59,13 @@ func TestProportions(t *testing.T) {
 		{fastener.CastleNut{Thread: m20}, "width of the slots", 5, "0.25D"},
 		{fastener.CastleNut{Thread: m20}, "depth of the slots", 9, "H - H1 = 0.45D"}, // 25 - 16
 		{fastener.CastleNut{Thread: m20}, "split pin diameter", 4, "0.2D"},
+		{fastener.WingNut{Thread: m20}, "height of the body", 20, "D"},
+		{fastener.WingNut{Thread: m20}, "body diameter at the bearing face", 32, "1.6D"}, // 1.6 x 20
+		{fastener.WingNut{Thread: m20}, "body diameter at the other end", 26, "1.3D"},
+		{fastener.WingNut{Thread: m20}, "height of the wings", 40, "2D"},
+		{fastener.WingNut{Thread: m20}, "span of the wings", 80, "4D"},
+		{fastener.WingNut{Thread: m20}, "thickness of the wings", 7, "0.35D"},
+		{fastener.WingNut{Thread: m20}, "radius of the ends of the wings", 10, "0.5D"},
 		{fastener.CapNut{Thread: m20}, "height of the nut", 34, "1.7D"}, // 1.7 x 20
 		{fastener.CapNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
 		{fastener.CapNut{Thread: m20}, "radius of the dome", 14, "0.7D"},

@@ -75,8 +75,36 @@ func ends(s drawing.Shape) []drawing.Point {
 		return []drawing.Point{s.Center.Add(drawing.Polar(s.Radius, s.Start)), s.Center.Add(drawing.Polar(s.Radius, s.End))}
 	case drawing.Conic:
 		return []drawing.Point{s.From, s.To}
+	case drawing.Polyline:
+		if !s.Closed {
+			return []drawing.Point{s.Vertices[0].Point, s.Vertices[len(s.Vertices)-1].Point}
+		}
 	}
 	return nil
+}
+
+// sides returns the lines and arcs of a polyline.
+func sides(s drawing.Polyline) []drawing.Shape {
+	var out []drawing.Shape
+	for i, v := range s.Vertices {
+		if i+1 == len(s.Vertices) && !s.Closed {
+			break
+		}
+		w := s.Vertices[(i+1)%len(s.Vertices)].Point
+		if v.Bulge == 0 {
+			out = append(out, drawing.Line{From: v.Point, To: w})
+			continue
+		}
+		k := (1 - v.Bulge*v.Bulge) / (4 * v.Bulge)
+		d := w.Sub(v.Point)
+		c := v.Point.Mid(w).Add(drawing.Pt(-d.Y*k, d.X*k))
+		a := drawing.Arc{Center: c, Radius: v.Point.Sub(c).Len(), Start: v.Point.Sub(c).Angle(), End: w.Sub(c).Angle()}
+		if v.Bulge < 0 {
+			a.Start, a.End = a.End, a.Start
+		}
+		out = append(out, a)
+	}
+	return out
 }
 
 // distance returns how far p is from a shape; conics count by their ends.
@@ -96,6 +124,11 @@ func distance(p drawing.Point, s drawing.Shape) float64 {
 		}
 	}
 	far := math.Inf(1)
+	if l, ok := s.(drawing.Polyline); ok {
+		for _, side := range sides(l) {
+			far = math.Min(far, distance(p, side))
+		}
+	}
 	for _, e := range ends(s) {
 		far = math.Min(far, e.Sub(p).Len())
 	}
