@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"boltplate/drawing"
@@ -104,8 +105,14 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	if c.washer != nil {
 		y = c.washer.outside.Value / 2
 		b.linear(drawing.Below, rank, label(c.washer.thickness), x, -y, c.seat(), -y)
-		if c.washer.form != nil { // head and nut hide it in the views along the axis
-			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside), Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: rank})
+		// Head and nut hide a spring washer in the views along the axis, and a
+		// round head may hide any.
+		if c.washer.form != nil || c.widths {
+			r := rank
+			if c.washer.form == nil {
+				r = 3
+			}
+			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside), Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: r})
 		}
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
@@ -155,7 +162,31 @@ func (c *clamped) endDimensions(b *builder) {
 		return
 	}
 	r := c.washer.outside.Value / 2
+	if c.widths && !b.hasRound(r) {
+		return
+	}
 	b.linear(drawing.Left, 0, diameterLabel(c.washer.outside), 0, -r, 0, r)
+}
+
+// hasRound reports whether a visible circle about the axis, or a part of one,
+// has the radius.
+func (b *builder) hasRound(radius float64) bool {
+	for _, it := range b.items {
+		if it.Role != drawing.RoleOutline {
+			continue
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Circle:
+			if s.Center.Len() < same && math.Abs(s.Radius-radius) < same {
+				return true
+			}
+		case drawing.Arc:
+			if s.Center.Len() < same && math.Abs(s.Radius-radius) < same {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Kind returns the kind of the bolt.
