@@ -227,7 +227,8 @@ func titleOf(f Fastener) string {
 // Validate reports what is wrong with the description, as a *FieldError: with
 // the bolt, the nut or the washer, or with how they fit each other. The nut
 // must be wholly on the thread with at least a pitch of it beyond, and must
-// not meet the end of the thread before it clamps.
+// not meet the end of the thread before it clamps. In a cap nut the bolt must
+// end within the blind thread, at least D from the bearing face.
 func (a Bolted) Validate() error {
 	_, _, err := a.resolve()
 	return err

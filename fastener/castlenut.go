@@ -68,10 +68,10 @@ func (n CastleNut) resolve() (*nut, error) {
 		height:  rule("H", "height of the nut", "1.25D", 1.25),
 		hexagon: rule("H1", "height of the hexagon", "0.8D", 0.8),
 		crown:   rule("d4", "crown diameter", "1.4D", 1.4),
-		slot:    rule("n", "width of the slots", "0.25D", 0.25),
+		slot:    rule("ws", "width of the slots", "0.25D", 0.25),
 		pin:     rule("dp", "split pin diameter", "0.2D", 0.2),
 	}
-	depth := drawing.Quantity{Letter: "ns", Name: "depth of the slots", Rule: "H - H1 = 0.45D", Value: c.height.Value - c.hexagon.Value,
+	depth := drawing.Quantity{Letter: "hs", Name: "depth of the slots", Rule: "H - H1 = 0.45D", Value: c.height.Value - c.hexagon.Value,
 		Source: "follows from the heights", Status: drawing.Derived}
 	sizes := []drawing.Quantity{c.hexagon, c.crown, c.slot, depth}
 	if c.pinned {

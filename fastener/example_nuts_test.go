@@ -70,7 +70,7 @@ func ExampleCastleNut() {
 	// Castle nut and split pin M20
 	// H  height of the nut = 1.25D: 25
 	// d4 crown diameter = 1.4D: 28
-	// n  width of the slots = 0.25D: 5
+	// ws width of the slots = 0.25D: 5
 	// dp split pin diameter = 0.2D: 4
 }
 
