@@ -82,8 +82,8 @@ func withWord(s fastener.Spec, option, word string) fastener.Spec {
 	return s
 }
 
-// withNuts puts every nut that the kind takes on it. The washers and grips take
-// turns, but on a hexagonal bolt every nut has every one of them.
+// withNuts puts every nut that the kind takes on it. The grips take turns; on a
+// hexagonal bolt every nut has every washer, elsewhere they take turns too.
 func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.Spec {
 	var nuts []string
 	washers := []string{""}
@@ -95,13 +95,13 @@ func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.S
 			washers = append(washers, o.Choices...)
 		}
 	}
-	grips := []float64{0.4, 0.55, 0.7}
+	grips := []float64{0.7, 0.55, 0.4}
 	var out []fastener.Spec
 	for i, nut := range nuts {
 		for j, washer := range washers {
 			for n, part := range grips {
-				if k.Name != "hex-bolt" && (i+n)%len(washers) != j {
-					continue
+				if (i+j+n)%len(grips) != 0 && nut != "cap" || k.Name != "hex-bolt" && i%len(washers) != j {
+					continue // few grips suit a cap nut
 				}
 				t := s
 				t.Nut, t.Washer, t.Grip = nut, washer, length*part
