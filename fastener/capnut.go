@@ -127,8 +127,10 @@ func (n CapNut) resolve() (*nut, error) {
 			}
 			base := at.bearing(front)
 			b.linear(drawing.Below, rank, label(hexagon), x, -base, at.x1, -w.flats.Value/2)
-			b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: dome, Symbol: drawing.RadiusSymbol},
-				Center: drawing.Pt(centre, 0), Radius: dome.Value, Angle: 40, Rank: rank})
+			if on == nil {
+				b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: dome, Symbol: drawing.RadiusSymbol},
+					Center: drawing.Pt(centre, 0), Radius: dome.Value, Angle: 40, Rank: rank})
+			}
 			switch {
 			case on == nil:
 				b.linear(drawing.Below, rank, label(height), x, -base, x+height.Value, 0)
