@@ -139,7 +139,7 @@ func (n CapNut) resolve() (*nut, error) {
 					b.linear(drawing.Above, rank, label(depth), x, d/2, x+depth.Value, d/2)
 				}
 			default:
-				b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(n.Thread), Tip: drawing.Pt(x+hexagon.Value/2, at.half(front)), Angle: 60, Rank: rank})
+				b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(n.Thread), Tip: drawing.Pt(x+hexagon.Value/2, at.half(front)), Angle: 40, Rank: rank})
 				if on.widths {
 					w.onBolt(b, at, front)
 				}
