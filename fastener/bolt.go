@@ -180,6 +180,9 @@ func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) 
 func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Point, on *clamped) {
 	s := b.shank
 	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	if on.capped(b) { // nothing of the end is seen to measure to
+		return
+	}
 	d.linear(drawing.Below, rank, label(b.length), origin.X, origin.Y, s.end, -root)
 	if c := on.covered(); s.limit < c.from || s.limit > c.to { // else nothing is seen to measure to
 		l := label(b.thread.length)
@@ -196,6 +199,9 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		rank = 1
 	}
 	along := dir == drawing.Front || dir == drawing.SideView
+	if on != nil && on.nut.form != nil && on.nut.form.annotate != nil {
+		on.nut.form.annotate(d, dir, on.seat(), on)
+	}
 	if b.form == nil { // a prismatic head under a nut that is made from solids
 		switch {
 		case along:
@@ -221,7 +227,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			b.form.annotate(d, dir, rank)
 		}
 	}
-	if dir == drawing.PointEnd {
+	if dir == drawing.PointEnd && !on.capped(b) {
 		d.endLabel(b.shank.t, true, 4)
 	}
 }

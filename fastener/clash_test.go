@@ -87,8 +87,8 @@ func withWord(s fastener.Spec, option, word string) fastener.Spec {
 	return s
 }
 
-// withNuts puts every nut and washer that the kind takes on it; the grips take
-// turns.
+// withNuts puts every nut that the kind takes on it. The grips take turns; on a
+// hexagonal bolt every nut has every washer, elsewhere they take turns too.
 func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.Spec {
 	var nuts []string
 	washers := []string{""}
@@ -100,12 +100,18 @@ func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.S
 			washers = append(washers, o.Choices...)
 		}
 	}
+	grips := []float64{0.7, 0.55, 0.4}
 	var out []fastener.Spec
-	for _, nut := range nuts {
-		for _, washer := range washers {
-			t := s
-			t.Nut, t.Washer, t.Grip = nut, washer, length*[]float64{0.55, 0.7, 0.4}[len(out)%3]
-			out = append(out, t)
+	for i, nut := range nuts {
+		for j, washer := range washers {
+			for n, part := range grips {
+				if (i+j+n)%len(grips) != 0 && nut != "cap" || k.Name != "hex-bolt" && i%len(washers) != j {
+					continue // few grips suit a cap nut
+				}
+				t := s
+				t.Nut, t.Washer, t.Grip = nut, washer, length*part
+				out = append(out, t)
+			}
 		}
 	}
 	return out

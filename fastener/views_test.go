@@ -78,12 +78,28 @@ func TestViewsAgree(t *testing.T) {
 		for _, end := range []drawing.Direction{drawing.HeadEnd, drawing.PointEnd} {
 			assert.InDelta(t, front.Dy(), box[end].Dy(), 1e-6, "%s %s", f.Designation(), end)
 			across := side.Dy()
-			if strings.HasPrefix(f.Designation(), "Square") {
+			if turned(f) {
 				across = front.Dy() // a square on its corner is as wide as it is high
 			}
 			assert.InDelta(t, across, box[end].Dx(), 1e-6, "%s %s", f.Designation(), end)
 		}
 	})
+}
+
+// turned reports whether the side view of f is turned: that of a square, unless
+// a nut is on it whose side view shows it from above.
+func turned(f fastener.Fastener) bool {
+	if b, ok := f.(fastener.Bolted); ok {
+		switch b.Nut.(type) {
+		case fastener.HexNut, fastener.SquareNut:
+		default:
+			return false
+		}
+		if _, spring := b.Washer.(fastener.SpringWasher); spring {
+			return false
+		}
+	}
+	return strings.HasPrefix(f.Designation(), "Square")
 }
 
 func specimensOf(d, length float64, basis fastener.Basis) []fastener.Fastener {

@@ -293,16 +293,17 @@ func (t *tracer) samples(c *Curve) []float64 {
 	case Free:
 		n = 96
 	}
-	cuts := t.cuts[:0]
-	for i := range n + 1 {
+	cuts := append(t.cuts[:0], 0)
+	if !c.closed() { // what ends just beyond another edge
+		cuts = append(cuts, 0.004)
+	}
+	for i := 1; i < n; i++ {
 		cuts = append(cuts, float64(i)/float64(n))
 	}
-	if !c.closed() { // solids often meet at the end of an edge
-		cuts = append(cuts, 0.004, 0.996)
-		if c.Shape != Straight {
-			slices.Sort(cuts)
-		}
+	if !c.closed() {
+		cuts = append(cuts, 0.996)
 	}
+	cuts = append(cuts, 1)
 	if c.Shape == Straight {
 		a, b := t.f.Flat(c.A), t.f.Flat(c.B)
 		for i := range t.parts {

@@ -259,6 +259,9 @@ func (e *extruded) contains(p Vec, margin float64) bool {
 
 // inside reports whether a point is inside the profile by the margin.
 func (e *extruded) inside(p plane.Vec, margin float64) bool {
+	if m := math.Abs(margin); p.X < e.lo2.X-m || p.X > e.hi2.X+m || p.Y < e.lo2.Y-m || p.Y > e.hi2.Y+m {
+		return false
+	}
 	in := false
 	distance := math.Inf(1)
 	for _, l := range e.loops {
