@@ -93,7 +93,11 @@ func (c *clamped) figures(st drawing.Style) []*figure {
 	}
 	out = append(out, c.nut.figure(st, c.seat(), true))
 	// Where the shank goes in and comes out.
-	for _, x := range [2]float64{c.grip.Value, c.seat() + c.nut.height.Value} {
+	faces := []float64{c.grip.Value, c.seat() + c.nut.height.Value}
+	if c.nut.form != nil && c.nut.form.onBolt != nil { // it ends inside
+		faces = faces[:1]
+	}
+	for _, x := range faces {
 		out[0].marks = append(out[0].marks, solid.CircleAt(solid.V(x, 0, 0), solid.V(1, 0, 0), c.nut.t.D/2).Marked(solid.VisibleOnly))
 	}
 	return out

@@ -143,7 +143,7 @@ func (c castle) figure(kind string, st drawing.Style, x float64, onBolt bool) *f
 				solid.Segment(at(x1, in), at(end, in)), solid.Segment(at(x1, out), at(end, out)))
 		}
 		a := math.Asin(half/in) * 180 / math.Pi
-		crown = crown.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, in, -a, a))
+		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, in, -a, a))
 	}
 	g := &figure{kind: kind, from: x, to: end, fromPoint: true, solids: []solid.Solid{body, crown}}
 	if !onBolt {

@@ -305,6 +305,9 @@ func (t *tracer) samples(c *Curve) []float64 {
 	}
 	cuts = append(cuts, 1)
 	if c.Shape == Straight {
+		if d := 0.02 / c.B.Sub(c.A).Len(); d < 0.004 {
+			cuts = append(cuts, d, 1-d)
+		}
 		a, b := t.f.Flat(c.A), t.f.Flat(c.B)
 		for i := range t.parts {
 			lo, hi := 0.0, 1.0
