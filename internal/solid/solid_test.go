@@ -160,6 +160,15 @@ func TestCube(t *testing.T) {
 	assert.InDelta(t, 6, seenLength(ps, IsometricFromHead(), false), 1e-6)
 }
 
+// TestKeeping: of a cylinder without its circles only the two lines along it
+// are left.
+func TestKeeping(t *testing.T) {
+	body := Cylinder(X(), 3, 0, 10)
+	bare := body.Keeping(func(c Curve) bool { return c.Shape != Circular })
+	assert.Len(t, Trace([]Solid{bare}, nil, IsometricFromHead(), false), 2)
+	assert.Len(t, body.edges, 2, "the solid itself keeps them")
+}
+
 // TestPostBehindPlate: a post behind a plate is cut off exactly at the plate's
 // edge, and its part inside the plate is no edge at all.
 func TestPostBehindPlate(t *testing.T) {
