@@ -36,6 +36,8 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.throughBolt()
 	case Tapped:
 		err = b.tappedScene()
+	case TSlot:
+		err = b.tSlotScene()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -58,6 +60,10 @@ type board struct {
 	// upward turns the picture so that x points up: for a stud, whose metal
 	// end is at the bottom.
 	upward bool
+	// beside are further views, left of the section and in projection with it,
+	// with a caption each.
+	beside  []*board
+	caption string
 }
 
 // A listed item is a line of the parts list, with the place that its number
@@ -308,6 +314,14 @@ func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
 }
 
+// below dimensions the width 2y of what is even about the axis, at x, below
+// the picture.
+func (b *board) below(letter, name string, x, y float64) {
+	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
+		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: 2 * y}},
+		Side:  drawing.Below, From: b.at(x, y), To: b.at(x, -y)}})
+}
+
 // leader points at a place and names a size.
 func (b *board) leader(text string, q drawing.Quantity, symbol drawing.Symbol, x, y, angle float64) {
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Leader{
@@ -392,12 +406,16 @@ func (b *board) listFastener(x float64) {
 func (b *board) listParts(w float64) {
 	x := b.face()
 	for i, p := range b.Parts {
+		mid := x + p.Packing + p.Thickness/2
+		if b.Scene == TSlot && i == 0 { // the axis begins inside it
+			mid = x - p.SlotDepth/2
+		}
 		name := p.Name
 		if name == "" {
 			name = "Part " + strconv.Itoa(i+1)
 		}
-		b.item(name, p.Material, drawing.Pt(x+p.Packing+p.Thickness/2, w-b.st.Part(4)))
-		x += p.Thickness + 2*p.Packing
+		b.item(name, p.Material, drawing.Pt(mid, w-b.st.Part(4)))
+		x += b.taken(i)
 	}
 }
 
@@ -438,19 +456,51 @@ func (b *board) rootDrawn() float64 {
 // compose makes the drawing: the section, the numbers beside it, and below it
 // the title, the parts list and the findings.
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
-	t := b.turn()
-	v := drawing.View{Name: "section", Direction: drawing.Front}
-	for _, it := range lines.Merge(b.items) {
-		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, t)})
-	}
-	v.Items = append(v.Items, b.dims...)
-	v = drawing.Arrange(v, b.st)
+	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
 	right := v.Outline().Max.X
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
+	whole = b.placeBeside(d, whole)
 	d.Items = append(d.Items, b.tables(found, whole)...)
 	return d, nil
+}
+
+// view turns the board into a view with its dimensions placed.
+func (b *board) view(name string) drawing.View {
+	v := drawing.View{Name: name, Direction: drawing.Front}
+	for _, it := range lines.Merge(b.items) {
+		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, b.turn())})
+	}
+	v.Items = append(v.Items, b.dims...)
+	return drawing.Arrange(v, b.st)
+}
+
+// placeBeside sets the further views left of what fills box, and the captions
+// of all views on one line below them. It returns the box of the whole.
+func (b *board) placeBeside(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
+	if len(b.beside) == 0 {
+		return box
+	}
+	mm := b.st.Part(1)
+	all := append([]*board{b}, b.beside...)
+	for i, o := range b.beside {
+		v := o.view("view " + strconv.Itoa(i+2))
+		r := v.Bounds(b.st)
+		at := drawing.Pt(box.Min.X-14*mm-r.Max.X, 0)
+		d.Views = append(d.Views, drawing.Placed{View: v, At: at})
+		box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+	}
+	y := box.Min.Y - 8*mm
+	for i, o := range all {
+		if o.caption == "" {
+			continue
+		}
+		t := drawing.Text{At: drawing.Pt(d.Views[i].At.X, y-b.st.Part(b.st.Height())), Align: drawing.AlignCentre, Value: o.caption}
+		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
+		box = box.Union(t.Bounds(b.st))
+	}
+	return box
 }
 
 // A pointer is a number beside the section with a line to what it names.

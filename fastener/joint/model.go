@@ -114,11 +114,24 @@ func (j Joint) grip() float64 {
 		parts = parts[:len(parts)-1]
 	}
 	sum := 0.0
-	for _, p := range parts {
-		sum += p.Thickness + 2*p.Packing
+	for i := range parts {
+		sum += j.taken(i)
 	}
 	return sum
 }
+
+// taken returns how much of the grip a part takes: of a part with a T-slot,
+// what is above the head.
+func (j Joint) taken(i int) float64 {
+	p := j.Parts[i]
+	if j.Scene == TSlot && i == 0 {
+		return p.SlotWhole - p.SlotDepth
+	}
+	return p.Thickness + 2*p.Packing
+}
+
+// holed reports whether the bolt goes through a clearance hole in a part.
+func (j Joint) holed(i int) bool { return i > 0 || j.Scene != TSlot && j.Scene != Hook }
 
 // newModel settles the sizes of a complete joint.
 func newModel(j Joint) (*model, error) {
