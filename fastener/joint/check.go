@@ -45,6 +45,11 @@ func (m *model) check() []Finding {
 		c.holes(m.Parts)
 		c.underNut()
 		c.nutAndLength()
+	case Hook:
+		c.hook()
+		c.holes(m.Parts)
+		c.squareHoles()
+		c.nutAndLength()
 	}
 	c.spanner()
 	return c.out

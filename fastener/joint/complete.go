@@ -44,6 +44,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.lengthForThread()
 	case TSlot:
 		err = c.tSlotScene()
+	case Hook:
+		err = c.hookScene()
 	}
 	return c.Joint, c.choices, err
 }

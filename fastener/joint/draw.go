@@ -38,6 +38,8 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.tappedScene()
 	case TSlot:
 		err = b.tSlotScene()
+	case Hook:
+		err = b.hookScene()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -64,6 +66,14 @@ type board struct {
 	// with a caption each.
 	beside  []*board
 	caption string
+	// under is a further view below the section and in projection with it: what
+	// is seen along the axis. It may be nil.
+	under *board
+	// even says that the section is the same on both sides of the axis, so that
+	// numbers may point at the nearer one.
+	even bool
+	// notes are cautions and remarks, written under the findings.
+	notes []string
 }
 
 // A listed item is a line of the parts list, with the place that its number
@@ -461,6 +471,7 @@ func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	right := v.Outline().Max.X
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
+	whole = b.placeUnder(d, whole)
 	whole = b.placeBeside(d, whole)
 	d.Items = append(d.Items, b.tables(found, whole)...)
 	return d, nil
@@ -476,6 +487,19 @@ func (b *board) view(name string) drawing.View {
 	return drawing.Arrange(v, b.st)
 }
 
+// placeUnder sets the view along the axis below what fills box, and returns the
+// box of both.
+func (b *board) placeUnder(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
+	if b.under == nil {
+		return box
+	}
+	v := b.under.view("under")
+	r := v.Bounds(b.st)
+	at := drawing.Pt(0, box.Min.Y-b.st.Part(10)-r.Max.Y)
+	d.Views = append(d.Views, drawing.Placed{View: v, At: at})
+	return box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+}
+
 // placeBeside sets the further views left of what fills box, and the captions
 // of all views on one line below them. It returns the box of the whole.
 func (b *board) placeBeside(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
@@ -483,20 +507,22 @@ func (b *board) placeBeside(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
 		return box
 	}
 	mm := b.st.Part(1)
-	all := append([]*board{b}, b.beside...)
+	captions := map[float64]string{0: b.caption} // by the place of the axis
+	places := []float64{0}
 	for i, o := range b.beside {
 		v := o.view("view " + strconv.Itoa(i+2))
 		r := v.Bounds(b.st)
 		at := drawing.Pt(box.Min.X-14*mm-r.Max.X, 0)
 		d.Views = append(d.Views, drawing.Placed{View: v, At: at})
 		box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+		places, captions[at.X] = append(places, at.X), o.caption
 	}
 	y := box.Min.Y - 8*mm
-	for i, o := range all {
-		if o.caption == "" {
+	for _, x := range places {
+		if captions[x] == "" {
 			continue
 		}
-		t := drawing.Text{At: drawing.Pt(d.Views[i].At.X, y-b.st.Part(b.st.Height())), Align: drawing.AlignCentre, Value: o.caption}
+		t := drawing.Text{At: drawing.Pt(x, y-b.st.Part(b.st.Height())), Align: drawing.AlignCentre, Value: captions[x]}
 		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
 		box = box.Union(t.Bounds(b.st))
 	}
@@ -519,6 +545,11 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	}
 	for i, f := range found {
 		ps = append(ps, pointer{"F" + strconv.Itoa(i+1), b.turn().Point(f.At), true})
+	}
+	for i := range ps {
+		if b.even {
+			ps[i].tip.X = math.Abs(ps[i].tip.X)
+		}
 	}
 	slices.SortStableFunc(ps, func(p, q pointer) int {
 		switch {
@@ -624,13 +655,20 @@ func (b *board) tables(found []Finding, box drawing.Rect) []drawing.Item {
 	y -= 4 * mm
 	if len(found) == 0 {
 		text(x, y, h, "Checked: no findings.")
-		return out
+		y -= 1.6 * h * mm
 	}
 	for i, f := range found {
 		for k, line := range wrap(fmt.Sprintf("F%d  %s", i+1, f), 90) {
 			if k > 0 {
 				line = "      " + line
 			}
+			text(x, y, h, line)
+			y -= 1.6 * h * mm
+		}
+	}
+	y -= 2 * mm
+	for _, n := range b.notes {
+		for _, line := range wrap(n, 90) {
 			text(x, y, h, line)
 			y -= 1.6 * h * mm
 		}

@@ -47,6 +47,11 @@ const (
 	NeckLoose      = "neck-loose"      // the neck is much narrower than the throat
 	NeckLong       = "neck-long"       // the neck reaches beyond what it stands in
 	Turns          = "turns"           // nothing keeps the bolt from turning
+	HookCover      = "hook-cover"      // the hook reaches too little over the part
+	EdgeGap        = "edge-gap"        // the edge of the part is too near to the square under the hook
+	PackingThin    = "packing-thin"    // too little soft packing on a brittle part
+	BrittleHole    = "brittle-hole"    // a hole in a part that must not be drilled
+	SquareHole     = "square-hole"     // the square under the hook does not go into its hole
 )
 
 // String returns the finding on one line.

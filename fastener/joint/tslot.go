@@ -285,33 +285,35 @@ func (b *board) teeBars(dir drawing.Direction) []bar {
 }
 
 func (b *board) tSlotScene() error {
+	b.upward, b.even = true, true // the table below, the nut on top
 	w := b.slotWidth()
 	across := b.teeBars(drawing.Front)
 	b.caption = "Section across the slot"
 	b.slotAcross(w, across)
 	p := b.Parts[0]
 	top := p.SlotWhole - p.SlotDepth
-	b.along("h", "depth of slot", -p.SlotDepth, -p.SlotHead/2, top, -w)
-	b.along("c", "height for the head", -p.SlotDepth, -p.SlotHead/2, 0, -p.SlotHead/2)
+	b.along("h", "depth of slot", -p.SlotDepth, p.SlotHead/2, top, w)
+	b.along("t1", "thickness", top-p.Thickness, w, top, w)
+	b.along("c", "height for the head", -p.SlotDepth, p.SlotHead/2, 0, p.SlotHead/2)
 	b.below("b", "width for the head", -p.SlotDepth, p.SlotHead/2)
-	b.leader("", drawing.Quantity{Letter: "a", Name: "throat", Value: p.SlotWidth}, drawing.NoSymbol, 0.7*top, -p.SlotWidth/2, 190)
+	b.leader("throat "+num(p.SlotWidth), drawing.Quantity{Letter: "a", Name: "throat", Value: p.SlotWidth}, drawing.NoSymbol, 0.7*top, p.SlotWidth/2, 170)
 	if err := b.clampedParts(w, drawing.Front); err != nil {
 		return err
 	}
 	x := top
 	for i, q := range b.Parts[1:] {
-		b.along("t"+strconv.Itoa(i+2), "thickness", x, -w, x+q.Thickness, -w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, -q.Hole/2, 190)
+		b.along("t"+strconv.Itoa(i+2), "thickness", x, w, x+q.Thickness, w)
+		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 170)
 		x += q.Thickness
 	}
 	b.listFastener(-b.size["T"] / 2)
 	b.list[0].tip.Y = 0.4 * b.size["L1"]
 	b.listParts(w)
 
-	side := &board{st: b.st, model: b.model, caption: "Section along the slot"}
+	side := &board{st: b.st, model: b.model, upward: true, caption: "Section along the slot"}
 	side.slotAlong(w)
-	side.along("L", "length", 0, -side.size["B"]/2, side.length(), -side.t.RootDiameter()/2)
-	side.along("b1", "thread length", side.limit(), -side.t.D/2, side.length(), -side.t.RootDiameter()/2)
+	side.along("L", "length", 0, side.size["B"]/2, side.length(), side.t.RootDiameter()/2)
+	side.along("b1", "thread length", side.limit(), side.t.D/2, side.length(), side.t.RootDiameter()/2)
 	b.beside = append(b.beside, side)
 	return side.clampedParts(w, drawing.SideView)
 }
