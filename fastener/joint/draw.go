@@ -566,6 +566,7 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
 	top := middle + step*float64(len(ps)-1)/2
+	uncross(ps, func(i int) drawing.Point { return drawing.Pt(x, top-step*float64(i)) })
 	var out []drawing.Item
 	add := func(role drawing.Role, s drawing.Shape) { out = append(out, drawing.Item{Role: role, Shape: s}) }
 	for i, p := range ps {
@@ -591,6 +592,30 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 		add(drawing.RoleDimension, drawing.Line{From: from, To: c.Sub(u.Mul(r))})
 	}
 	return out
+}
+
+// uncross swaps pointers until no two of their lines cross; place returns where
+// the number in a place stands. Each swap makes the lines shorter, so that it
+// ends.
+func uncross(ps []pointer, place func(i int) drawing.Point) {
+	side := func(p, q, r drawing.Point) float64 {
+		u, v := q.Sub(p), r.Sub(p)
+		return u.X*v.Y - u.Y*v.X
+	}
+	cross := func(a, b, c, d drawing.Point) bool {
+		return side(a, b, c)*side(a, b, d) < -1e-9 && side(c, d, a)*side(c, d, b) < -1e-9
+	}
+	for swapped := true; swapped; {
+		swapped = false
+		for i := range ps {
+			for k := range ps[:i] {
+				if cross(ps[k].tip, place(k), ps[i].tip, place(i)) {
+					ps[i], ps[k] = ps[k], ps[i]
+					swapped = true
+				}
+			}
+		}
+	}
 }
 
 // tables writes the title, the parts list and the findings under box.

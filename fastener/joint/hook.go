@@ -28,6 +28,10 @@ const (
 // 2 mm or 0.1D, whichever is more (common practice).
 func edgeGap(d float64) float64 { return math.Max(2, 0.1*d) }
 
+// squarePlay returns how much wider a square hole is than the square in it: 0.5
+// mm or 0.05D, whichever is more, in half millimetres (common practice).
+func squarePlay(d float64) float64 { return halfUp(math.Max(0.5, 0.05*d)) }
+
 // hookScene chooses packing, overlap, holes and length.
 func (c *chooser) hookScene() error {
 	if err := c.onlyKind("hook-bolt", "a hook"); err != nil {
@@ -49,7 +53,7 @@ func (c *chooser) hookScene() error {
 	c.choose(&p.Overlap, halfDown(reach-gap), partField(0, "overlap"), why)
 	for i := 1; i < len(c.Parts); i++ {
 		if q := &c.Parts[i]; q.Hole == 0 && m.squareIn(i) > slack {
-			c.choose(&q.SlotWidth, m.size["S"]+slotPlay, partField(i, "slot_width"), "a square hole, because the square under the hook reaches into it; 0.5 mm of play (common practice)")
+			c.choose(&q.SlotWidth, m.size["S"]+squarePlay(d), partField(i, "slot_width"), "a square hole, because the square under the hook reaches into it; 0.5 mm or 0.05D of play (common practice)")
 		}
 	}
 	c.clearanceHoles(len(c.Parts))
@@ -144,7 +148,7 @@ func (c *checker) squareHoles() {
 	s := c.size["S"]
 	for i := 1; i < len(c.Parts); i++ {
 		p, name := c.Parts[i], c.partName(i)
-		f := Finding{Code: SquareHole, Unit: "mm", Source: practice, At: drawing.Pt(c.middle(i)-c.taken(i)/2, s/2), Remedy: fmt.Sprintf("a square hole of %s mm", num(s+slotPlay))}
+		f := Finding{Code: SquareHole, Unit: "mm", Source: practice, At: drawing.Pt(c.middle(i)-c.taken(i)/2, s/2), Remedy: fmt.Sprintf("a square hole of %s mm", num(s+squarePlay(c.t.D)))}
 		switch in := c.squareIn(i); {
 		case p.SlotWidth > 0 && p.SlotWidth < s-slack:
 			f.What, f.Measured, f.Required, f.Rule = fmt.Sprintf("the square hole in %s is too small for the bolt", name), p.SlotWidth, s, "as wide as the square, or wider"
@@ -152,7 +156,7 @@ func (c *checker) squareHoles() {
 			f.What, f.Measured, f.Required, f.Rule = fmt.Sprintf("the square under the hook reaches into %s, whose round hole does not take it", name), p.Hole, s*math.Sqrt2, "as wide as the square is over its corners"
 		case p.SlotWidth > 0 && in > slack && s < neckFills*p.SlotWidth-slack:
 			f.Code, f.Severity, f.What, f.Measured, f.Required = NeckLoose, Warning, fmt.Sprintf("the square under the hook is loose in %s", name), p.SlotWidth, s/neckFills
-			f.Rule = "the square fills 0.8 of its hole, so that it turns by 17 degrees at most"
+			f.Rule = "the square fills 0.75 of its hole, so that it turns by 26 degrees at most"
 		default:
 			continue
 		}
@@ -166,7 +170,6 @@ func (c *checker) squareHoles() {
 
 func (b *board) hookScene() error {
 	w := b.hookWidth()
-	p := b.Parts[0]
 	b.hooked(w)
 	x := b.taken(0)
 	for i, q := range b.Parts[1:] {
@@ -191,7 +194,6 @@ func (b *board) hookScene() error {
 	}
 	b.along("L", "length", 0, -b.size["S"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
-	b.leader(num(p.Thickness)+" thick", drawing.Quantity{Letter: "t1", Name: "thickness", Value: p.Thickness}, drawing.NoSymbol, p.Packing, w-b.st.Part(3), 60)
 	b.hookList(w)
 	b.hookNotes()
 	return b.plan(w)
@@ -245,7 +247,11 @@ func (b *board) hookList(w float64) {
 	p := b.Parts[0]
 	b.listFastener(-b.size["T"] / 2)
 	b.list[0].tip.Y = 0.8 * b.tip()
+	first := len(b.list)
 	b.listParts(w)
+	// Its thickness stands here: what lies beside the hook leaves no place for
+	// a dimension.
+	b.list[first].name += fmt.Sprintf(", %s thick", num(p.Thickness))
 	if p.Packing > 0 {
 		b.list = append(b.list, listed{fmt.Sprintf("Soft packing, %s thick", num(p.Packing)), "", drawing.Pt(p.Packing/2, b.padEnd()-b.st.Part(1)), 2})
 	}
@@ -299,9 +305,13 @@ func (b *board) plan(w float64) error {
 	}
 	u.holeBehind(edge)
 	u.items = lines.Merge(u.items)
-	u.dims = append(u.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
-		Label: drawing.Label{Quantity: drawing.Quantity{Letter: "o", Name: "overlap", Value: b.Parts[0].Overlap}},
-		Side:  drawing.Below, From: u.at(side, edge), To: u.at(s, b.tip())}})
+	u.dims = append(u.dims,
+		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
+			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "f", Name: "axis to edge", Value: b.edge()}},
+			Side:  drawing.Below, From: u.at(s, 0), To: u.at(side, edge)}},
+		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
+			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "o", Name: "overlap", Value: b.Parts[0].Overlap}},
+			Side:  drawing.Below, From: u.at(side, edge), To: u.at(s, b.tip())}})
 	b.under = u
 	return nil
 }

@@ -56,9 +56,9 @@ const (
 	// practice).
 	lipBearing = 0.2
 	// neckFills is how much of the throat a neck must fill at least, so that it
-	// turns by no more than about 17 degrees before its corners meet the sides
-	// (common practice).
-	neckFills = 0.8
+	// turns by no more than 26 degrees before its corners meet the sides (common
+	// practice; every slot of ISO 299 does it for its bolt).
+	neckFills = 0.75
 	// slotFloor is how much metal must be left below a slot, in D (common
 	// practice).
 	slotFloor = 0.5
@@ -122,6 +122,9 @@ func (c *chooser) slot() error {
 		why = fmt.Sprintf("%s has no such slot; 1.15D for the throat, and metal of 1.1D above the head (common practice)", sourceISO299)
 	}
 	c.choose(&p.SlotWidth, row.a, partField(0, "slot_width"), why)
+	if headCorner := m.headCorner(); m.inThroat().corner <= p.SlotWidth && headCorner <= row.bMin {
+		c.choose(&p.SlotHead, halfUp(m.size["L1"]+slotPlay), partField(0, "slot_head"), fmt.Sprintf("narrow enough that the head, which is %s mm over its corners, cannot turn; the slot of %s is wider", num(headCorner), sourceISO299))
+	}
 	c.room(&p.SlotHead, m.size["L1"], row.bMin, row.bMax, "slot_head", "long", why)
 	c.room(&p.SlotDepth, m.size["T"], row.cMin, row.cMax, "slot_depth", "thick", why)
 	whole := p.SlotDepth + m.leastLips()
@@ -182,10 +185,13 @@ func (m *model) inThroat() stander {
 	}
 	if g := m.size["g1"]; g > 0 {
 		span := d + 2*g
-		return stander{"the nibs", span, math.Hypot(span, m.size["g3"]), m.size["g2"]}
+		return stander{"the pair of nibs", span, math.Hypot(span, m.size["g3"]), m.size["g2"]}
 	}
 	return stander{"the shank", d, d, 0}
 }
+
+// headCorner returns the diameter of the circle about the corners of a T-head.
+func (m *model) headCorner() float64 { return math.Hypot(m.size["L1"], m.size["B"]) }
 
 // tSlot checks the head in its slot.
 func (c *checker) tSlot() {
@@ -230,7 +236,7 @@ func (c *checker) throat(p Part) {
 	n, a, name := c.inThroat(), p.SlotWidth, c.partName(0)
 	lips := p.SlotWhole - p.SlotDepth
 	at := drawing.Pt(math.Min(n.length, lips)/2, a/2)
-	headCorner := math.Hypot(c.size["L1"], c.size["B"])
+	headCorner := c.headCorner()
 	neckHolds, headHolds := n.corner > a+slack, headCorner > p.SlotHead+slack
 	switch {
 	case n.across > a+slack:
@@ -242,7 +248,7 @@ func (c *checker) throat(p Part) {
 			Rule:   "the corners of neck or head are further apart than the sides of the slot", Source: "geometry of the parts", At: drawing.Pt(-p.SlotDepth/2, p.SlotHead/2)})
 	case n.length > 0 && (!neckHolds || n.across < neckFills*a-slack):
 		c.add(Finding{Code: NeckLoose, Severity: Warning, What: fmt.Sprintf("%s is loose in the throat of the slot in %s", n.name, name), Measured: a, Required: n.across / neckFills, Unit: "mm",
-			Remedy: fmt.Sprintf("a throat of at most %s mm, or a larger bolt", num(n.across/neckFills)), Rule: "the neck fills 0.8 of the throat, so that it turns by 17 degrees at most", Source: practice, At: at})
+			Remedy: fmt.Sprintf("a throat of at most %s mm, or a larger bolt", num(n.across/neckFills)), Rule: "the neck fills 0.75 of the throat, so that it turns by 26 degrees at most", Source: practice, At: at})
 	}
 	if n.length > lips+slack {
 		c.add(Finding{Code: NeckLong, What: fmt.Sprintf("%s stands out of the throat of the slot in %s", n.name, name), Measured: n.length, Required: lips, Unit: "mm",
@@ -296,14 +302,14 @@ func (b *board) tSlotScene() error {
 	b.along("t1", "thickness", top-p.Thickness, w, top, w)
 	b.along("c", "height for the head", -p.SlotDepth, p.SlotHead/2, 0, p.SlotHead/2)
 	b.below("b", "width for the head", -p.SlotDepth, p.SlotHead/2)
-	b.leader("throat "+num(p.SlotWidth), drawing.Quantity{Letter: "a", Name: "throat", Value: p.SlotWidth}, drawing.NoSymbol, 0.7*top, p.SlotWidth/2, 170)
+	b.leader("throat "+num(p.SlotWidth), drawing.Quantity{Letter: "a", Name: "throat", Value: p.SlotWidth}, drawing.NoSymbol, 0.7*top, p.SlotWidth/2, 200)
 	if err := b.clampedParts(w, drawing.Front); err != nil {
 		return err
 	}
 	x := top
 	for i, q := range b.Parts[1:] {
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, w, x+q.Thickness, w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 170)
+		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 160)
 		x += q.Thickness
 	}
 	b.listFastener(-b.size["T"] / 2)
