@@ -120,7 +120,14 @@ func (c *chooser) threadFrom(x float64, why string) error {
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
-		return err
+		// The bolt may be too short for the standard thread.
+		c.Bolt.ThreadLength = math.Ceil(c.Bolt.Length - x - slack)
+		if _, again := newModel(c.Joint); again != nil {
+			c.Bolt.ThreadLength = 0
+			return err
+		}
+		c.note("bolt.thread", num(c.Bolt.ThreadLength)+" mm", "the standard thread would leave no plain shank")
+		return nil
 	}
 	if m.limit() <= x+slack {
 		return nil
