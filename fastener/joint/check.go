@@ -63,10 +63,8 @@ const slack = 1e-9
 // holes checks clearance holes against ISO 273.
 func (c *checker) holes(parts []Part) {
 	d := c.t.D
-	x := c.face()
 	for i, p := range parts {
-		at := drawing.Pt(x+p.Packing+p.Thickness/2, p.Hole/2)
-		x += c.taken(i)
+		at := drawing.Pt(c.middle(i), p.Hole/2)
 		if !c.holed(i) {
 			continue
 		}
