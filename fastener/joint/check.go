@@ -40,6 +40,8 @@ func (m *model) check() []Finding {
 		c.holes(m.Parts[:len(m.Parts)-1])
 		c.bearing()
 		c.tapped()
+	case Countersunk:
+		c.countersunk()
 	}
 	c.spanner()
 	return c.out
@@ -98,7 +100,7 @@ func (c *checker) partName(i int) string {
 func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
-	if c.Scene.info().nut {
+	if c.info().nut {
 		last := len(c.Parts) - 1
 		c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
 	}
@@ -157,7 +159,7 @@ func (c *checker) nutAndLength() {
 	}
 	if need := c.seat() - margin(c.t); c.limit() > need+slack {
 		c.add(Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it clamps, or all but",
-			Measured: c.limit() - c.head.t, Required: need - c.head.t, Unit: "mm",
+			Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(l-need-slack))),
 			Rule:   "the thread starts below the seat of the nut by 1 to 3 mm or the run-out, whichever is more", Source: practice + "; run-out ISO 3508:1976", At: drawing.Pt(c.limit(), c.t.D/2)})
 	}
@@ -240,8 +242,12 @@ func (c *checker) spanner() {
 	if c.Room == 0 || corners == 0 {
 		return
 	}
+	x := 0.0
+	if c.size["A"] == 0 { // only the nut is turned by a spanner
+		x = c.seat() + c.nut/2
+	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
 		c.add(Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(0, c.Room)})
+			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
 	}
 }

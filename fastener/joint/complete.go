@@ -17,7 +17,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	}
 	c := chooser{Joint: j}
 	c.Parts = append([]Part(nil), j.Parts...)
-	info := j.Scene.info()
+	info := j.info()
 	if c.Bolt.Kind == "" {
 		c.Bolt.Kind = info.kind
 		c.note("bolt.kind", info.kind, "the usual fastener of this joint")
@@ -40,6 +40,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	case Tapped:
 		c.clearanceHoles(len(c.Parts) - 1)
 		err = c.lengthForThread()
+	case Countersunk:
+		err = c.countersunk()
 	}
 	return c.Joint, c.choices, err
 }

@@ -39,6 +39,11 @@ const (
 	Bearing        = "bearing"         // head, nut or washer bears on too little metal
 	Edge           = "edge"            // too near to an edge
 	RunOut         = "run-out"         // the run-out of the thread enters the tapped hole
+	SinkAngle      = "sink-angle"      // the countersink has another angle than the head
+	HeadProud      = "head-proud"      // the head stands out of the face
+	HeadSunk       = "head-sunk"       // the head lies too far below the face
+	PlateThin      = "plate-thin"      // the part is thinner than the head in it
+	Turning        = "turning"         // nothing keeps the bolt from turning, or what does is in the way
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
 )
 
