@@ -42,6 +42,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.lengthForThread()
 	case Countersunk:
 		err = c.countersunk()
+	case Taper:
+		err = c.taper()
 	}
 	return c.Joint, c.choices, err
 }
@@ -113,6 +115,15 @@ func (c *chooser) threadFrom(x float64, why string) error {
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
+		// The thread of a standard may be longer than a short bolt.
+		if short := c.Joint; short.Bolt.Length > x {
+			short.Bolt.ThreadLength = math.Ceil(short.Bolt.Length - x - slack)
+			if _, e := newModel(short); e == nil {
+				c.Joint = short
+				c.note("bolt.thread", num(short.Bolt.ThreadLength)+" mm", "the thread of the standard is too long for this bolt")
+				return nil
+			}
+		}
 		return err
 	}
 	if m.limit() <= x+slack {

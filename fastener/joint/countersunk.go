@@ -117,6 +117,9 @@ func (m *model) headDepth() float64 {
 	}
 	if next := m.nextHole() / 2; next < head && next >= m.t.D/2 {
 		s = math.Min(s, p.Thickness-m.headAt(next))
+		if m.size["g"] > 0 || m.size["N"] > 0 { // a snug or a square neck stands on it
+			s = math.Min(s, p.Thickness-m.reach())
+		}
 	}
 	return s
 }

@@ -38,6 +38,8 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.tappedScene()
 	case Countersunk:
 		err = b.countersunk()
+	case Taper:
+		err = b.taper()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}

@@ -44,6 +44,10 @@ const (
 	HeadSunk       = "head-sunk"       // the head lies too far below the face
 	PlateThin      = "plate-thin"      // the part is thinner than the head in it
 	Turning        = "turning"         // nothing keeps the bolt from turning, or what does is in the way
+	TaperLong      = "taper-long"      // so long that its small end is thinner than the thread
+	TaperShort     = "taper-short"     // it does not hold in the second part
+	TaperThrough   = "taper-through"   // it comes out of the hole before the bolt is tight
+	DrawUp         = "draw-up"         // too little or too much left to draw in
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
 )
 

@@ -22,7 +22,8 @@ type model struct {
 	nut    float64    // height
 	nutW   float64    // across corners
 	nutB   float64    // diameter that bears
-	sunk   float64    // how far a countersunk head lies below the face; negative where it stands proud
+	sunk   float64    // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
+	wanted float64    // length of a taper that is too long to be made; 0 else
 }
 
 type washerSize struct{ d1, d2, t float64 }
@@ -107,6 +108,10 @@ func (j Joint) validate() error {
 		if err := j.validateCountersunk(); err != nil {
 			return err
 		}
+	case Taper:
+		if err := j.validateTaper(); err != nil {
+			return err
+		}
 	}
 	if math.IsNaN(j.Room) || j.Room < 0 {
 		return &FieldError{"room", "must be 0 or more mm"}
@@ -140,6 +145,9 @@ func (j Joint) grip() float64 {
 func newModel(j Joint) (*model, error) {
 	m := &model{Joint: j, t: j.Bolt.Thread, size: map[string]float64{}}
 	f, err := fastener.New(j.spec())
+	if err != nil && j.Scene == Taper {
+		f, err = m.shorterTaper(err)
+	}
 	if err != nil {
 		return nil, &FieldError{"bolt", err.Error()}
 	}
@@ -180,6 +188,8 @@ func newModel(j Joint) (*model, error) {
 	switch j.Scene {
 	case Countersunk:
 		m.sunk = m.headDepth()
+	case Taper:
+		m.taperHole()
 	}
 	return m, nil
 }
