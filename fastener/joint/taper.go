@@ -165,9 +165,11 @@ func (c *checker) taper() {
 	c.drawUp()
 	c.taperLength()
 	c.taperEdges()
-	c.bears("the nut", c.washer, c.nutB, c.Parts[1], 1, c.outer())
+	last := c.Parts[1]
+	last.Edge = 0 // the hole wants more than the washer
+	c.bears("the nut", c.washer, c.nutB, last, 1, c.outer())
 	c.reachesThroughNut()
-	if need := c.taperLimit(); c.limit() > need+slack {
+	if need := c.taperLimit(); c.limit() > need+slack && c.wanted == 0 {
 		f := Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it has drawn the bolt in, or all but",
 			Measured: c.limit(), Required: need, Unit: "mm", Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
 			Rule: "when the bolt is drawn in, the thread begins below the seat of the nut by 1 to 3 mm", Source: practice,
@@ -309,10 +311,10 @@ func (b *board) taperDimensions() {
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{Side: drawing.Above, From: b.at(x, -r), To: b.at(x, r),
 		Label: drawing.Label{Symbol: drawing.DiameterSymbol, Quantity: drawing.Quantity{Letter: "Dh1", Name: "hole at the face of the first part", Value: 2 * r}}}})
 	end := b.outer()
-	b.leader("", drawing.Quantity{Letter: "Dh2", Name: "hole at the face of the second part", Value: 2 * b.cone(end)}, drawing.DiameterSymbol, end, -b.cone(end), 200)
+	b.leader("", drawing.Quantity{Letter: "Dh2", Name: "hole at the face of the second part", Value: 2 * b.cone(end)}, drawing.DiameterSymbol, end, -b.cone(end), 235)
 	word := "1:" + num(b.slope())
-	at := x + 0.75*b.Parts[0].Thickness
-	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Rule: word, Value: 1 / b.slope(), Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 170)
+	at := x + 0.25*b.Parts[0].Thickness
+	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Rule: word, Value: 1 / b.slope(), Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
 	b.along("u", "draw-up", 0, -b.size["d2"]/2, x, -r)
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
