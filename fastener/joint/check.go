@@ -40,6 +40,16 @@ func (m *model) check() []Finding {
 		c.holes(m.Parts[:len(m.Parts)-1])
 		c.bearing()
 		c.tapped()
+	case TSlot:
+		c.tSlot()
+		c.holes(m.Parts)
+		c.underNut()
+		c.nutAndLength()
+	case Hook:
+		c.hook()
+		c.holes(m.Parts)
+		c.squareHoles()
+		c.nutAndLength()
 	case Countersunk:
 		c.countersunk()
 	case Taper:
@@ -60,7 +70,10 @@ func (c *checker) holes(parts []Part) {
 	x := c.face()
 	for i, p := range parts {
 		at := drawing.Pt(x+p.Packing+p.Thickness/2, p.Hole/2)
-		x += p.Thickness + 2*p.Packing
+		x += c.taken(i)
+		if !c.holed(i) {
+			continue
+		}
 		fine, err := thread.ClearanceHole(d, thread.FitFine)
 		if err != nil {
 			continue // ISO 273 has no row: nothing to compare with
@@ -103,9 +116,14 @@ func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
 	if c.info().nut {
-		last := len(c.Parts) - 1
-		c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
+		c.underNut()
 	}
+}
+
+// underNut checks what nut or washer bear on.
+func (c *checker) underNut() {
+	last := len(c.Parts) - 1
+	c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
 }
 
 // headBears returns the diameter of the bearing face of the head.
@@ -258,7 +276,7 @@ func (c *checker) spanner() {
 		return
 	}
 	x := 0.0
-	if c.size["A"] == 0 { // only the nut is turned by a spanner
+	if c.size["A"] == 0 { // only the nut is turned
 		x = c.seat() + c.nut/2
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {

@@ -12,10 +12,12 @@ import (
 // chosen and why. What was given is kept, right or wrong: Check says which.
 // The error is a *FieldError where no rule can make a joint of the description.
 func (j Joint) Complete() (Joint, []Choice, error) {
+	given := j
+	j, choices := j.boltForSlot()
 	if err := j.validate(); err != nil {
-		return j, nil, err
+		return given, nil, err
 	}
-	c := chooser{Joint: j}
+	c := chooser{Joint: j, choices: choices}
 	c.Parts = append([]Part(nil), j.Parts...)
 	info := j.info()
 	if c.Bolt.Kind == "" {
@@ -40,6 +42,10 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	case Tapped:
 		c.clearanceHoles(len(c.Parts) - 1)
 		err = c.lengthForThread()
+	case TSlot:
+		err = c.tSlotScene()
+	case Hook:
+		err = c.hookScene()
 	case Countersunk:
 		err = c.countersunk()
 	case Taper:
@@ -69,6 +75,9 @@ func (c *chooser) choose(to *float64, v float64, field, why string) {
 func (c *chooser) clearanceHoles(n int) {
 	d := c.Bolt.Thread.D
 	for i := range c.Parts[:n] {
+		if !c.holed(i) {
+			continue
+		}
 		hole, why := 1.1*d, "1.1D (common practice; ISO 273 has no such size)"
 		if h, err := thread.ClearanceHole(d, thread.FitMedium); err == nil {
 			hole, why = h, "ISO 273:1979, medium series"

@@ -251,14 +251,14 @@ func (m *model) offFace() string {
 // itself be turned.
 func (c *checker) turning() {
 	held := c.size["g"] > 0 || c.size["N"] > 0
-	f := Finding{Code: Turning, Source: practice, At: drawing.Pt(c.headHeight(), c.t.D/2)}
+	f := Finding{Code: Turns, Source: practice, At: drawing.Pt(c.headHeight(), c.t.D/2)}
 	switch {
 	case c.info().tapped && held:
 		f.What, f.Remedy = "what stands under the head keeps the bolt from being screwed in", "a countersunk-screw, or neck plain"
 		f.Rule = "a bolt that is screwed into a part turns in the others"
 	case c.info().nut && !held && is(c.Bolt.Kind, countersunkBolt):
 		f.Severity = Warning
-		f.What, f.Remedy = "the bolt turns with its nut", "neck snug or square"
+		f.What, f.Remedy = "nothing keeps the bolt from turning with its nut", "neck snug or square"
 		f.Rule = "a snug, a square neck or a slot holds a head that no spanner fits"
 	default:
 		return

@@ -43,12 +43,23 @@ const (
 	HeadProud      = "head-proud"      // the head stands out of the face
 	HeadSunk       = "head-sunk"       // the head lies too far below the face
 	PlateThin      = "plate-thin"      // the part is thinner than the head in it
-	Turning        = "turning"         // nothing keeps the bolt from turning, or what does is in the way
 	TaperLong      = "taper-long"      // so long that its small end is thinner than the thread
 	TaperShort     = "taper-short"     // it does not hold in the second part
 	TaperThrough   = "taper-through"   // it comes out of the hole before the bolt is tight
 	DrawUp         = "draw-up"         // too little or too much left to draw in
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
+	SlotHead       = "slot-head"       // the head is too long for the T-slot
+	SlotDepth      = "slot-depth"      // the head is too thick for the T-slot
+	SlotThroat     = "slot-throat"     // the neck is too wide for the throat of the T-slot
+	Lips           = "lips"            // too little metal above the head in a T-slot
+	NeckLoose      = "neck-loose"      // the neck is much narrower than the throat
+	NeckLong       = "neck-long"       // the neck reaches beyond what it stands in
+	Turns          = "turns"           // nothing keeps the bolt from turning, or what does is in the way
+	HookCover      = "hook-cover"      // the hook reaches too little over the part
+	EdgeGap        = "edge-gap"        // the edge of the part is too near to the square under the hook
+	PackingThin    = "packing-thin"    // too little soft packing on a brittle part
+	BrittleHole    = "brittle-hole"    // a hole in a part that must not be drilled
+	SquareHole     = "square-hole"     // the square under the hook does not go into its hole
 )
 
 // String returns the finding on one line.
