@@ -124,16 +124,14 @@ func (c *chooser) threadFrom(x float64, why string) error {
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
-		// The thread of a standard may be longer than a short bolt.
-		if short := c.Joint; short.Bolt.Length > x {
-			short.Bolt.ThreadLength = math.Ceil(short.Bolt.Length - x - slack)
-			if _, e := newModel(short); e == nil {
-				c.Joint = short
-				c.note("bolt.thread", num(short.Bolt.ThreadLength)+" mm", "the thread of the standard is too long for this bolt")
-				return nil
-			}
+		// The bolt may be too short for the standard thread.
+		c.Bolt.ThreadLength = math.Ceil(c.Bolt.Length - x - slack)
+		if _, again := newModel(c.Joint); again != nil {
+			c.Bolt.ThreadLength = 0
+			return err
 		}
-		return err
+		c.note("bolt.thread", num(c.Bolt.ThreadLength)+" mm", "the standard thread would leave no plain shank")
+		return nil
 	}
 	if m.limit() <= x+slack {
 		return nil

@@ -3,9 +3,7 @@ package joint
 import (
 	"testing"
 
-	"boltplate/drawing"
 	"boltplate/fastener"
-	"boltplate/internal/clash"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/assert"
@@ -249,25 +247,6 @@ func TestCountersunkChooserIsSound(t *testing.T) {
 			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(least, 3).Draw(t, "t")})
 		}
 		j.Parts = append(j.Parts, last)
-		flawless(t, j)
+		soundAndClear(t, j)
 	})
-}
-
-// flawless completes a joint, and requires that nothing is found, that nothing
-// is left to choose, and that nothing touches on the drawing.
-func flawless(t *rapid.T, j Joint) {
-	full, choices, err := j.Complete()
-	require.NoError(t, err)
-	require.NotEmpty(t, choices)
-	found, err := full.Check()
-	require.NoError(t, err)
-	require.Empty(t, found)
-	again, none, err := full.Complete()
-	require.NoError(t, err)
-	require.Equal(t, full, again)
-	require.Empty(t, none)
-	scale := rapid.SampledFrom([]float64{1, 0.5, 2}).Draw(t, "scale")
-	d, err := Draw(full, Options{Style: drawing.Style{Scale: scale}})
-	require.NoError(t, err)
-	require.Empty(t, clash.Find(d))
 }

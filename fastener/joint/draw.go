@@ -328,12 +328,12 @@ func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
 }
 
-// below dimensions the width 2y of what is even about the axis, at x, below
-// the picture.
-func (b *board) below(letter, name string, x, y float64) {
+// widthAt dimensions the width 2y of what is even about the axis, at x, above or
+// below the picture.
+func (b *board) widthAt(letter, name string, side drawing.Side, x, y float64) {
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
 		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: 2 * y}},
-		Side:  drawing.Below, From: b.at(x, y), To: b.at(x, -y)}})
+		Side:  side, From: b.at(x, y), To: b.at(x, -y)}})
 }
 
 // leader points at a place and names a size.
@@ -480,8 +480,8 @@ func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	right := v.Outline().Max.X
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
-	whole = b.placeUnder(d, whole)
 	whole = b.placeBeside(d, whole)
+	whole = b.placeUnder(d, whole)
 	d.Items = append(d.Items, b.tables(found, whole)...)
 	return d, nil
 }
@@ -506,36 +506,44 @@ func (b *board) placeUnder(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
 	r := v.Bounds(b.st)
 	at := drawing.Pt(0, box.Min.Y-b.st.Part(10)-r.Max.Y)
 	d.Views = append(d.Views, drawing.Placed{View: v, At: at})
-	return box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+	box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+	return b.under.captionAt(d, 0, box)
+}
+
+func (b *board) captionWidth() float64 {
+	return drawing.TextWidth(b.caption, b.st.Part(b.st.Height()))
+}
+
+// captionAt writes the caption of a view whose axis is at x below what fills
+// box, and returns the box of both.
+func (b *board) captionAt(d *drawing.Drawing, x float64, box drawing.Rect) drawing.Rect {
+	if b.caption == "" {
+		return box
+	}
+	t := drawing.Text{At: drawing.Pt(x, box.Min.Y-b.st.Part(6+b.st.Height())), Align: drawing.AlignCentre, Value: b.caption}
+	d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
+	return box.Union(t.Bounds(b.st))
 }
 
 // placeBeside sets the further views left of what fills box, and the captions
 // of all views on one line below them. It returns the box of the whole.
 func (b *board) placeBeside(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
-	if len(b.beside) == 0 {
-		return box
-	}
-	mm := b.st.Part(1)
-	captions := map[float64]string{0: b.caption} // by the place of the axis
 	places := []float64{0}
+	left := -b.captionWidth() / 2 // of the captions so far
 	for i, o := range b.beside {
 		v := o.view("view " + strconv.Itoa(i+2))
 		r := v.Bounds(b.st)
-		at := drawing.Pt(box.Min.X-14*mm-r.Max.X, 0)
+		at := drawing.Pt(math.Min(box.Min.X-b.st.Part(14)-r.Max.X, left-b.st.Part(6)-o.captionWidth()/2), 0)
+		left = at.X - o.captionWidth()/2
 		d.Views = append(d.Views, drawing.Placed{View: v, At: at})
 		box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
-		places, captions[at.X] = append(places, at.X), o.caption
+		places = append(places, at.X)
 	}
-	y := box.Min.Y - 8*mm
-	for _, x := range places {
-		if captions[x] == "" {
-			continue
-		}
-		t := drawing.Text{At: drawing.Pt(x, y-b.st.Part(b.st.Height())), Align: drawing.AlignCentre, Value: captions[x]}
-		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
-		box = box.Union(t.Bounds(b.st))
+	whole := b.captionAt(d, 0, box)
+	for i, o := range b.beside {
+		whole = whole.Union(o.captionAt(d, places[i+1], box))
 	}
-	return box
+	return whole
 }
 
 // A pointer is a number beside the section with a line to what it names.
@@ -560,26 +568,20 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 			ps[i].tip.X = math.Abs(ps[i].tip.X)
 		}
 	}
-	slices.SortStableFunc(ps, func(p, q pointer) int {
-		switch {
-		case p.tip.Y > q.tip.Y+1e-9:
-			return -1
-		case p.tip.Y < q.tip.Y-1e-9:
-			return 1
-		}
-		return 0
-	})
 	mm := b.st.Part(1)
 	h := 2 * b.st.Height() // ISO 6433: at least twice the height of dimensions
 	r := b.st.Part(h) * 0.85
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
-	top := middle + step*float64(len(ps)-1)/2
-	uncross(ps, func(i int) drawing.Point { return drawing.Pt(x, top-step*float64(i)) })
+	ys := heights(ps, x, step, middle)
+	for i, y := range ys { // no steeper than 60 degrees, clear of the numbers beside it
+		x = math.Max(x, ps[i].tip.X+math.Abs(y-ps[i].tip.Y)/math.Sqrt(3))
+	}
+	uncross(ps, func(i int) drawing.Point { return drawing.Pt(x, ys[i]) })
 	var out []drawing.Item
 	add := func(role drawing.Role, s drawing.Shape) { out = append(out, drawing.Item{Role: role, Shape: s}) }
 	for i, p := range ps {
-		c := drawing.Pt(x, top-step*float64(i))
+		c := drawing.Pt(x, ys[i])
 		add(drawing.RoleDimension, drawing.Circle{Center: c, Radius: r})
 		height := h
 		if p.mark {
@@ -599,6 +601,43 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 				{Point: p.tip.Add(drawing.Pt(-dot, 0)), Bulge: 1}, {Point: p.tip.Add(drawing.Pt(dot, 0)), Bulge: 1}}}})
 		}
 		add(drawing.RoleDimension, drawing.Line{From: from, To: c.Sub(u.Mul(r))})
+	}
+	return out
+}
+
+// heights sorts the pointers and returns how high their numbers stand in a
+// column at x: each a little further from the middle than its place, so that
+// the line to it slants, and all at least a step apart.
+func heights(ps []pointer, x, step, middle float64) []float64 {
+	const slant = 0.2
+	want := func(p pointer) float64 {
+		return p.tip.Y + math.Copysign(slant*(x-p.tip.X), p.tip.Y-middle)
+	}
+	slices.SortStableFunc(ps, func(p, q pointer) int {
+		switch {
+		case want(p) > want(q)+1e-9:
+			return -1
+		case want(p) < want(q)-1e-9:
+			return 1
+		}
+		return 0
+	})
+	// With a step taken off for each number above, the heights only have to
+	// fall: neighbours that do not share their mean.
+	type group struct{ sum, n float64 }
+	var groups []group
+	for i, p := range ps {
+		groups = append(groups, group{want(p) + step*float64(i), 1})
+		for k := len(groups) - 1; k > 0 && groups[k].sum*groups[k-1].n > groups[k-1].sum*groups[k].n; k-- {
+			groups[k-1] = group{groups[k-1].sum + groups[k].sum, groups[k-1].n + groups[k].n}
+			groups = groups[:k]
+		}
+	}
+	out := make([]float64, 0, len(ps))
+	for _, g := range groups {
+		for range int(g.n) {
+			out = append(out, g.sum/g.n-step*float64(len(out)))
+		}
 	}
 	return out
 }

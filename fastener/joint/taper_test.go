@@ -134,6 +134,6 @@ func TestTaperChooserIsSound(t *testing.T) {
 		for range 2 {
 			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(1.2, most).Draw(t, "t")})
 		}
-		flawless(t, j)
+		soundAndClear(t, j)
 	})
 }

@@ -298,30 +298,42 @@ func (b *board) tSlotScene() error {
 	b.slotAcross(w, across)
 	p := b.Parts[0]
 	top := p.SlotWhole - p.SlotDepth
-	b.along("h", "depth of slot", -p.SlotDepth, p.SlotHead/2, top, w)
-	b.along("t1", "thickness", top-p.Thickness, w, top, w)
-	b.along("c", "height for the head", -p.SlotDepth, p.SlotHead/2, 0, p.SlotHead/2)
-	b.below("b", "width for the head", -p.SlotDepth, p.SlotHead/2)
-	b.leader("throat "+num(p.SlotWidth), drawing.Quantity{Letter: "a", Name: "throat", Value: p.SlotWidth}, drawing.NoSymbol, 0.7*top, p.SlotWidth/2, 200)
 	if err := b.clampedParts(w, drawing.Front); err != nil {
 		return err
 	}
+	side := &board{st: b.st, model: b.model, upward: true, caption: "Section along the slot"}
 	x := top
 	for i, q := range b.Parts[1:] {
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, w, x+q.Thickness, w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 160)
+		side.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 160)
 		x += q.Thickness
 	}
 	b.listFastener(-b.size["T"] / 2)
 	b.list[0].tip.Y = 0.4 * b.size["L1"]
 	b.listParts(w)
 
-	side := &board{st: b.st, model: b.model, upward: true, caption: "Section along the slot"}
 	side.slotAlong(w)
 	side.along("L", "length", 0, side.size["B"]/2, side.length(), side.t.RootDiameter()/2)
 	side.along("b1", "thread length", side.limit(), side.t.D/2, side.length(), side.t.RootDiameter()/2)
 	b.beside = append(b.beside, side)
+	b.under = b.slotAlone(w)
 	return side.clampedParts(w, drawing.SideView)
+}
+
+// slotAlone draws the slotted part by itself, with the sizes of its slot.
+func (b *board) slotAlone(w float64) *board {
+	p := b.Parts[0]
+	top, bottom := p.SlotWhole-p.SlotDepth, p.SlotWhole-p.SlotDepth-p.Thickness
+	s := &board{st: b.st, model: b.model, upward: true, caption: "The slot"}
+	s.slotAcross(w, nil)
+	over := b.st.Part(drawing.CentreOverrun)
+	s.line(drawing.RoleCentre, bottom-over, 0, top+over, 0)
+	s.along("t1", "thickness", bottom, w, top, w)
+	s.along("h", "depth of slot", -p.SlotDepth, p.SlotHead/2, top, w)
+	s.along("c", "height for the head", -p.SlotDepth, p.SlotHead/2, 0, p.SlotHead/2)
+	s.widthAt("b", "width for the head", drawing.Below, -p.SlotDepth, p.SlotHead/2)
+	s.widthAt("a", "throat", drawing.Above, top, p.SlotWidth/2)
+	return s
 }
 
 // slotWidth returns how far from the axis the parts are drawn.
@@ -392,7 +404,7 @@ func (b *board) slotAcross(w float64, bolt []bar) {
 		b.seen(bolt, 0, s*p.SlotWidth/2, top, s*p.SlotWidth/2)
 		b.seen(bolt, 0, s*p.SlotWidth/2, 0, s*p.SlotHead/2)
 		b.seen(bolt, floor, s*p.SlotHead/2, 0, s*p.SlotHead/2)
-		b.line(drawing.RoleOutline, top, s*math.Max(p.SlotWidth/2, b.t.D/2), top, s*end)
+		b.seen(bolt, top, s*p.SlotWidth/2, top, s*end)
 	}
 	b.seen(bolt, floor, -p.SlotHead/2, floor, p.SlotHead/2)
 }
