@@ -365,6 +365,7 @@ func (b *board) countersunk() error {
 		}
 		f = bolted
 	}
+	b.fenced = true
 	p := b.Parts[0]
 	w := math.Max(b.width(), math.Max(p.SinkDiameter, b.size["d2"])/2+math.Max(0.5*b.t.D, b.st.Part(8)))
 	x := b.face()

@@ -76,6 +76,9 @@ type board struct {
 	// even says that the section is the same on both sides of the axis, so that
 	// numbers may point at the nearer one.
 	even bool
+	// fenced keeps the labels of leaders on the left of the axis, away from the
+	// numbers on the right.
+	fenced bool
 	// notes are cautions and remarks, written under the findings.
 	notes []string
 }
@@ -493,7 +496,26 @@ func (b *board) view(name string) drawing.View {
 		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, b.turn())})
 	}
 	v.Items = append(v.Items, b.dims...)
-	return drawing.Arrange(v, b.st)
+	if !b.fenced {
+		return drawing.Arrange(v, b.st)
+	}
+	fence := b.fence(v.Outline())
+	v.Items = append(fence, v.Items...)
+	v = drawing.Arrange(v, b.st)
+	v.Items = v.Items[len(fence):] // it keeps the order
+	return v
+}
+
+// fence returns edges on the axis that are not drawn: a leader that crosses
+// them counts as one that runs through the part, so that it rather goes the
+// other way.
+func (b *board) fence(r drawing.Rect) []drawing.Item {
+	const edges = 40 // dearer than any crossing of dimension lines
+	out := make([]drawing.Item, edges)
+	for i := range out {
+		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y), To: drawing.Pt(0, r.Max.Y)}}
+	}
+	return out
 }
 
 // placeUnder sets the view along the axis below what fills box, and returns the

@@ -259,6 +259,7 @@ func (b *board) taper() error {
 	if err != nil {
 		return err
 	}
+	b.fenced = true
 	w := b.width()
 	x := b.face()
 	for i, p := range b.Parts {
