@@ -103,8 +103,8 @@ func (c *checker) holes(parts []Part) {
 	}
 }
 
-func (c *checker) partName(i int) string {
-	if n := c.Parts[i].Name; n != "" {
+func (j Joint) partName(i int) string {
+	if n := j.Parts[i].Name; n != "" {
 		return n
 	}
 	return fmt.Sprintf("part %d", i+1)
