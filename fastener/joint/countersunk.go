@@ -22,8 +22,11 @@ func (j Joint) screwedIn() bool {
 		return is(j.Nut, noNut)
 	}
 	last := j.Parts[len(j.Parts)-1]
-	return strings.HasSuffix(strings.ToLower(j.Bolt.Kind), "-screw") || last.Through || last.FullDepth > 0 || last.DrillDepth > 0
+	return screw(j.Bolt.Kind) || last.Through || last.FullDepth > 0 || last.DrillDepth > 0
 }
+
+// screw reports whether a kind is turned at its head.
+func screw(kind string) bool { return strings.HasSuffix(strings.ToLower(kind), "-screw") }
 
 const noNut = "none"
 
@@ -43,6 +46,9 @@ func screwKind() string {
 func (j Joint) validateCountersunk() error {
 	if k := strings.ToLower(j.Bolt.Kind); k != "" && !strings.HasPrefix(k, "countersunk-") {
 		return &FieldError{"bolt.kind", j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
+	}
+	if screw(j.Bolt.Kind) && !j.screwedIn() {
+		return &FieldError{"nut", "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
 	}
 	if j.HeadWasher != "" && !is(j.HeadWasher, "none") {
 		return &FieldError{"head_washer", "a countersunk head lies in the part itself; leave it out"}
