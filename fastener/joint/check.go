@@ -67,10 +67,8 @@ const slack = 1e-9
 // holes checks clearance holes against ISO 273.
 func (c *checker) holes(parts []Part) {
 	d := c.t.D
-	x := c.face()
 	for i, p := range parts {
-		at := drawing.Pt(x+p.Packing+p.Thickness/2, p.Hole/2)
-		x += c.taken(i)
+		at := drawing.Pt(c.middle(i), p.Hole/2)
 		if !c.holed(i) {
 			continue
 		}
@@ -275,12 +273,12 @@ func (c *checker) spanner() {
 	if c.Room == 0 || corners == 0 {
 		return
 	}
-	x := 0.0
+	x, or := 0.0, ", or a socket head"
 	if c.size["A"] == 0 { // only the nut is turned
-		x = c.seat() + c.nut/2
+		x, or = c.seat()+c.nut/2, ""
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
 		c.add(Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
+			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or, Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
 	}
 }

@@ -421,18 +421,12 @@ func (b *board) listFastener(x float64) {
 
 // listParts lists the parts, each pointed at near its broken end.
 func (b *board) listParts(w float64) {
-	x := b.face()
 	for i, p := range b.Parts {
-		mid := x + p.Packing + p.Thickness/2
-		if b.Scene == TSlot && i == 0 { // the axis begins inside it
-			mid = x - p.SlotDepth/2
-		}
 		name := p.Name
 		if name == "" {
 			name = "Part " + strconv.Itoa(i+1)
 		}
-		b.item(name, p.Material, drawing.Pt(mid, w-b.st.Part(4)))
-		x += b.taken(i)
+		b.item(name, p.Material, drawing.Pt(b.middle(i), w-b.st.Part(4)))
 	}
 }
 
