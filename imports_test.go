@@ -24,7 +24,7 @@ var policy = map[string][]string{
 	"drawing":           {"internal/plane"},
 	"fastener":          {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
-	"fastener/joint":    {"drawing", "fastener", "internal/lines", "thread"},
+	"fastener/joint":    {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
 	"dxfout":            {"drawing"},
 	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
 	"cmd/boltplate":     {"internal/command"},

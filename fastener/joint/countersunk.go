@@ -127,6 +127,9 @@ func (m *model) headDepth() float64 {
 			s = math.Min(s, p.Thickness-m.reach())
 		}
 	}
+	if math.IsInf(s, 1) {
+		return 0 // nothing holds it
+	}
 	return s
 }
 

@@ -76,6 +76,8 @@ type board struct {
 	// even says that the section is the same on both sides of the axis, so that
 	// numbers may point at the nearer one.
 	even bool
+	// raised is how far the numbers beside the section are moved up.
+	raised float64
 	// fenced keeps the labels of leaders on the left of the axis, away from the
 	// numbers on the right.
 	fenced bool
@@ -474,8 +476,7 @@ func (b *board) rootDrawn() float64 {
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
-	right := v.Outline().Max.X
-	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
+	d.Items = append(d.Items, b.numbers(found, v)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
 	whole = b.placeBeside(d, whole)
 	whole = b.placeUnder(d, whole)
@@ -590,6 +591,9 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
 	ys := heights(ps, x, step, middle)
+	for i := range ys {
+		ys[i] += b.raised
+	}
 	for i, y := range ys { // no steeper than 60 degrees, clear of the numbers beside it
 		x = math.Max(x, ps[i].tip.X+math.Abs(y-ps[i].tip.Y)/math.Sqrt(3))
 	}
