@@ -328,6 +328,9 @@ func (b *board) at(x, y float64) drawing.Point { return b.turn().Point(drawing.P
 // along dimensions a length on the axis, at the left of the picture: from x0 to
 // x1, the extension lines starting at y0 and y1.
 func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
+	if math.Abs(x1-x0) < 0.005 {
+		return // nothing, in two decimals
+	}
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
 		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: math.Abs(x1 - x0)}},
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
@@ -494,23 +497,7 @@ func (b *board) view(name string) drawing.View {
 	if !b.fenced {
 		return drawing.Arrange(v, b.st)
 	}
-	fence := b.fence(v.Outline())
-	v.Items = append(fence, v.Items...)
-	v = drawing.Arrange(v, b.st)
-	v.Items = v.Items[len(fence):] // it keeps the order
-	return v
-}
-
-// fence returns edges on the axis that are not drawn: a leader that crosses
-// them counts as one that runs through the part, so that it rather goes the
-// other way.
-func (b *board) fence(r drawing.Rect) []drawing.Item {
-	const edges = 40 // dearer than any crossing of dimension lines
-	out := make([]drawing.Item, edges)
-	for i := range out {
-		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y), To: drawing.Pt(0, r.Max.Y)}}
-	}
-	return out
+	return b.arrangeFenced(v)
 }
 
 // placeUnder sets the view along the axis below what fills box, and returns the

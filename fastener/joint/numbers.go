@@ -2,10 +2,86 @@ package joint
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
 	"boltplate/internal/plane"
 )
+
+// arrangeFenced places the dimensions of a view, the labels of leaders left of
+// the axis. Where one of them still touches something, other directions of the
+// leaders are tried.
+func (b *board) arrangeFenced(v drawing.View) drawing.View {
+	fence := b.fence(v.Outline())
+	var best drawing.View
+	fewest := math.MaxInt
+	for _, turn := range [7]float64{0, 15, -15, 30, -30, 45, -45} {
+		w := v
+		w.Items = slices.Concat(fence, v.Items)
+		for i, it := range w.Items {
+			if l, ok := it.Shape.(drawing.Leader); ok {
+				l.Angle += turn
+				w.Items[i].Shape = l
+			}
+		}
+		w = drawing.Arrange(w, b.st)
+		w.Items = w.Items[len(fence):] // it keeps the order
+		if n := b.tangles(w); n < fewest {
+			best, fewest = w, n
+		}
+		if fewest == 0 {
+			break
+		}
+	}
+	return best
+}
+
+// fence returns edges on the axis that are not drawn: a leader that crosses
+// them counts as one that runs through the part, so that it rather goes the
+// other way.
+func (b *board) fence(r drawing.Rect) []drawing.Item {
+	const edges = 40 // dearer than any crossing of dimension lines
+	out := make([]drawing.Item, edges)
+	for i := range out {
+		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y), To: drawing.Pt(0, r.Max.Y)}}
+	}
+	return out
+}
+
+// tangles returns how many labels of a view touch another one, or a line or an
+// arrow of another dimension.
+func (b *board) tangles(v drawing.View) (n int) {
+	var each []obstacles
+	for _, it := range v.Items {
+		o := b.obstacles(drawing.View{Items: []drawing.Item{it}})
+		if x, ok := drawing.Expand(it.Shape, b.st); ok {
+			for _, a := range x.Arrows() {
+				o.lines = append(o.lines, drawing.Line{From: a[0], To: a[1]}, drawing.Line{From: a[1], To: a[2]}, drawing.Line{From: a[2], To: a[0]})
+			}
+			each = append(each, o)
+		}
+	}
+	for i, o := range each {
+		for _, box := range o.labels {
+			for k, other := range each {
+				if i == k {
+					continue
+				}
+				for _, l := range other.lines {
+					if plane.SegmentHitsBox(plane.Vec(l.From), plane.Vec(l.To), box) {
+						n++
+					}
+				}
+				for _, q := range other.labels {
+					if box.Min.X < q.Max.X && q.Min.X < box.Max.X && box.Min.Y < q.Max.Y && q.Min.Y < box.Max.Y {
+						n++
+					}
+				}
+			}
+		}
+	}
+	return n
+}
 
 // numbers sets the item numbers beside the view, where neither they nor
 // their lines run into its dimensions, as far as there is such a place.
@@ -47,7 +123,7 @@ func (b *board) obstacles(v drawing.View) obstacles {
 			for _, p := range corners {
 				r = r.Including(p)
 			}
-			r = r.Grown(b.st.Part(0.3))
+			r = r.Grown(b.st.Part(0.1))
 			o.labels = append(o.labels, plane.Box{Min: plane.Vec(r.Min), Max: plane.Vec(r.Max)})
 		}
 		o.lines = append(o.lines, x.Lines()...)
