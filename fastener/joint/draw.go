@@ -600,7 +600,9 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 		from := p.tip
 		if p.mark {
 			ring := 3 * mm
-			add(drawing.RoleDimension, drawing.Circle{Center: p.tip, Radius: ring})
+			if !slices.ContainsFunc(ps[:i], func(q pointer) bool { return q.mark && q.tip == p.tip }) { // two may ring one place
+				add(drawing.RoleDimension, drawing.Circle{Center: p.tip, Radius: ring})
+			}
 			from = p.tip.Add(u.Mul(ring))
 		} else {
 			dot := 0.6 * mm

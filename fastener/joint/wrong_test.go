@@ -50,3 +50,19 @@ func TestWrongIsDrawn(t *testing.T) {
 		require.NoError(t, err)
 	})
 }
+
+// TestRingsOnce: two findings in one place have one ring.
+func TestRingsOnce(t *testing.T) {
+	j := complete(t, window())
+	j.Parts[0].Overlap, j.Parts[0].Packing = 4, 0.5
+	require.ElementsMatch(t, []string{HookCover, PackingThin}, codes(t, j))
+	d, err := Draw(j, Options{})
+	require.NoError(t, err)
+	seen := map[drawing.Circle]bool{}
+	for _, it := range d.Items {
+		if c, ok := it.Shape.(drawing.Circle); ok {
+			require.False(t, seen[c], "%v twice", c)
+			seen[c] = true
+		}
+	}
+}
