@@ -19,7 +19,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	}
 	c := chooser{Joint: j, choices: choices}
 	c.Parts = append([]Part(nil), j.Parts...)
-	info := j.Scene.info()
+	info := j.info()
 	if c.Bolt.Kind == "" {
 		c.Bolt.Kind = info.kind
 		c.note("bolt.kind", info.kind, "the usual fastener of this joint")
@@ -46,6 +46,10 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.tSlotScene()
 	case Hook:
 		err = c.hookScene()
+	case Countersunk:
+		err = c.countersunk()
+	case Taper:
+		err = c.taper()
 	}
 	return c.Joint, c.choices, err
 }
@@ -88,7 +92,10 @@ func (c *chooser) sized() (*model, error) {
 	j := c.Joint
 	if j.Bolt.Length == 0 {
 		// Long enough for any kind; only the head and the nut are read.
-		j.Bolt.Length, _ = thread.NextLength(math.Max(12*j.Bolt.Thread.D, c.grip()+4*j.Bolt.Thread.D))
+		j.Bolt.Length = math.Max(12*j.Bolt.Thread.D, c.grip()+4*j.Bolt.Thread.D)
+		if next, ok := thread.NextLength(j.Bolt.Length); ok {
+			j.Bolt.Length = next
+		}
 		j.Bolt.ThreadLength = 0
 	}
 	return newModel(j)

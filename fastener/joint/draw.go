@@ -40,6 +40,10 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.tSlotScene()
 	case Hook:
 		err = b.hookScene()
+	case Countersunk:
+		err = b.countersunk()
+	case Taper:
+		err = b.taper()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -72,6 +76,11 @@ type board struct {
 	// even says that the section is the same on both sides of the axis, so that
 	// numbers may point at the nearer one.
 	even bool
+	// raised is how far the numbers beside the section are moved up.
+	raised float64
+	// fenced keeps the labels of leaders on the left of the axis, away from the
+	// numbers on the right.
+	fenced bool
 	// notes are cautions and remarks, written under the findings.
 	notes []string
 }
@@ -319,6 +328,9 @@ func (b *board) at(x, y float64) drawing.Point { return b.turn().Point(drawing.P
 // along dimensions a length on the axis, at the left of the picture: from x0 to
 // x1, the extension lines starting at y0 and y1.
 func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
+	if math.Abs(x1-x0) < 0.005 {
+		return // nothing, in two decimals
+	}
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
 		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: math.Abs(x1 - x0)}},
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
@@ -401,7 +413,7 @@ func (b *board) listFastener(x float64) {
 	if b.head.t > 0 {
 		b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
 	}
-	if b.Scene.info().nut {
+	if b.info().nut {
 		if b.washer.t > 0 {
 			b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
 		}
@@ -440,14 +452,19 @@ func (b *board) tappedScene() error {
 	}
 	b.headWasher()
 	b.along("L", "length", 0, -b.headBears()/2, b.length(), -b.t.RootDiameter()/2)
-	if !last.Through {
-		b.along("e", "full thread", x, -w, x+last.FullDepth, -b.t.D/2)
-		b.along("f", "drilled depth", x, -w, x+last.DrillDepth, -b.crest())
-	}
-	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), x+last.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
+	b.tappedDimensions(last, x, w)
 	b.listFastener(-b.size["T"] / 2)
 	b.listParts(w)
 	return nil
+}
+
+// tappedDimensions gives the depths of a tapped part from x on, and its thread.
+func (b *board) tappedDimensions(p Part, x, w float64) {
+	if !p.Through {
+		b.along("e", "full thread", x, -w, x+p.FullDepth, -b.t.D/2)
+		b.along("f", "drilled depth", x, -w, x+p.DrillDepth, -b.crest())
+	}
+	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), x+p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 }
 
 // rootDrawn returns the radius at which the root of the bolt's thread is
@@ -462,8 +479,7 @@ func (b *board) rootDrawn() float64 {
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
-	right := v.Outline().Max.X
-	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
+	d.Items = append(d.Items, b.numbers(found, v)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
 	whole = b.placeBeside(d, whole)
 	whole = b.placeUnder(d, whole)
@@ -478,7 +494,10 @@ func (b *board) view(name string) drawing.View {
 		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, b.turn())})
 	}
 	v.Items = append(v.Items, b.dims...)
-	return drawing.Arrange(v, b.st)
+	if !b.fenced {
+		return drawing.Arrange(v, b.st)
+	}
+	return b.arrangeFenced(v)
 }
 
 // placeUnder sets the view along the axis below what fills box, and returns the
@@ -559,6 +578,9 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
 	ys := heights(ps, x, step, middle)
+	for i := range ys {
+		ys[i] += b.raised
+	}
 	for i, y := range ys { // no steeper than 60 degrees, clear of the numbers beside it
 		x = math.Max(x, ps[i].tip.X+math.Abs(y-ps[i].tip.Y)/math.Sqrt(3))
 	}
