@@ -28,7 +28,7 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	if f := b.form; f != nil {
-		g.from, g.views, g.flats, g.marks, g.detail = f.end, f.views, f.flats, f.marks, f.detail
+		g.from, g.views, g.hiddenIn, g.flats, g.marks, g.detail = f.end, f.views, f.hiddenIn, f.flats, f.marks, f.detail
 		g.solids = append(g.solids, f.solids...)
 		if f.styled != nil {
 			g.solids = append(g.solids, f.styled(st)...)

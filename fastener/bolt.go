@@ -57,6 +57,9 @@ type form struct {
 	// above says that the front view gives the lengths above the bolt, where
 	// its head reaches; origin is that of the view upside down.
 	above bool
+	// hiddenIn are views that show hidden edges even where the options do not
+	// ask for them.
+	hiddenIn []drawing.Direction
 	// annotate adds the dimensions and centre lines of the head; rank is that
 	// of the dimensions that this elevation shares with the other one.
 	annotate func(b *builder, dir drawing.Direction, rank drawing.Rank)

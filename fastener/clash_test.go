@@ -31,6 +31,11 @@ func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fas
 			s.Length = length
 		}
 		base = append(base, s)
+		if k.Length { // a form that has its own
+			own := s
+			own.Length = 0
+			base = append(base, own)
+		}
 		for _, o := range k.Options {
 			switch o.Name {
 			case "thread":

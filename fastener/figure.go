@@ -31,6 +31,9 @@ type figure struct {
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
 	views []drawing.Direction
+	// hiddenIn are views that show hidden edges even where the options do not
+	// ask for them.
+	hiddenIn []drawing.Direction
 	// annotate adds the dimensions of a view, its centre lines other than that
 	// of the axis, and its notes. It may be nil. It is not asked about the
 	// isometric view.
@@ -66,6 +69,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	if !known {
 		return drawing.View{}, noView(g.kind, dir, has...)
 	}
+	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir)
 	b := newBuilder(opt)
 	f := frameOf(dir, opt, g.fromPoint)
 	pictorial := dir == drawing.Isometric

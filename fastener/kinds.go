@@ -92,6 +92,7 @@ func listKinds() []KindInfo {
 		taperBoltKind(),
 		countersunkBoltKind(),
 		hookBoltKind(),
+		eyeBoltKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),

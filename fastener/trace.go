@@ -230,7 +230,15 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 	for i := range vs[1:] {
 		length += vs[i+1].Point.Sub(vs[i].Point).Len()
 	}
-	if length < 1e-6 {
+	if length < 2*flatness {
+		return
+	}
+	if p, q, ok := straight(vs); ok { // seen on its edge
+		b.line(role, tidy(p.X), tidy(p.Y), tidy(q.X), tidy(q.Y))
+		return
+	}
+	if a, ok := oneArc(at, n); ok { // seen along the axis of a cylinder that it lies on
+		b.add(role, a)
 		return
 	}
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
@@ -238,6 +246,71 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 		vs = vs[:n]
 	}
 	b.add(role, drawing.Polyline{Vertices: vs, Closed: closed})
+}
+
+// straight returns the ends of what the points cover where they are all on one
+// line, so that it is joined with other lines there.
+func straight(vs []drawing.Vertex) (p, q drawing.Point, ok bool) {
+	p, q = vs[0].Point, vs[0].Point
+	for _, v := range vs { // the farthest from the first, and from that one
+		if v.Point.Sub(vs[0].Point).Len() > p.Sub(vs[0].Point).Len() {
+			p = v.Point
+		}
+	}
+	for _, v := range vs {
+		if v.Point.Sub(p).Len() > q.Sub(p).Len() {
+			q = v.Point
+		}
+	}
+	l := q.Sub(p).Len()
+	for _, v := range vs {
+		if w := v.Point.Sub(p); math.Abs(w.X*(q.Y-p.Y)-w.Y*(q.X-p.X)) > same*l {
+			return p, q, false
+		}
+	}
+	return p, q, l > same
+}
+
+// oneArc returns the arc that a curve is, so that it is joined with others on
+// its circle; at gives the points of the curve, and n is how many are looked
+// at.
+func oneArc(at func(float64) plane.Vec, n int) (drawing.Arc, bool) {
+	p, q := at(0), at(1)
+	c, r, ok := plane.ArcThrough(p, at(0.5), q)
+	if !ok {
+		return drawing.Arc{}, false
+	}
+	turned := 0.0 // must go one way all along
+	last := plane.Degrees(p.X-c.X, p.Y-c.Y)
+	for i := range 2 * n {
+		v := at(float64(i+1) / float64(2*n))
+		if math.Abs(math.Hypot(v.X-c.X, v.Y-c.Y)-r) > same {
+			return drawing.Arc{}, false
+		}
+		deg := plane.Degrees(v.X-c.X, v.Y-c.Y)
+		step := plane.Norm(deg-last+180) - 180
+		if step == 0 || step*turned < 0 {
+			return drawing.Arc{}, false
+		}
+		turned, last = turned+step, deg
+	}
+	s, e := nearly(plane.Degrees(p.X-c.X, p.Y-c.Y)), nearly(plane.Degrees(q.X-c.X, q.Y-c.Y))
+	if turned < 0 {
+		s, e = e, s
+	}
+	return drawing.Arc{Center: drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), Radius: tidyTo(r), Start: s, End: e}, true
+}
+
+// same is how far points may miss a line or an arc that they count as on (mm).
+const same = 1e-6
+
+// tidyTo returns the multiple of a thousandth that a length, found from points
+// of a curve, is but for rounding.
+func tidyTo(v float64) float64 {
+	if r := math.Round(v*1e3) / 1e3; math.Abs(v-r) < 1e-8 {
+		return r
+	}
+	return v
 }
 
 // bulge returns that of the arc from a by m to z: twice its height over its

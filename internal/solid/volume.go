@@ -397,6 +397,11 @@ func (s *side) meets(ts []float64, p, d plane.Vec) []float64 {
 		k2, k1 := d.X*d.X+d.Y*d.Y, 2*((p.X-s.c.X)*d.X+(p.Y-s.c.Y)*d.Y)
 		k0 := (p.X-s.c.X)*(p.X-s.c.X) + (p.Y-s.c.Y)*(p.Y-s.c.Y) - s.r*s.r
 		lo, hi := quadratic(k2, k1, k0)
+		// A line that touches the arc is cut there as well: what is halfway
+		// between two cuts stands for all of it, and must not be on a side.
+		if t := -k1 / (2 * k2); math.Abs(math.Hypot(p.X+t*d.X-s.c.X, p.Y+t*d.Y-s.c.Y)-s.r) < near {
+			lo, hi = t, t
+		}
 		if lo > hi {
 			return ts
 		}
@@ -451,10 +456,10 @@ func (t *torus) spans(out [][2]float64, p, d Vec, margin float64) [][2]float64 {
 		return out
 	}
 	f := func(s float64) float64 { return t.distance(p.Add(d.Mul(s))) + margin }
-	least := t.tube * 1e-3
+	least := t.tube * 2e-4 // misses what the line is in the ring by less than 5e-9 of that
 	start, in := 0.0, false
 	prev := lo
-	for s := lo; s < hi; {
+	for s, last := lo, false; ; {
 		v := f(s)
 		if now := v < 0; now != in {
 			a, b := prev, s
@@ -473,11 +478,13 @@ func (t *torus) spans(out [][2]float64, p, d Vec, margin float64) [][2]float64 {
 			}
 			in = now
 		}
+		if last {
+			return out // hi is outside
+		}
 		prev = s
 		s += math.Max(math.Abs(v), least)
+		if s >= hi {
+			s, last = hi, true
+		}
 	}
-	if in {
-		out = append(out, [2]float64{start, hi})
-	}
-	return out
 }
