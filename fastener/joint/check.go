@@ -40,6 +40,16 @@ func (m *model) check() []Finding {
 		c.holes(m.Parts[:len(m.Parts)-1])
 		c.bearing()
 		c.tapped()
+	case TSlot:
+		c.tSlot()
+		c.holes(m.Parts)
+		c.underNut()
+		c.nutAndLength()
+	case Hook:
+		c.hook()
+		c.holes(m.Parts)
+		c.squareHoles()
+		c.nutAndLength()
 	}
 	c.spanner()
 	return c.out
@@ -56,7 +66,10 @@ func (c *checker) holes(parts []Part) {
 	x := c.face()
 	for i, p := range parts {
 		at := drawing.Pt(x+p.Packing+p.Thickness/2, p.Hole/2)
-		x += p.Thickness + 2*p.Packing
+		x += c.taken(i)
+		if !c.holed(i) {
+			continue
+		}
 		fine, err := thread.ClearanceHole(d, thread.FitFine)
 		if err != nil {
 			continue // ISO 273 has no row: nothing to compare with
@@ -99,9 +112,14 @@ func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
 	if c.Scene.info().nut {
-		last := len(c.Parts) - 1
-		c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
+		c.underNut()
 	}
+}
+
+// underNut checks what nut or washer bear on.
+func (c *checker) underNut() {
+	last := len(c.Parts) - 1
+	c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
 }
 
 // headBears returns the diameter of the bearing face of the head.
@@ -240,8 +258,12 @@ func (c *checker) spanner() {
 	if c.Room == 0 || corners == 0 {
 		return
 	}
+	x := 0.0
+	if c.size["A"] == 0 { // only the nut is turned
+		x = c.seat() + c.nut/2
+	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
 		c.add(Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(0, c.Room)})
+			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
 	}
 }

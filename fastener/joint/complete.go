@@ -12,10 +12,12 @@ import (
 // chosen and why. What was given is kept, right or wrong: Check says which.
 // The error is a *FieldError where no rule can make a joint of the description.
 func (j Joint) Complete() (Joint, []Choice, error) {
+	given := j
+	j, choices := j.boltForSlot()
 	if err := j.validate(); err != nil {
-		return j, nil, err
+		return given, nil, err
 	}
-	c := chooser{Joint: j}
+	c := chooser{Joint: j, choices: choices}
 	c.Parts = append([]Part(nil), j.Parts...)
 	info := j.Scene.info()
 	if c.Bolt.Kind == "" {
@@ -40,6 +42,10 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	case Tapped:
 		c.clearanceHoles(len(c.Parts) - 1)
 		err = c.lengthForThread()
+	case TSlot:
+		err = c.tSlotScene()
+	case Hook:
+		err = c.hookScene()
 	}
 	return c.Joint, c.choices, err
 }
@@ -65,6 +71,9 @@ func (c *chooser) choose(to *float64, v float64, field, why string) {
 func (c *chooser) clearanceHoles(n int) {
 	d := c.Bolt.Thread.D
 	for i := range c.Parts[:n] {
+		if !c.holed(i) {
+			continue
+		}
 		hole, why := 1.1*d, "1.1D (common practice; ISO 273 has no such size)"
 		if h, err := thread.ClearanceHole(d, thread.FitMedium); err == nil {
 			hole, why = h, "ISO 273:1979, medium series"
@@ -111,7 +120,14 @@ func (c *chooser) threadFrom(x float64, why string) error {
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
-		return err
+		// The bolt may be too short for the standard thread.
+		c.Bolt.ThreadLength = math.Ceil(c.Bolt.Length - x - slack)
+		if _, again := newModel(c.Joint); again != nil {
+			c.Bolt.ThreadLength = 0
+			return err
+		}
+		c.note("bolt.thread", num(c.Bolt.ThreadLength)+" mm", "the standard thread would leave no plain shank")
+		return nil
 	}
 	if m.limit() <= x+slack {
 		return nil

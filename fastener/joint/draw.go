@@ -36,6 +36,10 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.throughBolt()
 	case Tapped:
 		err = b.tappedScene()
+	case TSlot:
+		err = b.tSlotScene()
+	case Hook:
+		err = b.hookScene()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -58,6 +62,18 @@ type board struct {
 	// upward turns the picture so that x points up: for a stud, whose metal
 	// end is at the bottom.
 	upward bool
+	// beside are further views, left of the section and in projection with it,
+	// with a caption each.
+	beside  []*board
+	caption string
+	// under is a further view below the section and in projection with it: what
+	// is seen along the axis. It may be nil.
+	under *board
+	// even says that the section is the same on both sides of the axis, so that
+	// numbers may point at the nearer one.
+	even bool
+	// notes are cautions and remarks, written under the findings.
+	notes []string
 }
 
 // A listed item is a line of the parts list, with the place that its number
@@ -308,6 +324,14 @@ func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
 }
 
+// widthAt dimensions the width 2y of what is even about the axis, at x, above or
+// below the picture.
+func (b *board) widthAt(letter, name string, side drawing.Side, x, y float64) {
+	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
+		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: 2 * y}},
+		Side:  side, From: b.at(x, y), To: b.at(x, -y)}})
+}
+
 // leader points at a place and names a size.
 func (b *board) leader(text string, q drawing.Quantity, symbol drawing.Symbol, x, y, angle float64) {
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Leader{
@@ -392,12 +416,16 @@ func (b *board) listFastener(x float64) {
 func (b *board) listParts(w float64) {
 	x := b.face()
 	for i, p := range b.Parts {
+		mid := x + p.Packing + p.Thickness/2
+		if b.Scene == TSlot && i == 0 { // the axis begins inside it
+			mid = x - p.SlotDepth/2
+		}
 		name := p.Name
 		if name == "" {
 			name = "Part " + strconv.Itoa(i+1)
 		}
-		b.item(name, p.Material, drawing.Pt(x+p.Packing+p.Thickness/2, w-b.st.Part(4)))
-		x += p.Thickness + 2*p.Packing
+		b.item(name, p.Material, drawing.Pt(mid, w-b.st.Part(4)))
+		x += b.taken(i)
 	}
 }
 
@@ -438,19 +466,75 @@ func (b *board) rootDrawn() float64 {
 // compose makes the drawing: the section, the numbers beside it, and below it
 // the title, the parts list and the findings.
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
-	t := b.turn()
-	v := drawing.View{Name: "section", Direction: drawing.Front}
-	for _, it := range lines.Merge(b.items) {
-		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, t)})
-	}
-	v.Items = append(v.Items, b.dims...)
-	v = drawing.Arrange(v, b.st)
+	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
 	right := v.Outline().Max.X
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
+	whole = b.placeBeside(d, whole)
+	whole = b.placeUnder(d, whole)
 	d.Items = append(d.Items, b.tables(found, whole)...)
 	return d, nil
+}
+
+// view turns the board into a view with its dimensions placed.
+func (b *board) view(name string) drawing.View {
+	v := drawing.View{Name: name, Direction: drawing.Front}
+	for _, it := range lines.Merge(b.items) {
+		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, b.turn())})
+	}
+	v.Items = append(v.Items, b.dims...)
+	return drawing.Arrange(v, b.st)
+}
+
+// placeUnder sets the view along the axis below what fills box, and returns the
+// box of both.
+func (b *board) placeUnder(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
+	if b.under == nil {
+		return box
+	}
+	v := b.under.view("under")
+	r := v.Bounds(b.st)
+	at := drawing.Pt(0, box.Min.Y-b.st.Part(10)-r.Max.Y)
+	d.Views = append(d.Views, drawing.Placed{View: v, At: at})
+	box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+	return b.under.captionAt(d, 0, box)
+}
+
+func (b *board) captionWidth() float64 {
+	return drawing.TextWidth(b.caption, b.st.Part(b.st.Height()))
+}
+
+// captionAt writes the caption of a view whose axis is at x below what fills
+// box, and returns the box of both.
+func (b *board) captionAt(d *drawing.Drawing, x float64, box drawing.Rect) drawing.Rect {
+	if b.caption == "" {
+		return box
+	}
+	t := drawing.Text{At: drawing.Pt(x, box.Min.Y-b.st.Part(6+b.st.Height())), Align: drawing.AlignCentre, Value: b.caption}
+	d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
+	return box.Union(t.Bounds(b.st))
+}
+
+// placeBeside sets the further views left of what fills box, and the captions
+// of all views on one line below them. It returns the box of the whole.
+func (b *board) placeBeside(d *drawing.Drawing, box drawing.Rect) drawing.Rect {
+	places := []float64{0}
+	left := -b.captionWidth() / 2 // of the captions so far
+	for i, o := range b.beside {
+		v := o.view("view " + strconv.Itoa(i+2))
+		r := v.Bounds(b.st)
+		at := drawing.Pt(math.Min(box.Min.X-b.st.Part(14)-r.Max.X, left-b.st.Part(6)-o.captionWidth()/2), 0)
+		left = at.X - o.captionWidth()/2
+		d.Views = append(d.Views, drawing.Placed{View: v, At: at})
+		box = box.Union(drawing.Rect{Min: r.Min.Add(at), Max: r.Max.Add(at)})
+		places = append(places, at.X)
+	}
+	whole := b.captionAt(d, 0, box)
+	for i, o := range b.beside {
+		whole = whole.Union(o.captionAt(d, places[i+1], box))
+	}
+	return whole
 }
 
 // A pointer is a number beside the section with a line to what it names.
@@ -470,25 +554,25 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	for i, f := range found {
 		ps = append(ps, pointer{"F" + strconv.Itoa(i+1), b.turn().Point(f.At), true})
 	}
-	slices.SortStableFunc(ps, func(p, q pointer) int {
-		switch {
-		case p.tip.Y > q.tip.Y+1e-9:
-			return -1
-		case p.tip.Y < q.tip.Y-1e-9:
-			return 1
+	for i := range ps {
+		if b.even {
+			ps[i].tip.X = math.Abs(ps[i].tip.X)
 		}
-		return 0
-	})
+	}
 	mm := b.st.Part(1)
 	h := 2 * b.st.Height() // ISO 6433: at least twice the height of dimensions
 	r := b.st.Part(h) * 0.85
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
-	top := middle + step*float64(len(ps)-1)/2
+	ys := heights(ps, x, step, middle)
+	for i, y := range ys { // no steeper than 60 degrees, clear of the numbers beside it
+		x = math.Max(x, ps[i].tip.X+math.Abs(y-ps[i].tip.Y)/math.Sqrt(3))
+	}
+	uncross(ps, func(i int) drawing.Point { return drawing.Pt(x, ys[i]) })
 	var out []drawing.Item
 	add := func(role drawing.Role, s drawing.Shape) { out = append(out, drawing.Item{Role: role, Shape: s}) }
 	for i, p := range ps {
-		c := drawing.Pt(x, top-step*float64(i))
+		c := drawing.Pt(x, ys[i])
 		add(drawing.RoleDimension, drawing.Circle{Center: c, Radius: r})
 		height := h
 		if p.mark {
@@ -510,6 +594,67 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 		add(drawing.RoleDimension, drawing.Line{From: from, To: c.Sub(u.Mul(r))})
 	}
 	return out
+}
+
+// heights sorts the pointers and returns how high their numbers stand in a
+// column at x: each a little further from the middle than its place, so that
+// the line to it slants, and all at least a step apart.
+func heights(ps []pointer, x, step, middle float64) []float64 {
+	const slant = 0.2
+	want := func(p pointer) float64 {
+		return p.tip.Y + math.Copysign(slant*(x-p.tip.X), p.tip.Y-middle)
+	}
+	slices.SortStableFunc(ps, func(p, q pointer) int {
+		switch {
+		case want(p) > want(q)+1e-9:
+			return -1
+		case want(p) < want(q)-1e-9:
+			return 1
+		}
+		return 0
+	})
+	// With a step taken off for each number above, the heights only have to
+	// fall: neighbours that do not share their mean.
+	type group struct{ sum, n float64 }
+	var groups []group
+	for i, p := range ps {
+		groups = append(groups, group{want(p) + step*float64(i), 1})
+		for k := len(groups) - 1; k > 0 && groups[k].sum*groups[k-1].n > groups[k-1].sum*groups[k].n; k-- {
+			groups[k-1] = group{groups[k-1].sum + groups[k].sum, groups[k-1].n + groups[k].n}
+			groups = groups[:k]
+		}
+	}
+	out := make([]float64, 0, len(ps))
+	for _, g := range groups {
+		for range int(g.n) {
+			out = append(out, g.sum/g.n-step*float64(len(out)))
+		}
+	}
+	return out
+}
+
+// uncross swaps pointers until no two of their lines cross; place returns where
+// the number in a place stands. Each swap makes the lines shorter, so that it
+// ends.
+func uncross(ps []pointer, place func(i int) drawing.Point) {
+	side := func(p, q, r drawing.Point) float64 {
+		u, v := q.Sub(p), r.Sub(p)
+		return u.X*v.Y - u.Y*v.X
+	}
+	cross := func(a, b, c, d drawing.Point) bool {
+		return side(a, b, c)*side(a, b, d) < -1e-9 && side(c, d, a)*side(c, d, b) < -1e-9
+	}
+	for swapped := true; swapped; {
+		swapped = false
+		for i := range ps {
+			for k := range ps[:i] {
+				if cross(ps[k].tip, place(k), ps[i].tip, place(i)) {
+					ps[i], ps[k] = ps[k], ps[i]
+					swapped = true
+				}
+			}
+		}
+	}
 }
 
 // tables writes the title, the parts list and the findings under box.
@@ -574,13 +719,20 @@ func (b *board) tables(found []Finding, box drawing.Rect) []drawing.Item {
 	y -= 4 * mm
 	if len(found) == 0 {
 		text(x, y, h, "Checked: no findings.")
-		return out
+		y -= 1.6 * h * mm
 	}
 	for i, f := range found {
 		for k, line := range wrap(fmt.Sprintf("F%d  %s", i+1, f), 90) {
 			if k > 0 {
 				line = "      " + line
 			}
+			text(x, y, h, line)
+			y -= 1.6 * h * mm
+		}
+	}
+	y -= 2 * mm
+	for _, n := range b.notes {
+		for _, line := range wrap(n, 90) {
 			text(x, y, h, line)
 			y -= 1.6 * h * mm
 		}

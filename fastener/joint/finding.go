@@ -40,6 +40,18 @@ const (
 	Edge           = "edge"            // too near to an edge
 	RunOut         = "run-out"         // the run-out of the thread enters the tapped hole
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
+	SlotHead       = "slot-head"       // the head is too long for the T-slot
+	SlotDepth      = "slot-depth"      // the head is too thick for the T-slot
+	SlotThroat     = "slot-throat"     // the neck is too wide for the throat of the T-slot
+	Lips           = "lips"            // too little metal above the head in a T-slot
+	NeckLoose      = "neck-loose"      // the neck is much narrower than the throat
+	NeckLong       = "neck-long"       // the neck reaches beyond what it stands in
+	Turns          = "turns"           // nothing keeps the bolt from turning
+	HookCover      = "hook-cover"      // the hook reaches too little over the part
+	EdgeGap        = "edge-gap"        // the edge of the part is too near to the square under the hook
+	PackingThin    = "packing-thin"    // too little soft packing on a brittle part
+	BrittleHole    = "brittle-hole"    // a hole in a part that must not be drilled
+	SquareHole     = "square-hole"     // the square under the hook does not go into its hole
 )
 
 // String returns the finding on one line.

@@ -95,12 +95,12 @@ type Part struct {
 	SinkAngle    float64 // included angle, degrees
 	SinkDiameter float64 // on the face
 	// Of a part with a T-slot (ISO 299).
-	SlotWidth float64 // a, the throat
+	SlotWidth float64 // a, the throat; behind a hook, the side of a square hole
 	SlotHead  float64 // b, the width for the head
 	SlotDepth float64 // c, the height for the head
 	SlotWhole float64 // h, the depth of the slot
 	// Of a part that a hook reaches over.
-	Overlap float64 // from the edge of the frame's hole to that of the plate
+	Overlap float64 // how far the hook reaches over its edge
 	Brittle bool    // such as glass: must not be drilled, wants soft packing
 	Packing float64 // thickness of soft packing on each side
 	// Of a part with a taper hole.

@@ -115,12 +115,46 @@ var worse = []struct {
 	{"drill", cover, func(j *Joint) { j.Parts[1].DrillDepth = 33 }, DrillDepth},
 	{"wall", cover, func(j *Joint) { j.Parts[1].Thickness = 44 }, Wall},
 	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 }, RunOut},
+	{"short head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 28.5 }, SlotHead},
+	{"tight head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 29 }, SlotHead},
+	{"low head room", slotted, func(j *Joint) { j.Parts[0].SlotDepth = 12.5 }, SlotDepth},
+	{"narrow throat", slotted, func(j *Joint) { j.Parts[0].SlotWidth = 15 }, SlotThroat},
+	{"wide throat", slotted, func(j *Joint) { j.Parts[0].SlotWidth = 22 }, NeckLoose},
+	{"head bears on little", plainNeck, func(j *Joint) { j.Parts[0].SlotWidth = 24 }, Bearing},
+	{"turns", plainNeck, func(j *Joint) { j.Parts[0].SlotHead = 33 }, Turns},
+	{"neck stands out", slotted, func(j *Joint) { j.Parts[0].SlotWhole = 26; j.Bolt.Length = 55; j.Bolt.ThreadLength = 38 }, NeckLong},
+	{"little metal above", plainNeck, func(j *Joint) { j.Parts[0].SlotWhole = 29; j.Bolt.ThreadLength = 40 }, Lips},
+	{"little metal below", slotted, func(j *Joint) { j.Parts[0].Thickness = 37 }, Wall},
+	{"slot near an edge", slotted, func(j *Joint) { j.Parts[0].Edge = 30 }, Edge},
+	{"clamp with a tight hole", slotted, func(j *Joint) { j.Parts[1].Hole = 15 }, HoleInterferes},
+	{"clamp near an edge", slotted, func(j *Joint) { j.Parts[1].Edge = 20 }, Edge},
+	{"washer on the clamp", slotted, func(j *Joint) { j.Parts[1].Hole = 32 }, WasherCover},
+	{"short in a slot", slotted, func(j *Joint) { j.Bolt.Length = 50; j.Bolt.ThreadLength = 30 }, LengthShort},
+	{"thread in a slot", slotted, func(j *Joint) { j.Bolt.ThreadLength = 20 }, ThreadEnds},
+	{"room over a slot", slotted, func(j *Joint) { j.Room = 18 }, SpannerRoom},
+	{"little cover", window, func(j *Joint) { j.Parts[0].Overlap = 4 }, HookCover},
+	{"edge at steel", window, func(j *Joint) { j.Parts[0].Overlap = 9 }, EdgeGap},
+	{"edge in the square", barHeld, func(j *Joint) { j.Parts[0].Overlap = 11 }, EdgeGap},
+	{"edge far from the square", barHeld, func(j *Joint) { j.Parts[0].Overlap = 8 }, Turns},
+	{"thin packing", window, func(j *Joint) { j.Parts[0].Packing = 0.5 }, PackingThin},
+	{"drilled glass", window, func(j *Joint) { j.Parts[0].Hole = 11 }, BrittleHole},
+	{"brittle frame", window, func(j *Joint) { j.Parts[1].Brittle = true }, BrittleHole},
+	{"round hole for a square", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 0; j.Parts[1].Hole = 22 }, SquareHole},
+	{"small square hole", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 19 }, SquareHole},
+	{"wide square hole", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 26.8 }, NeckLoose},
+	{"hole of the frame", window, func(j *Joint) { j.Parts[1].Hole = 9 }, HoleInterferes},
+	{"edge of the frame", window, func(j *Joint) { j.Parts[1].Edge = 12 }, Edge},
+	{"short hook", window, func(j *Joint) { j.Bolt.Length = 40; j.Bolt.ThreadLength = 22 }, LengthShort},
+	{"thread of a hook", window, func(j *Joint) { j.Bolt.ThreadLength = 12 }, ThreadEnds},
 }
 
 // alsoFound are findings that one change cannot but bring with it: a hole so
 // wide that the washer or the head does not cover it is larger than the coarse
 // series.
-var alsoFound = map[string]string{WasherCover: HoleLarge, Bearing: HoleLarge}
+var alsoFound = map[string]string{
+	WasherCover: HoleLarge, Bearing: HoleLarge,
+	NeckLong: Lips, // a throat too short for the neck is so for the metal, but with a long neck
+}
 
 func TestOneValueWorse(t *testing.T) {
 	for _, w := range worse {

@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"boltplate/fastener"
@@ -104,7 +105,17 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 func (j Joint) spec() fastener.Spec {
 	b := j.Bolt
 	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Basis: j.Basis}
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Basis: j.boltBasis()}
+}
+
+// boltBasis returns the basis of the bolt: that of the joint, or proportion
+// where no standard has the kind.
+func (j Joint) boltBasis() fastener.Basis {
+	k, err := fastener.KindNamed(j.Bolt.Kind)
+	if err == nil && !slices.ContainsFunc(k.Options, func(o fastener.Option) bool { return o.Name == "basis" }) {
+		return fastener.Proportion
+	}
+	return j.Basis
 }
 
 // grip returns the thickness of the parts that are clamped.
@@ -114,10 +125,31 @@ func (j Joint) grip() float64 {
 		parts = parts[:len(parts)-1]
 	}
 	sum := 0.0
-	for _, p := range parts {
-		sum += p.Thickness + 2*p.Packing
+	for i := range parts {
+		sum += j.taken(i)
 	}
 	return sum
+}
+
+// taken returns how much of the grip a part takes: of a part with a T-slot,
+// what is above the head.
+func (j Joint) taken(i int) float64 {
+	p := j.Parts[i]
+	if j.Scene == TSlot && i == 0 {
+		return p.SlotWhole - p.SlotDepth
+	}
+	return p.Thickness + 2*p.Packing
+}
+
+// holed reports whether the bolt goes through a clearance hole in a part.
+func (j Joint) holed(i int) bool {
+	switch j.Scene {
+	case TSlot:
+		return i > 0
+	case Hook:
+		return i > 0 && j.Parts[i].SlotWidth == 0 // else its hole is square
+	}
+	return true
 }
 
 // newModel settles the sizes of a complete joint.
