@@ -50,6 +50,10 @@ func (m *model) check() []Finding {
 		c.holes(m.Parts)
 		c.squareHoles()
 		c.nutAndLength()
+	case Countersunk:
+		c.countersunk()
+	case Taper:
+		c.taper()
 	}
 	c.spanner()
 	return c.out
@@ -111,7 +115,7 @@ func (c *checker) partName(i int) string {
 func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
-	if c.Scene.info().nut {
+	if c.info().nut {
 		c.underNut()
 	}
 }
@@ -161,11 +165,22 @@ func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int,
 // nutAndLength checks that the nut is wholly on the thread with a pitch beyond
 // it, and that it clamps before it meets the end of the thread.
 func (c *checker) nutAndLength() {
+	c.reachesThroughNut()
+	if need := c.seat() - margin(c.t); c.limit() > need+slack {
+		c.add(Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it clamps, or all but",
+			Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
+			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
+			Rule:   "the thread starts below the seat of the nut by 1 to 3 mm or the run-out, whichever is more", Source: practice + "; run-out ISO 3508:1976", At: drawing.Pt(c.limit(), c.t.D/2)})
+	}
+}
+
+// reachesThroughNut checks the length of a bolt with a nut.
+func (c *checker) reachesThroughNut() {
 	l, end := c.length(), c.seat()+c.nut
 	if need := end + c.t.P; l < need-slack {
 		remedy := fmt.Sprintf("a length of at least %s mm", num(need))
 		if next, ok := c.nextLength(); ok {
-			remedy = fmt.Sprintf("the next preferred length that works, %s mm, with %s mm of thread", num(next), num(thread.ThreadLength(c.t.D, next)))
+			remedy = fmt.Sprintf("the next preferred length that works, %s mm, with %s mm of thread", num(next), num(c.threadFor(next)))
 		}
 		c.add(Finding{Code: LengthShort, What: "the bolt is too short to reach through the nut", Measured: l, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "grip + washers + nut + one pitch", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(end, 0)})
@@ -173,12 +188,14 @@ func (c *checker) nutAndLength() {
 		c.add(Finding{Code: LengthLong, Severity: Warning, What: "the bolt stands out of the nut further than it needs to", Measured: l - end, Required: c.longest(), Unit: "mm",
 			Remedy: fmt.Sprintf("a length of %s mm", num(best)), Rule: "no longer than the next preferred length, or out by at most 0.5D", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(l, 0)})
 	}
-	if need := c.seat() - margin(c.t); c.limit() > need+slack {
-		c.add(Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it clamps, or all but",
-			Measured: c.limit() - c.head.t, Required: need - c.head.t, Unit: "mm",
-			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(l-need-slack))),
-			Rule:   "the thread starts below the seat of the nut by 1 to 3 mm or the run-out, whichever is more", Source: practice + "; run-out ISO 3508:1976", At: drawing.Pt(c.limit(), c.t.D/2)})
+}
+
+// threadFor returns the thread that belongs to another length.
+func (m *model) threadFor(length float64) float64 {
+	if m.Scene == Taper {
+		return math.Ceil(length - m.taperLimit() - slack)
 	}
+	return thread.ThreadLength(m.t.D, length)
 }
 
 // longest returns how far a bolt may stand out of its nut.

@@ -19,7 +19,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	}
 	c := chooser{Joint: j, choices: choices}
 	c.Parts = append([]Part(nil), j.Parts...)
-	info := j.Scene.info()
+	info := j.info()
 	if c.Bolt.Kind == "" {
 		c.Bolt.Kind = info.kind
 		c.note("bolt.kind", info.kind, "the usual fastener of this joint")
@@ -46,6 +46,10 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.tSlotScene()
 	case Hook:
 		err = c.hookScene()
+	case Countersunk:
+		err = c.countersunk()
+	case Taper:
+		err = c.taper()
 	}
 	return c.Joint, c.choices, err
 }

@@ -40,6 +40,10 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.tSlotScene()
 	case Hook:
 		err = b.hookScene()
+	case Countersunk:
+		err = b.countersunk()
+	case Taper:
+		err = b.taper()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -401,7 +405,7 @@ func (b *board) listFastener(x float64) {
 	if b.head.t > 0 {
 		b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
 	}
-	if b.Scene.info().nut {
+	if b.info().nut {
 		if b.washer.t > 0 {
 			b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
 		}
@@ -446,14 +450,19 @@ func (b *board) tappedScene() error {
 	}
 	b.headWasher()
 	b.along("L", "length", 0, -b.headBears()/2, b.length(), -b.t.RootDiameter()/2)
-	if !last.Through {
-		b.along("e", "full thread", x, -w, x+last.FullDepth, -b.t.D/2)
-		b.along("f", "drilled depth", x, -w, x+last.DrillDepth, -b.crest())
-	}
-	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), x+last.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
+	b.tappedDimensions(last, x, w)
 	b.listFastener(-b.size["T"] / 2)
 	b.listParts(w)
 	return nil
+}
+
+// tappedDimensions gives the depths of a tapped part from x on, and its thread.
+func (b *board) tappedDimensions(p Part, x, w float64) {
+	if !p.Through {
+		b.along("e", "full thread", x, -w, x+p.FullDepth, -b.t.D/2)
+		b.along("f", "drilled depth", x, -w, x+p.DrillDepth, -b.crest())
+	}
+	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), x+p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 }
 
 // rootDrawn returns the radius at which the root of the bolt's thread is

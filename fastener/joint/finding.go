@@ -39,6 +39,14 @@ const (
 	Bearing        = "bearing"         // head, nut or washer bears on too little metal
 	Edge           = "edge"            // too near to an edge
 	RunOut         = "run-out"         // the run-out of the thread enters the tapped hole
+	SinkAngle      = "sink-angle"      // the countersink has another angle than the head
+	HeadProud      = "head-proud"      // the head stands out of the face
+	HeadSunk       = "head-sunk"       // the head lies too far below the face
+	PlateThin      = "plate-thin"      // the part is thinner than the head in it
+	TaperLong      = "taper-long"      // so long that its small end is thinner than the thread
+	TaperShort     = "taper-short"     // it does not hold in the second part
+	TaperThrough   = "taper-through"   // it comes out of the hole before the bolt is tight
+	DrawUp         = "draw-up"         // too little or too much left to draw in
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
 	SlotHead       = "slot-head"       // the head is too long for the T-slot
 	SlotDepth      = "slot-depth"      // the head is too thick for the T-slot
@@ -46,7 +54,7 @@ const (
 	Lips           = "lips"            // too little metal above the head in a T-slot
 	NeckLoose      = "neck-loose"      // the neck is much narrower than the throat
 	NeckLong       = "neck-long"       // the neck reaches beyond what it stands in
-	Turns          = "turns"           // nothing keeps the bolt from turning
+	Turns          = "turns"           // nothing keeps the bolt from turning, or what does is in the way
 	HookCover      = "hook-cover"      // the hook reaches too little over the part
 	EdgeGap        = "edge-gap"        // the edge of the part is too near to the square under the hook
 	PackingThin    = "packing-thin"    // too little soft packing on a brittle part

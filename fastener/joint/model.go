@@ -23,6 +23,8 @@ type model struct {
 	nut    float64    // height
 	nutW   float64    // across corners
 	nutB   float64    // diameter that bears
+	sunk   float64    // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
+	wanted float64    // length of a taper that is too long to be made; 0 else
 }
 
 type washerSize struct{ d1, d2, t float64 }
@@ -61,6 +63,15 @@ func margin(t thread.Thread) float64 { return math.Max(seatMargin(t), t.RunOut()
 
 func seatMargin(t thread.Thread) float64 { return math.Min(math.Max(t.D/10, 1), 3) }
 
+// info returns what the rules need to know of the scene as it is in this joint.
+func (j Joint) info() sceneInfo {
+	info := j.Scene.info()
+	if j.Scene == Countersunk && j.screwedIn() {
+		info.kind, info.nut, info.tapped = screwKind(), false, true
+	}
+	return info
+}
+
 // validate refuses what no rule can make a joint of.
 func (j Joint) validate() error {
 	if _, err := ParseScene(string(j.Scene)); err != nil {
@@ -72,7 +83,7 @@ func (j Joint) validate() error {
 	if err := j.Bolt.Thread.Validate(); err != nil {
 		return &FieldError{"bolt.size", err.Error()}
 	}
-	info := j.Scene.info()
+	info := j.info()
 	if n := len(j.Parts); n < info.parts[0] || n > info.parts[1] {
 		return &FieldError{"part", fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0], info.parts[1], n)}
 	}
@@ -91,6 +102,16 @@ func (j Joint) validate() error {
 		}
 		if p.Thickness == 0 {
 			return &FieldError{partField(i, "thickness"), "missing; give it in mm"}
+		}
+	}
+	switch j.Scene {
+	case Countersunk:
+		if err := j.validateCountersunk(); err != nil {
+			return err
+		}
+	case Taper:
+		if err := j.validateTaper(); err != nil {
+			return err
 		}
 	}
 	if math.IsNaN(j.Room) || j.Room < 0 {
@@ -121,7 +142,7 @@ func (j Joint) boltBasis() fastener.Basis {
 // grip returns the thickness of the parts that are clamped.
 func (j Joint) grip() float64 {
 	parts := j.Parts
-	if j.Scene.info().tapped {
+	if j.info().tapped {
 		parts = parts[:len(parts)-1]
 	}
 	sum := 0.0
@@ -156,6 +177,9 @@ func (j Joint) holed(i int) bool {
 func newModel(j Joint) (*model, error) {
 	m := &model{Joint: j, t: j.Bolt.Thread, size: map[string]float64{}}
 	f, err := fastener.New(j.spec())
+	if err != nil && j.Scene == Taper {
+		f, err = m.shorterTaper(err)
+	}
 	if err != nil {
 		return nil, &FieldError{"bolt", err.Error()}
 	}
@@ -173,7 +197,7 @@ func newModel(j Joint) (*model, error) {
 	if m.head, err = j.washerSize(j.HeadWasher); err != nil {
 		return nil, err
 	}
-	if j.Scene.info().nut {
+	if j.info().nut {
 		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis})
 		if err != nil {
 			return nil, &FieldError{"nut", err.Error()}
@@ -192,6 +216,12 @@ func newModel(j Joint) (*model, error) {
 				m.nutB = q.Value
 			}
 		}
+	}
+	switch j.Scene {
+	case Countersunk:
+		m.sunk = m.headDepth()
+	case Taper:
+		m.taperHole()
 	}
 	return m, nil
 }
@@ -232,7 +262,7 @@ func (m *model) length() float64 { return m.size["L"] }
 func (m *model) limit() float64  { return m.size["L"] - m.size["b"] }
 
 // face returns where the first part begins.
-func (m *model) face() float64 { return m.head.t }
+func (m *model) face() float64 { return m.head.t - m.sunk }
 
 // seat returns where the bearing face of the nut is.
-func (m *model) seat() float64 { return m.head.t + m.grip() + m.washer.t }
+func (m *model) seat() float64 { return m.face() + m.grip() + m.washer.t }
