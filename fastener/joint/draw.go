@@ -44,6 +44,8 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.countersunk()
 	case Taper:
 		err = b.taper()
+	case Stud:
+		err = b.studScene()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}

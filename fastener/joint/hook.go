@@ -139,6 +139,9 @@ func (m *model) middle(i int) float64 {
 	for k := range i {
 		x += m.taken(k)
 	}
+	if m.Scene == Stud { // its parts are in the order from the nut
+		return m.grip() - x - m.taken(i)/2
+	}
 	return x + m.taken(i)/2
 }
 

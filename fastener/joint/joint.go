@@ -77,6 +77,7 @@ type Bolt struct {
 	Neck         string
 	Angle        string
 	Taper        string
+	Material     string // what a stud's metal end is made for: steel, cast-iron, aluminium, soft-alloy
 }
 
 // A Part is one of the parts that are held. Zero values are chosen, but for

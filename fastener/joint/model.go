@@ -126,7 +126,7 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 func (j Joint) spec() fastener.Spec {
 	b := j.Bolt
 	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Basis: j.boltBasis()}
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis()}
 }
 
 // boltBasis returns the basis of the bolt: that of the joint, or proportion
@@ -259,7 +259,12 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 // length returns the length of the bolt, and limit where its usable thread
 // begins, on x.
 func (m *model) length() float64 { return m.size["L"] }
-func (m *model) limit() float64  { return m.size["L"] - m.size["b"] }
+func (m *model) limit() float64 {
+	if m.Scene == Stud {
+		return m.size["L"] - m.size["n"]
+	}
+	return m.size["L"] - m.size["b"]
+}
 
 // face returns where the first part begins.
 func (m *model) face() float64 { return m.head.t - m.sunk }

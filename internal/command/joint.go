@@ -197,6 +197,7 @@ func readJoint(name string) (joint.Joint, error) {
 		t.text("neck", &j.Bolt.Neck)
 		t.text("angle", &j.Bolt.Angle)
 		t.text("taper", &j.Bolt.Taper)
+		t.text("material", &j.Bolt.Material)
 		if size == "" {
 			return // said by the joint itself
 		}
