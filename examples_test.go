@@ -19,7 +19,7 @@ func TestExamplesRun(t *testing.T) {
 	for _, file := range dirs {
 		out, err := exec.Command("go", "run", "./"+filepath.ToSlash(filepath.Dir(file))).Output()
 		require.NoError(t, err, file)
-		assert.True(t, strings.HasSuffix(string(out), "EOF\r\n"), "%s: a whole drawing", file)
+		assert.True(t, strings.HasSuffix(strings.ReplaceAll(string(out), "\r\n", "\n"), "\nEOF\n"), "%s: a whole drawing", file)
 	}
 }
 

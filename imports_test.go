@@ -19,23 +19,42 @@ var policy = map[string][]string{
 	"internal/plane":    {},
 	"internal/clash":    {"drawing", "internal/plane"}, // for tests
 	"internal/solid":    {"internal/plane"},
+	"internal/flat":     {"drawing"},
 	"internal/lines":    {"drawing", "internal/plane"},
 	"thread":            {},
 	"drawing":           {"internal/plane"},
 	"fastener":          {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule": {"drawing", "fastener", "thread"},
 	"fastener/joint":    {"drawing", "fastener", "internal/lines", "thread"},
-	"dxfout":            {"drawing"},
-	"internal/command":  {"drawing", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
+	"dxfout":            {"drawing", "internal/flat"},
+	"dxfout/yofudxf":    {"drawing", "dxfout", "internal/flat"},
+	"internal/command":  {"drawing", "drawing/pdf", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
 	"cmd/boltplate":     {"internal/command"},
 	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
+	"examples/yofudxf":  {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
 	".":                 {},
+
+	// Pictures.
+	"drawing/internal/paint": {"drawing", "internal/plane"},
+	"drawing/svg":            {"drawing", "drawing/internal/paint"},
+	"drawing/pdf":            {"drawing", "drawing/internal/paint"},
 }
 
-// outside is what the packages that others embed may import beside the
-// standard library: nothing. The command may use libraries.
+// outside is what a package may import beside the standard library. What most
+// programs embed has nothing here. The packages that make pictures have the
+// font, and that for PDF a writer of the format; who does not import them does
+// not compile those in. The command may use libraries, and
+// dxfout/yofudxf is for programs that have its library already.
 var outside = map[string][]string{
 	"internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
+		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
+	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},
+
+	// Pictures.
+	"drawing/internal/paint": {"golang.org/x/image/font", "golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
+	"drawing/svg":            {"golang.org/x/image/font/sfnt"},
+	"drawing/pdf":            {"codeberg.org/go-pdf/fpdf"},
 }
 
 func TestImportsGoOneWay(t *testing.T) {

@@ -60,6 +60,9 @@ const RuleTable = "table"
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
 	l.Text, l.line = l.say(st), ""
+	if l.Symbol == RadiusSymbol && l.Text == "R" {
+		l.Text = "" // the symbol says it
+	}
 	l.line = l.full()
 	return l
 }

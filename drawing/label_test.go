@@ -63,6 +63,7 @@ func TestLabelsSay(t *testing.T) {
 		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "(0.8D)", "(T)"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
 		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
+		{Label{Quantity: Quantity{Letter: "R", Rule: "D", Value: 20, Status: Published}, Symbol: RadiusSymbol}, "R20", "R20", "RD", "R"}, // not RR
 		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "(Ø0.8D)", "(ØT)"},
 		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"},                // the square is drawn
 		{Label{Quantity: ruled, Number: "1:30", Symbol: TaperSymbol}, "1:30", "1:30", "0.8D", "T"}, // so is the triangle

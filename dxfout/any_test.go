@@ -3,6 +3,7 @@ package dxfout
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	d "boltplate/drawing"
@@ -141,5 +142,22 @@ func TestAnyDrawing(t *testing.T) {
 			return
 		}
 		checkStructure(t, file)
+	})
+}
+
+// TestAnyPlainDrawing: the same for plain files, which can hold less.
+func TestAnyPlainDrawing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := maker{T: t, hostile: rapid.IntRange(0, 4).Draw(t, "hostile") == 0}
+		dr := m.drawing()
+		file, err := Encoder{Version: R12}.Append(nil, dr)
+		if err != nil {
+			var e *ValueError
+			require.True(t, errors.As(err, &e), "%v", err)
+			require.Empty(t, file)
+			require.True(t, m.bad || strings.Contains(e.Reason, "AC1009 file"), "%v", err)
+			return
+		}
+		checkPlain(t, file)
 	})
 }

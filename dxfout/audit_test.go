@@ -3,6 +3,7 @@ package dxfout
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -44,7 +45,15 @@ func writeVariants(t *testing.T) (files []string) {
 	for name, dr := range variants() {
 		file := filepath.Join(dir, name+".dxf")
 		require.NoError(t, os.WriteFile(file, encoded(t, dr), 0o644))
-		files = append(files, file)
+		plain := filepath.Join(dir, name+"-plain.dxf")
+		require.NoError(t, os.WriteFile(plain, encodedPlain(t, plainOf(dr)), 0o644))
+		files = append(files, file, plain)
+	}
+	for name, e := range map[string]Encoder{"office.dxf": {Layers: office()}, "plain-office.dxf": {Layers: office(), Version: R12}} {
+		b, err := e.Append(nil, plainOf(sample()))
+		require.NoError(t, err)
+		files = append(files, filepath.Join(dir, name))
+		require.NoError(t, os.WriteFile(files[len(files)-1], b, 0o644))
 	}
 	return files
 }
@@ -80,7 +89,10 @@ func TestSecondReaderFinds(t *testing.T) {
 	require.NotEqual(t, good, paper)
 	dir := t.TempDir()
 	args := []string{"../scripts/second-reader.py"}
-	for _, f := range [][2]string{{"paper", paper}, {"cut", good[:strings.Index(good, "\r\nOBJECTS\r\n")-200]}, {"good", good}} {
+	plain := string(encodedPlain(t, plainOf(sample())))
+	plainPaper := strings.Replace(plain, "LINE\r\n  8\r\nHIDDEN\r\n", "LINE\r\n 67\r\n1\r\n  8\r\nHIDDEN\r\n", 1)
+	require.NotEqual(t, plain, plainPaper)
+	for _, f := range [][2]string{{"plain", plain}, {"plain-paper", plainPaper}, {"paper", paper}, {"cut", good[:strings.Index(good, "\r\nOBJECTS\r\n")-200]}, {"good", good}} {
 		args = append(args, filepath.Join(dir, f[0]+".dxf"))
 		require.NoError(t, os.WriteFile(args[len(args)-1], []byte(f[1]), 0o644))
 	}
@@ -89,6 +101,8 @@ func TestSecondReaderFinds(t *testing.T) {
 	require.ErrorAs(t, err, &exit)
 	require.Equal(t, 1, exit.ExitCode())
 	require.Contains(t, string(out), "paper.dxf: entities HIDDEN AcDbLine: ezdxf 1, GDAL 2\n")
+	require.Contains(t, string(out), "plain-paper.dxf: entities HIDDEN line 0.000000,25.000000 50.000000,25.000000: ezdxf 0, GDAL 1\n")
+	require.NotContains(t, string(out), "plain.dxf: ")
 	require.Contains(t, string(out), "cut.dxf: cannot be read: ")
 	require.Contains(t, string(out), `good.dxf", "entities": `)
 	require.NotContains(t, string(out), "good.dxf: ")
@@ -109,10 +123,16 @@ func TestAuditCounts(t *testing.T) {
 // TestAuditFinds: the audit is worth something only if it finds faults.
 func TestAuditFinds(t *testing.T) {
 	interpreter := python(t)
-	good := string(encoded(t, sample()))
+	good, plain := string(encoded(t, sample())), string(encodedPlain(t, plainOf(sample())))
 	dir := t.TempDir()
 	args := []string{"../scripts/audit.py"}
-	for name, f := range faults() {
+	all := faults()
+	maps.Copy(all, plainFaults())
+	for name, f := range all {
+		good := good
+		if strings.HasPrefix(name, "plain ") {
+			good = plain
+		}
 		bad := f.damage(good)
 		require.False(t, good == bad, "%s: nothing was damaged", name)
 		file := filepath.Join(dir, name+".dxf")
@@ -121,7 +141,7 @@ func TestAuditFinds(t *testing.T) {
 	}
 	out, err := exec.Command(interpreter, args...).CombinedOutput()
 	require.Error(t, err, "faults went unnoticed")
-	for name, f := range faults() {
+	for name, f := range all {
 		found := false
 		for _, line := range strings.Split(string(out), "\n") {
 			found = found || strings.HasPrefix(line, filepath.Join(dir, name)) && strings.Contains(line, f.want)
@@ -138,12 +158,14 @@ func TestAuditAny(t *testing.T) {
 	dir := t.TempDir()
 	args := []string{"../scripts/audit.py", "--counts"}
 	for i := range 60 {
-		file, err := Encoder{}.Append(nil, drawings.Example(i))
-		if err != nil {
-			continue // a block name that stands for two views
+		for _, e := range []Encoder{{}, {Version: R12}} {
+			file, err := e.Append(nil, drawings.Example(i))
+			if err != nil {
+				continue // a block name that stands for two views; text or hatches that a plain file cannot hold
+			}
+			args = append(args, filepath.Join(dir, fmt.Sprint(i, e.Version, ".dxf")))
+			require.NoError(t, os.WriteFile(args[len(args)-1], file, 0o644))
 		}
-		args = append(args, filepath.Join(dir, fmt.Sprint(i, ".dxf")))
-		require.NoError(t, os.WriteFile(args[len(args)-1], file, 0o644))
 	}
 	require.Greater(t, len(args), 40)
 	var out, problems strings.Builder

@@ -129,6 +129,37 @@ func BenchmarkEncode(b *testing.B) {
 	}
 }
 
+func BenchmarkPlain(b *testing.B) {
+	for _, c := range append(benchmarks(), benchmark{"hatch", hatched()}, benchmark{"curves", curved()}) {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			b.SetBytes(int64(len(encodedPlain(b, c.d))))
+			for b.Loop() {
+				if err := (Encoder{Version: R12}).Encode(io.Discard, c.d); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// hatched is an area of about 250 lines with a hole.
+func hatched() *d.Drawing {
+	return &d.Drawing{Items: []d.Item{{Role: d.RoleHatching, Shape: d.Hatch{Angle: 45, Spacing: 1,
+		Loops: [][]d.Vertex{slot(0, 0, 200, 100).Vertices, slot(50, 30, 60, 40).Vertices}}}}}
+}
+
+// curved is a hundred ellipses and conics.
+func curved() *d.Drawing {
+	dr := &d.Drawing{}
+	for i := range 50 {
+		p := d.Pt(float64(i)*30, 0)
+		dr.Items = append(dr.Items, d.Item{Shape: d.Ellipse{Center: p, Major: d.Pt(12, 3), Ratio: 0.577}},
+			d.Item{Shape: d.Conic{From: p, Control: p.Add(d.Pt(10, 8)), To: p.Add(d.Pt(20, 0)), Weight: 1.3}})
+	}
+	return dr
+}
+
 func BenchmarkAppend(b *testing.B) {
 	for _, c := range benchmarks() {
 		b.Run(c.name, func(b *testing.B) {

@@ -9,7 +9,8 @@ import (
 // A checker looks for what a DXF file cannot hold, and remembers the first.
 type checker struct {
 	d     *drawing.Drawing
-	view  int // index in d.Views, -1 for loose items
+	plain bool // for a plain file
+	view  int  // index in d.Views, -1 for loose items
 	item  int
 	shape drawing.Shape
 	err   *ValueError
@@ -130,6 +131,9 @@ func (c *checker) check(s drawing.Shape) {
 		c.vertices("Vertices", -1, s.Vertices)
 	case drawing.Text:
 		c.lettering(s)
+		if c.plain {
+			c.plainText("Value", s.Value)
+		}
 	case drawing.Hatch:
 		c.hatch(s)
 	default:
@@ -187,6 +191,9 @@ func (c *checker) hatch(s drawing.Hatch) {
 	if s.Spacing < 1e-3 {
 		c.fail("Spacing", formatFloat(s.Spacing), "is too small for lines that can be told apart")
 	}
+	if c.plain && c.err == nil {
+		c.plainHatch(&s)
+	}
 }
 
 func (c *checker) dimension(s drawing.Shape) {
@@ -231,6 +238,9 @@ func (c *checker) dimension(s drawing.Shape) {
 	}
 	c.num("Label.Quantity.Value", label.Quantity.Value)
 	c.text("Label.Text", label.Text, dimensionField)
+	if c.plain {
+		c.plainText("Label.Text", label.Text)
+	}
 	if !placed {
 		c.fail("Placed", "", fmt.Sprintf("the dimension %q has no place yet: see drawing.Arrange", dimensionName(label)))
 	}

@@ -63,23 +63,29 @@ func nameLength(n int) int {
 // the layer of dimensions and take its line, so that programs that know
 // nothing of blocks' own colours draw them right too.
 func (w *writer) picture(x *drawing.Expansion) {
+	layer := w.layer[drawing.RoleDimension].name
 	for _, l := range x.Lines() {
-		w.line(layerDimension, w.move(l.From), w.move(l.To))
+		w.line(layer, w.move(l.From), w.move(l.To))
 	}
 	for _, a := range x.Arcs() {
-		w.arc(layerDimension, w.move(a.Center), a.Radius*w.k, a.Start, a.End)
+		w.arc(layer, w.move(a.Center), a.Radius*w.k, a.Start, a.End)
 	}
 	for _, a := range x.Arrows() {
+		if w.plain {
+			vs := [3]drawing.Vertex{{Point: a[0]}, {Point: a[1]}, {Point: a[2]}}
+			w.polyline(layer, vs[:], true)
+			continue
+		}
 		p, q, r := w.move(a[0]), w.move(a[1]), w.move(a[2])
-		w.solid(layerDimension, p, q, r, r)
+		w.solid(layer, p, q, r, r)
 	}
 	if sq, ok := x.Square(); ok {
 		vs := [4]drawing.Vertex{{Point: sq[0]}, {Point: sq[1]}, {Point: sq[2]}, {Point: sq[3]}}
-		w.polyline(layerDimension, vs[:], true)
+		w.polyline(layer, vs[:], true)
 	}
 	if tp, ok := x.Taper(); ok {
 		vs := [3]drawing.Vertex{{Point: tp[0]}, {Point: tp[1]}, {Point: tp[2]}}
-		w.polyline(layerDimension, vs[:], true)
+		w.polyline(layer, vs[:], true)
 	}
 	if t, ok := x.Text(); ok {
 		w.dimText(&t)
@@ -91,21 +97,21 @@ func (w *writer) dimText(t *drawing.Text) {
 	if blank(t.Value) {
 		return
 	}
-	w.entity("  0\r\nTEXT\r\n  5\r\n", layerDimension+"\r\n 62\r\n7", "AcDbText")
+	w.entity("  0\r\nTEXT\r\n  5\r\n", w.dimTextLayer, "AcDbText")
 	w.string(t, w.move(t.At))
-	w.lit("100\r\nAcDbText\r\n")
+	w.endText()
 }
 
 // dimension appends a dimension or a leader to model space and reports whether
 // it has a block of its own, the n-th. A leader is its lines, arrow and text,
-// which every program can show.
+// which every program can show; in plain files so is every dimension.
 func (w *writer) dimension(s drawing.Shape, scale float64, n int) bool {
 	x, _ := w.expand(s, scale)
-	if _, ok := s.(drawing.Leader); ok {
+	if _, ok := s.(drawing.Leader); ok || w.plain {
 		w.picture(&x)
 		return false
 	}
-	w.entity("  0\r\nDIMENSION\r\n  5\r\n", layerDimension, "AcDbDimension")
+	w.entity("  0\r\nDIMENSION\r\n  5\r\n", w.layer[drawing.RoleDimension].name, "AcDbDimension")
 	w.dimBlockName(n)
 	style := 0
 	if len(w.scales) > 0 {

@@ -1,6 +1,6 @@
 // Package dxfout writes a drawing as a DXF file.
 //
-// The file is ASCII DXF of the R2000 version (AC1015) in millimetres, complete
+// The file is, unless a plain one is asked for, ASCII DXF of the R2000 version (AC1015) in millimetres, complete
 // enough for readers that refuse what is incomplete: header, classes, tables,
 // blocks, entities and objects. It has one layer a role:
 //
@@ -25,10 +25,34 @@
 // each scale where it is hatched. The description of a part travels as
 // attributes and as extended data under the application name BOLTPLATE.
 //
+// An office that has layers of its own gives them in Encoder.Layers, role by
+// role: name, colour, line type and width.
+//
+// # Plain files
+//
+// With Version R12 an Encoder writes AC1009 for programs that read little DXF,
+// in five kinds of entity: LINE, ARC, CIRCLE, TEXT and POLYLINE with its
+// VERTEX and SEQEND. Dimensions, leaders and hatches are their lines;
+// arrowheads and filled areas are closed polylines, without a filling;
+// ellipses and conics are polylines that lie within PlainTolerance of the true
+// curve. There are no blocks: a view is drawn wherever it is placed. Of the
+// description of a part the attributes that can be seen are TEXT, and the rest
+// is left out.
+//
+// Such a file has no widths of lines, so that colour and layer alone tell them
+// apart, and cannot say its unit: where a program asks, it is the millimetre.
+// Names of layers are of A-Z, 0-9, _, - and $, at most 31; small letters become
+// capitals, other names are refused. Text is in Windows-1252 with %%c, %%d and
+// %%p; dashes, quotation marks, blanks and the multiplication sign become what
+// ASCII has in their place, and other characters that Windows-1252 lacks are
+// refused. So is a hatch of more than 20000 lines.
+//
+// # Both
+//
 // What would be nothing in the eight decimals of the file is left out: lines
 // of no length, arcs of no angle, texts that are blank.
 //
-// Text is in Windows-1252, which the header declares; the signs for diameter,
+// Text of AC1015 is in Windows-1252, which the header declares; the signs for diameter,
 // degree and plus-minus are %%c, %%d and %%p in lettering, and characters that
 // Windows-1252 lacks are \U+XXXX.
 //

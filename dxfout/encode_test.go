@@ -20,12 +20,23 @@ var update = flag.Bool("update", false, "write the golden files")
 // TestGolden compares drawings with files that were looked at; how they came
 // about is in testdata/README.md.
 func TestGolden(t *testing.T) {
-	for name, dr := range map[string]*d.Drawing{"empty": {}, "shapes": sample()} {
-		got := encoded(t, dr)
+	for name, c := range map[string]struct {
+		e  Encoder
+		dr *d.Drawing
+	}{
+		"empty": {dr: &d.Drawing{}}, "shapes": {dr: sample()}, "office": {Encoder{Layers: office()}, sample()},
+		"plain": {Encoder{Version: R12}, plainOf(sample())}, "plain-office": {Encoder{Version: R12, Layers: office()}, plainOf(sample())},
+	} {
+		got, err := c.e.Append(nil, c.dr)
+		require.NoError(t, err)
 		file := filepath.Join("testdata", name+".dxf")
 		if *update {
-			s := readStructure(t, got) // a file that does not read is not accepted
-			checkPointers(t, &s)
+			if c.e.Version == R12 { // a file that does not read is not accepted
+				checkPlain(t, got)
+			} else {
+				s := readStructure(t, got)
+				checkPointers(t, &s)
+			}
 			require.NoError(t, os.MkdirAll("testdata", 0o755))
 			require.NoError(t, os.WriteFile(file, got, 0o644))
 			continue
@@ -43,9 +54,20 @@ func TestGolden(t *testing.T) {
 // TestSameBytes encodes one drawing from many goroutines, streamed and not.
 func TestSameBytes(t *testing.T) {
 	drawings := variants()
-	want := map[string][]byte{}
-	for name, dr := range drawings {
+	want, plain := map[string][]byte{}, map[string][]byte{}
+	for name, dr := range variants() {
 		want[name] = encoded(t, dr)
+		drawings[name+" plain"] = plainOf(dr)
+		plain[name+" plain"] = encodedPlain(t, plainOf(dr))
+	}
+	for name, file := range plain {
+		want[name] = file
+	}
+	encoder := func(name string) Encoder {
+		if plain[name] != nil {
+			return Encoder{Version: R12}
+		}
+		return Encoder{}
 	}
 	var wg sync.WaitGroup
 	for range 4 * runtime.NumCPU() {
@@ -53,11 +75,11 @@ func TestSameBytes(t *testing.T) {
 			var buf []byte
 			for name, dr := range drawings {
 				var streamed bytes.Buffer
-				if err := Encode(&streamed, dr); err != nil || !bytes.Equal(streamed.Bytes(), want[name]) {
+				if err := encoder(name).Encode(&streamed, dr); err != nil || !bytes.Equal(streamed.Bytes(), want[name]) {
 					t.Errorf("%s: streamed bytes differ (%v)", name, err)
 				}
 				var err error
-				if buf, err = (Encoder{}).Append(buf[:0], dr); err != nil || !bytes.Equal(buf, want[name]) {
+				if buf, err = encoder(name).Append(buf[:0], dr); err != nil || !bytes.Equal(buf, want[name]) {
 					t.Errorf("%s: appended bytes differ (%v)", name, err)
 				}
 			}
@@ -116,6 +138,9 @@ func TestAllocations(t *testing.T) {
 		buf = encoded(t, dr)
 		n := testing.AllocsPerRun(10, func() { buf, _ = Encoder{}.Append(buf[:0], dr) })
 		require.LessOrEqual(t, n, 2.0, name)
+		buf = encodedPlain(t, dr)
+		n = testing.AllocsPerRun(10, func() { buf, _ = Encoder{Version: R12}.Append(buf[:0], dr) })
+		require.LessOrEqual(t, n, 2.0, "%s, plain", name)
 	}
 }
 

@@ -15,8 +15,36 @@ const DefaultFont = "arial.ttf"
 // one Encoder may be used by many goroutines at once.
 type Encoder struct {
 	// Font is the file name of the font of all text: a TrueType file such as
-	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont.
+	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont, in plain
+	// files too, although programs of that age have stroke fonts only: others
+	// space the text as it was arranged.
 	Font string
+	// Version is the form of the file. The zero value is R2000.
+	Version Version
+	// Layers gives roles the layers of an office in place of ours. The zero
+	// value keeps ours.
+	Layers LayerMap
+}
+
+// A Version is a form of the file.
+type Version uint8
+
+// The versions.
+const (
+	R2000 Version = iota // AC1015, with all that the package comment tells of
+	R12                  // AC1009, the plain form for weak readers
+	versionCount
+)
+
+// String returns the name that the header of the file has: AC1015 or AC1009.
+func (v Version) String() string {
+	switch v {
+	case R2000:
+		return "AC1015"
+	case R12:
+		return "AC1009"
+	}
+	return "unknown version"
 }
 
 // Encode writes d to w with the zero Encoder.
@@ -52,8 +80,19 @@ func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
 	return x.buf, nil
 }
 
+// Check returns the error that encoding d would return, nil if d can be
+// written.
+func (e Encoder) Check(d *drawing.Drawing) error {
+	var x writer
+	return x.prepare(e, d)
+}
+
 // file writes all sections.
 func (w *writer) file() {
+	if w.plain {
+		w.plainFile()
+		return
+	}
 	w.header()
 	w.lit(classes)
 	w.tables()

@@ -17,7 +17,7 @@ const leastTurn = 2e-8
 
 // item appends anything but a dimension.
 func (w *writer) item(it *drawing.Item) {
-	layer := roleLayers[it.Role].name
+	layer := w.layer[it.Role].name
 	switch s := it.Shape.(type) {
 	case drawing.Line:
 		w.line(layer, w.move(s.From), w.move(s.To))
@@ -71,7 +71,9 @@ func (w *writer) arc(layer string, c drawing.Point, r, start, end float64) {
 	w.entity("  0\r\nARC\r\n  5\r\n", layer, "AcDbCircle")
 	w.point('0', c)
 	w.num(" 40", r)
-	w.lit("100\r\nAcDbArc\r\n")
+	if !w.plain {
+		w.lit("100\r\nAcDbArc\r\n")
+	}
 	w.num(" 50", start)
 	if end = start + sweep; end >= 360 {
 		end -= 360
@@ -104,6 +106,10 @@ func (w *writer) ellipse(layer string, e *drawing.Ellipse) {
 	if major.Len() < shortest || sweep <= least {
 		return
 	}
+	if w.plain {
+		w.plainEllipse(layer, e, start, sweep, sweep >= 360-least)
+		return
+	}
 	w.entity("  0\r\nELLIPSE\r\n  5\r\n", layer, "AcDbEllipse")
 	w.point('0', w.move(e.Center))
 	w.point('1', major)
@@ -124,6 +130,10 @@ func (w *writer) conic(layer string, c *drawing.Conic) {
 	if w.same(c.From, c.Control) && w.same(c.From, c.To) {
 		return
 	}
+	if w.plain {
+		w.plainConic(layer, c)
+		return
+	}
 	w.entity("  0\r\nSPLINE\r\n  5\r\n", layer, "AcDbSpline")
 	w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n" +
 		" 70\r\n12\r\n 71\r\n2\r\n 72\r\n6\r\n 73\r\n3\r\n 74\r\n0\r\n" + // rational and planar; degree; knots; control points
@@ -139,6 +149,10 @@ func (w *writer) conic(layer string, c *drawing.Conic) {
 
 func (w *writer) polyline(layer string, vs []drawing.Vertex, closed bool) {
 	if w.onePoint(vs) {
+		return
+	}
+	if w.plain {
+		w.plainPolyline(layer, vs, closed)
 		return
 	}
 	w.entity("  0\r\nLWPOLYLINE\r\n  5\r\n", layer, "AcDbPolyline")
@@ -193,7 +207,14 @@ func (w *writer) lettering(layer string, t *drawing.Text) {
 	}
 	w.entity("  0\r\nTEXT\r\n  5\r\n", layer, "AcDbText")
 	w.string(t, w.move(t.At))
-	w.lit("100\r\nAcDbText\r\n")
+	w.endText()
+}
+
+// endText appends the second marker of a text.
+func (w *writer) endText() {
+	if !w.plain {
+		w.lit("100\r\nAcDbText\r\n")
+	}
 }
 
 // string appends the groups that TEXT, ATTRIB and ATTDEF share. Text that is
@@ -216,12 +237,12 @@ func (w *writer) string(t *drawing.Text, at drawing.Point) {
 	}
 	w.point('0', left)
 	w.num(" 40", height)
-	w.text("  1", t.Value, textField)
+	w.text("  1", t.Value, w.letters)
 	if t.Angle != 0 {
 		from, _ := turn(t.Angle, t.Angle)
 		w.num(" 50", from)
 	}
-	w.lit("  7\r\nStandard\r\n")
+	w.str("  7", w.textStyle)
 	if t.Align != drawing.AlignLeft {
 		w.int(" 72", int(t.Align))
 		w.point('1', at)

@@ -51,6 +51,29 @@ func ExampleEncoder_Append() {
 	// 16 true
 }
 
+// An office that keeps all thin lines on one layer, in a file for a program
+// that reads little DXF.
+func ExampleEncoder_layers() {
+	fine := dxfout.Layer{Name: "FINE", Colour: 3}
+	e := dxfout.Encoder{Version: dxfout.R12, Layers: dxfout.LayerMap{
+		drawing.RoleThin:     fine,
+		drawing.RoleHatching: fine,
+		drawing.RoleCentre:   {Name: "AXIS", Colour: 4},
+	}}
+	axis := drawing.Item{Role: drawing.RoleCentre, Shape: drawing.Line{To: drawing.Pt(40, 0)}}
+	file, err := e.Append(nil, &drawing.Drawing{Items: []drawing.Item{axis}})
+	if err != nil {
+		log.Fatal(err)
+	}
+	_, entities, _ := strings.Cut(string(file), "ENTITIES\r\n")
+	fmt.Println(strings.Join(strings.Fields(entities)[:4], " "))
+	e.Layers[drawing.RoleThin].Colour = 300
+	fmt.Println(e.Check(&drawing.Drawing{}))
+	// Output:
+	// 0 LINE 8 AXIS
+	// dxfout: Encoder.Layers[thin].Colour = 300: is no colour index; they go from 1 to 255
+}
+
 // What a file cannot hold is refused before anything is written.
 func ExampleValueError() {
 	bad := drawing.View{Name: "front", Items: []drawing.Item{{Shape: drawing.Circle{Radius: math.NaN()}}}}

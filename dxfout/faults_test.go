@@ -48,6 +48,22 @@ func faults() map[string]fault {
 	}
 }
 
+// plainFaults are damages to a plain file.
+func plainFaults() map[string]fault {
+	return map[string]fault{
+		"plain with a handle's owner": {replace("  0\r\nLINE\r\n", "  0\r\nLINE\r\n330\r\n1F\r\n"), "group 330 in a file of AC1009"},
+		"plain with a later entity":   {replace("  0\r\nCIRCLE\r\n", "  0\r\nELLIPSE\r\n"), "ELLIPSE None in a file of AC1009"},
+		"plain with a lower case":     {func(s string) string { return strings.ReplaceAll(s, "\r\nCENTRE\r\n", "\r\nCentre\r\n") }, "LAYER 'Centre': no name in a file of AC1009"},
+		"plain with a layer missing":  {func(s string) string { return strings.Replace(s, "  8\r\nCENTRE\r\n", "  8\r\nNOWHERE\r\n", 1) }, "LAYER 'NOWHERE' is not defined"},
+		"plain with a polyline twice": {func(s string) string {
+			i := strings.Index(s, "  0\r\nPOLYLINE\r\n")
+			j := i + strings.Index(s[i:], "  0\r\nSEQEND\r\n  8\r\nOUTLINE\r\n") + len("  0\r\nSEQEND\r\n  8\r\nOUTLINE\r\n")
+			return s[:j] + s[i:]
+		}, "POLYLINE None is drawn twice"},
+		"plain with a corner outside": {replace("VERTEX\r\n  8\r\nOUTLINE\r\n 10\r\n80.0\r\n", "VERTEX\r\n  8\r\nOUTLINE\r\n 10\r\n8000.0\r\n"), "beyond the extents"},
+	}
+}
+
 // setSeed replaces the value of $HANDSEED.
 func setSeed(s, seed string) string {
 	const name = "$HANDSEED\r\n  5\r\n"

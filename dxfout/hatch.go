@@ -16,6 +16,10 @@ func (w *writer) hatch(layer string, h *drawing.Hatch) {
 	if loops == 0 {
 		return
 	}
+	if w.plain {
+		w.plainHatch(layer, h)
+		return
+	}
 	if t := h.Loops[0]; h.Solid && len(h.Loops) == 1 && len(t) == 3 && !bulged(t) {
 		w.solid(layer, w.move(t[0].Point), w.move(t[1].Point), w.move(t[2].Point), w.move(t[2].Point))
 		return

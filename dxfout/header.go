@@ -57,6 +57,26 @@ var headerSettings = tags(`
 
 func (w *writer) header() {
 	w.lit(headerStart)
+	w.extents()
+	w.lit(headerSettings)
+	values := dimValues(w.d.Style, 1)
+	for i := range dimReals {
+		w.str("  9", dimReals[i].name)
+		w.num(" 40", values[i])
+	}
+	w.lit(dimIntsHeader[0])
+	w.int(" 70", w.layer[drawing.RoleText].colour)
+	w.lit(dimIntsHeader[1])
+	w.lit("  9\r\n$DIMDSEP\r\n")
+	w.int(" 70", separator(w.d.Style))
+	w.lit("  9\r\n$HANDSEED\r\n")
+	w.handle("  5", w.seed)
+	w.lit("  0\r\nENDSEC\r\n")
+}
+
+// extents appends the variables that depend on the size of the drawing and on
+// the scale of its plot.
+func (w *writer) extents() {
 	w.lit("  9\r\n$EXTMIN\r\n")
 	w.point('0', w.bounds.Min)
 	w.lit("  9\r\n$EXTMAX\r\n")
@@ -69,18 +89,6 @@ func (w *writer) header() {
 	w.num(" 40", w.d.Style.Part(1)) // patterns are in mm on paper
 	w.lit("  9\r\n$TEXTSIZE\r\n")
 	w.num(" 40", w.d.Style.Part(w.d.Style.Height()))
-	w.lit(headerSettings)
-	values := dimValues(w.d.Style, 1)
-	for i := range dimReals {
-		w.str("  9", dimReals[i].name)
-		w.num(" 40", values[i])
-	}
-	w.lit(dimIntsHeader)
-	w.lit("  9\r\n$DIMDSEP\r\n")
-	w.int(" 70", separator(w.d.Style))
-	w.lit("  9\r\n$HANDSEED\r\n")
-	w.handle("  5", w.seed)
-	w.lit("  0\r\nENDSEC\r\n")
 }
 
 func separator(st drawing.Style) int {
@@ -113,7 +121,7 @@ func dimValues(st drawing.Style, scale float64) [len(dimReals)]float64 {
 // dimInts lists the dimension variables with whole values as name, code and
 // value: text above the line and along it, at most two decimals without
 // trailing zeros, arrows moved outside before the text, text in the colour of
-// wide lines.
+// the layer of text, which is put in place of the value of DIMCLRT.
 var dimInts = [...][3]string{
 	{"$DIMTOL", " 71", "0"}, {"$DIMLIM", " 72", "0"}, {"$DIMTIH", " 73", "0"}, {"$DIMTOH", " 74", "0"},
 	{"$DIMSE1", " 75", "0"}, {"$DIMSE2", " 76", "0"}, {"$DIMTAD", " 77", "1"}, {"$DIMZIN", " 78", "8"},
@@ -125,10 +133,18 @@ var dimInts = [...][3]string{
 	{"$DIMATFIT", "289", "1"}, {"$DIMLWD", "371", "-2"}, {"$DIMLWE", "372", "-2"},
 }
 
-var dimIntsHeader, dimIntsStyle = func() (header, style string) {
+// dimIntsHeader and dimIntsStyle are what goes before and what goes after the
+// value of DIMCLRT, in the header with its name.
+var dimIntsHeader, dimIntsStyle = func() (header, style [2]string) {
+	i := 0
 	for _, v := range dimInts {
-		header += "  9\r\n" + v[0] + "\r\n 70\r\n" + v[2] + "\r\n"
-		style += v[1] + "\r\n" + v[2] + "\r\n"
+		header[i] += "  9\r\n" + v[0] + "\r\n"
+		if v[0] == "$DIMCLRT" {
+			i = 1
+			continue
+		}
+		header[i] += " 70\r\n" + v[2] + "\r\n"
+		style[i] += v[1] + "\r\n" + v[2] + "\r\n"
 	}
 	return header, style
 }()

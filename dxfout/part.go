@@ -43,6 +43,9 @@ func (c *checker) attribute(a *drawing.Attribute) {
 	}
 	c.text("Attributes.Prompt", a.Prompt, textField)
 	c.lettering(a.Text)
+	if c.plain && !a.Hidden {
+		c.plainText("Attributes.Text.Value", a.Text.Value)
+	}
 }
 
 func validTag(s string) bool {
@@ -86,7 +89,7 @@ func (w *writer) partBlock(b *partBlock) {
 		if !a.Hidden {
 			at = a.Text.At.Sub(p.At)
 		}
-		w.entity("  0\r\nATTDEF\r\n  5\r\n", layerText, "AcDbText")
+		w.entity("  0\r\nATTDEF\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbText")
 		w.string(&a.Text, at)
 		w.lit("100\r\nAcDbAttributeDefinition\r\n")
 		w.text("  3", a.Prompt, textField)
@@ -108,8 +111,12 @@ func (w *writer) attributeEnd(a *drawing.Attribute) {
 // properties.
 func (w *writer) part(i int) {
 	p := &w.d.Parts[i]
+	if w.plain {
+		w.plainPart(p)
+		return
+	}
 	insert := w.next
-	w.entity("  0\r\nINSERT\r\n  5\r\n", layerText, "AcDbBlockReference")
+	w.entity("  0\r\nINSERT\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbBlockReference")
 	if len(p.Attributes) > 0 {
 		w.lit(" 66\r\n1\r\n")
 	}
@@ -127,7 +134,7 @@ func (w *writer) part(i int) {
 		if !a.Hidden {
 			at = a.Text.At
 		}
-		w.entity("  0\r\nATTRIB\r\n  5\r\n", layerText, "AcDbText")
+		w.entity("  0\r\nATTRIB\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbText")
 		w.string(&a.Text, at)
 		w.lit("100\r\nAcDbAttribute\r\n")
 		w.attributeEnd(a)
@@ -136,7 +143,8 @@ func (w *writer) part(i int) {
 	w.handle("  0\r\nSEQEND\r\n  5", w.next)
 	w.next++
 	w.handle("330", insert)
-	w.lit("100\r\nAcDbEntity\r\n  8\r\nTEXT\r\n")
+	w.lit("100\r\nAcDbEntity\r\n")
+	w.str("  8", w.layer[drawing.RoleText].name)
 	w.owner = owner
 }
 

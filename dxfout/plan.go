@@ -9,8 +9,15 @@ import (
 // A plan is what must be known of a drawing before its first byte: names and
 // handles of what the tables define, and the extents.
 type plan struct {
-	d      *drawing.Drawing
-	font   string
+	d     *drawing.Drawing
+	plain bool // AC1009
+	font  string
+	layer [drawing.RoleCount]layer
+
+	dimTextLayer string // layer of the text of dimensions, with its colour
+	textStyle    string
+	letters      field // of TEXT
+
 	bounds drawing.Rect
 	seed   uint64 // above every handle
 
@@ -39,12 +46,19 @@ type partBlock struct {
 
 // prepare checks d and plans its file.
 func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
-	w.d, w.font = d, e.Font
+	w.d, w.font, w.plain = d, e.Font, e.Version == R12
 	if w.font == "" {
 		w.font = DefaultFont
 	}
-	c := checker{d: d, view: -1, item: -1}
-	c.style()
+	w.textStyle, w.letters = "Standard", textField
+	if w.plain {
+		w.textStyle, w.letters = "STANDARD", plainField
+	}
+	c := checker{d: d, plain: w.plain, view: -1, item: -1}
+	c.encoder(e)
+	if c.err == nil {
+		c.style()
+	}
 	for i := range d.Views {
 		if c.err == nil {
 			c.items(i, d.Views[i].View.Items)
@@ -56,11 +70,14 @@ func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
 	if c.err == nil {
 		c.parts()
 	}
-	if c.err == nil && !fits(w.font, dataField, maxString) {
-		c.err = &ValueError{Index: -1, Item: -1, Object: "Encoder", Field: "Font", Reason: "is too long"}
-	}
 	if c.err != nil {
 		return c.err
+	}
+	if err := w.planLayers(&e.Layers); err != nil {
+		return err
+	}
+	if w.plain {
+		return w.planExtents()
 	}
 	if err := w.planBlocks(); err != nil {
 		return err

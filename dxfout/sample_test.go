@@ -1,6 +1,8 @@
 package dxfout
 
 import (
+	"strings"
+
 	d "boltplate/drawing"
 )
 
@@ -112,4 +114,19 @@ func part(mark string, x float64) d.Part {
 		},
 		Properties: []d.Property{{Key: "kind", Value: "square bolt"}, {Key: "D", Value: "20"}},
 	}
+}
+
+// plainOf is the drawing without the one character that a plain file cannot
+// hold.
+func plainOf(dr *d.Drawing) *d.Drawing {
+	plain := *dr
+	plain.Items = nil
+	for _, it := range dr.Items {
+		if t, ok := it.Shape.(d.Text); ok {
+			t.Value = strings.ReplaceAll(t.Value, "Ω", "ohm")
+			it.Shape = t
+		}
+		plain.Items = append(plain.Items, it)
+	}
+	return &plain
 }

@@ -43,7 +43,9 @@ var lineTypesStart = tags(`
 
 var layersStart = tags(`
 0 ENDTAB
-0 TABLE | 2 LAYER | 5 2 | 330 0 | 100 AcDbSymbolTable | 70 11
+0 TABLE | 2 LAYER | 5 2 | 330 0 | 100 AcDbSymbolTable`)
+
+var layerZero = tags(`
 0 LAYER | 5 10 | 330 2 | 100 AcDbSymbolTableRecord | 100 AcDbLayerTableRecord | 2 0 | 70 0 | 62 7 | 6 Continuous | 370 -3 | 390 F`)
 
 var styleStart = tags(`
@@ -122,36 +124,48 @@ func (w *writer) viewport() {
 func (w *writer) lineTypes() {
 	for i, t := range isoLineTypes() {
 		w.record("  0\r\nLTYPE\r\n  5\r\n", handleFirstLine+uint64(i), "5", "AcDbLinetypeTableRecord")
-		w.str("  2", t.name)
-		w.lit(" 70\r\n0\r\n")
-		w.str("  3", t.picture)
-		w.lit(" 72\r\n65\r\n")
-		w.int(" 73", len(t.pattern))
-		d := w.d.Style.Narrow()
-		if t.wide {
-			d = w.d.Style.Wide()
+		w.lineType(&t)
+	}
+}
+
+// lineType appends what follows the head of a line type.
+func (w *writer) lineType(t *lineType) {
+	w.str("  2", t.name)
+	w.lit(" 70\r\n0\r\n")
+	w.str("  3", t.picture)
+	w.lit(" 72\r\n65\r\n")
+	dashes, d := t.role.Dashes(), w.d.Style.Width(t.role)
+	w.int(" 73", len(dashes))
+	total := 0.0
+	for _, e := range dashes {
+		total += e
+	}
+	w.num(" 40", total*d)
+	for i, e := range dashes {
+		if i%2 == 1 {
+			e = -e // a gap
 		}
-		total := 0.0
-		for _, e := range t.pattern {
-			total += abs(e)
-		}
-		w.num(" 40", total*d)
-		for _, e := range t.pattern {
-			w.num(" 49", e*d)
+		w.num(" 49", e*d)
+		if !w.plain {
 			w.lit(" 74\r\n0\r\n")
 		}
 	}
 }
 
 func (w *writer) layers() {
-	for r, l := range roleLayers {
-		colour, weight := look(drawing.Role(r), w.d.Style)
+	w.int(" 70", 1+w.layerCount())
+	w.lit(layerZero)
+	for r := range w.layer {
+		l := &w.layer[r]
+		if l.shared {
+			continue
+		}
 		w.record("  0\r\nLAYER\r\n  5\r\n", handleFirstLayer+uint64(r), "2", "AcDbLayerTableRecord")
 		w.str("  2", l.name)
 		w.lit(" 70\r\n0\r\n")
-		w.int(" 62", colour)
+		w.int(" 62", l.colour)
 		w.str("  6", l.lineType)
-		w.int("370", weight)
+		w.int("370", l.weight)
 		w.lit("390\r\nF\r\n")
 	}
 }
@@ -175,7 +189,9 @@ func (w *writer) dimStyleRecord(handle uint64, index int, scale float64) {
 	for i := range dimReals {
 		w.num(dimReals[i].code, values[i])
 	}
-	w.lit(dimIntsStyle)
+	w.lit(dimIntsStyle[0])
+	w.int("178", w.layer[drawing.RoleText].colour)
+	w.lit(dimIntsStyle[1])
 	w.int("278", separator(w.d.Style))
 	w.lit("340\r\n11\r\n")
 }

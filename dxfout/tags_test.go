@@ -60,6 +60,13 @@ func encoded(tb tester, dr *d.Drawing) []byte {
 	return b
 }
 
+func encodedPlain(tb tester, dr *d.Drawing) []byte {
+	tb.Helper()
+	b, err := Encoder{Version: R12}.Append(nil, dr)
+	require.NoError(tb, err)
+	return b
+}
+
 // readTags reads the groups of a file and insists on its grammar: lines that
 // end with CR LF, codes three wide, no control character in a value.
 func readTags(tb tester, file []byte) []tag {

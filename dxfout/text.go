@@ -1,6 +1,9 @@
 package dxfout
 
-import "unicode/utf8"
+import (
+	"fmt"
+	"unicode/utf8"
+)
 
 // A field says where a text goes, because what must be escaped differs.
 type field uint8
@@ -9,6 +12,8 @@ const (
 	textField      field = iota // TEXT, ATTRIB, ATTDEF: %%c and the like
 	dimensionField              // DIMENSION: that, and paragraph codes
 	dataField                   // extended data: neither
+	plainField                  // text of plain files: %%c and the like, no \U+XXXX
+	asciiField                  // as textField, with \U+XXXX for all that is not ASCII
 )
 
 // maxString is the length in bytes up to which every reader takes a string.
@@ -29,6 +34,11 @@ func appendText(b []byte, s string, f field) []byte {
 	}
 	return append(b, s...)
 }
+
+// EscapeText returns s as the value of a TEXT in ASCII: %%c, %%d and %%p for
+// the signs of diameter, degree and plus-minus, \U+XXXX for other characters,
+// blanks for control characters. It is one line whatever s holds.
+func EscapeText(s string) string { return string(appendText(nil, s, asciiField)) }
 
 // special marks the printable characters that may need escaping.
 var special = [128]bool{'^': true, '%': true, '\\': true, '+': true, '{': true, '}': true, '<': true, '[': true}
@@ -52,6 +62,8 @@ func appendCharacter(b []byte, s string, i int, f field) ([]byte, int) {
 		return append(b, "^ "...), i + 1 // a lone ^ would take the next character with it
 	case c == '%' && f != dataField && (next >= utf8.RuneSelf || next == '%' || i > 0 && s[i-1] == '%'):
 		return append(b, "%%%"...), i + 1
+	case c == '+' && isCodeStart(s[:i]) && f == plainField:
+		return append(b, " +"...), i + 1 // newer programs read codes in old files too
 	case c == '+' && isCodeStart(s[:i]):
 		return append(b, `\U+002B`...), i + 1 // \U+ typed by hand is no code
 	}
@@ -92,12 +104,21 @@ func appendRune(b []byte, r rune, f field) []byte {
 			return append(b, "%%p"...)
 		}
 	}
-	if c := windows1252(r); c != 0 {
+	if f == plainField {
+		if c := lookAlike(r); c != 0 {
+			r = rune(c)
+		}
+	}
+	if c := windows1252(r); c != 0 && f != asciiField {
 		return append(b, c)
 	}
 	switch {
+	case f == plainField && r >= ' ' && r < 0x7f:
+		return append(b, byte(r))
 	case r < 0xa0 || r == 0x2028 || r == 0x2029:
 		return append(b, ' ')
+	case f == plainField:
+		return append(b, '?') // the checker refuses it before that
 	case r > 0xffff: // as a pair of surrogates
 		r -= 0x10000
 		return appendCode(appendCode(b, 0xd800+r>>10), 0xdc00+r&0x3ff)
@@ -108,6 +129,43 @@ func appendRune(b []byte, r rune, f field) []byte {
 func appendCode(b []byte, r rune) []byte {
 	const hex = "0123456789ABCDEF"
 	return append(b, '\\', 'U', '+', hex[r>>12&15], hex[r>>8&15], hex[r>>4&15], hex[r&15])
+}
+
+// lookAlike returns the ASCII character that a plain file has in place of one
+// that weak readers are likely to show wrongly, or 0.
+func lookAlike(r rune) byte {
+	switch r {
+	case '×':
+		return 'x'
+	case '\u2010', '\u2011', '\u2012', '–', '—', '\u2212':
+		return '-'
+	case '‘', '’', '\u2032':
+		return '\''
+	case '“', '”', '\u2033':
+		return '"'
+	case '\u00a0', '\u2002', '\u2003', '\u2007', '\u2009', '\u200a', '\u202f':
+		return ' '
+	}
+	return 0
+}
+
+// notPlain returns the first character of s that a plain file cannot hold, or
+// -1.
+func notPlain(s string) rune {
+	for _, r := range s {
+		if r < 0xa0 && r != utf8.RuneError || r == '⌀' || r == 0x2028 || r == 0x2029 || windows1252(r) != 0 || lookAlike(r) != 0 {
+			continue
+		}
+		return r
+	}
+	return -1
+}
+
+// plainText refuses a text that a plain file cannot hold.
+func (c *checker) plainText(field, s string) {
+	if r := notPlain(s); r >= 0 {
+		c.fail(field, fmt.Sprintf("%.40q", s), fmt.Sprintf("holds %q (%U), which an AC1009 file cannot hold; leave it out, use a character of Windows-1252, or write AC1015", r, r))
+	}
 }
 
 // windows1252 returns the byte of a character beyond ASCII in Windows-1252, or

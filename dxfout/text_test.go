@@ -3,6 +3,7 @@ package dxfout
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -104,7 +105,7 @@ func blanked(s string) string {
 // checkText is plain code, without assertions that reflect: to the fuzzer their
 // branches would look like discoveries.
 func checkText(s string) error {
-	for f := textField; f <= dataField; f++ {
+	for f := textField; f <= asciiField; f++ {
 		got := appendText([]byte("prefix"), s, f)
 		if string(got[:6]) != "prefix" {
 			return fmt.Errorf("field %d: what was there is %q", f, got[:6])
@@ -128,10 +129,35 @@ func checkText(s string) error {
 	if got := unescape(string(appendText(nil, s, textField)), true); got != want {
 		return fmt.Errorf("as text %q reads %q", want, got)
 	}
+	if got := unescape(EscapeText(s), true); got != want {
+		return fmt.Errorf("as ASCII %q reads %q", want, got)
+	}
+	for _, c := range []byte(EscapeText(s)) {
+		if c < ' ' || c > '~' {
+			return fmt.Errorf("%q is not ASCII", EscapeText(s))
+		}
+	}
+	if got, want := unescape(string(appendText(nil, s, plainField)), true), asPlain(s); got != want {
+		return fmt.Errorf("as plain text %q reads %q", want, got)
+	}
 	if got := unescape(string(appendText(nil, s, dataField)), false); got != blanked(s) {
 		return fmt.Errorf("as data %q reads %q", blanked(s), got)
 	}
 	return nil
+}
+
+// asPlain is what a text should read as in a plain file: characters that such
+// a file lacks are question marks, which no file has as they are refused.
+func asPlain(s string) string {
+	s = strings.NewReplacer("×", "x", "–", "-", "—", "-", "\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2212", "-", "‘", "'", "’", "'", "\u2032", "'",
+		"“", `"`, "”", `"`, "\u2033", `"`, "\u00a0", " ", "\u2002", " ", "\u2003", " ", "\u2007", " ", "\u2009", " ", "\u200a", " ", "\u202f", " ",
+		"⌀", "Ø", `\U+`, `\U +`, `\u+`, `\u +`, `\M+`, `\M +`, `\m+`, `\m +`).Replace(blanked(s))
+	return strings.Map(func(r rune) rune {
+		if r >= 0x100 && !slices.Contains(high1252[:], r) {
+			return '?'
+		}
+		return r
+	}, s)
 }
 
 // plain reports whether s is printable ASCII with nothing that means more than
@@ -141,7 +167,7 @@ func plain(s string) bool {
 }
 
 func FuzzText(f *testing.F) {
-	for _, s := range []string{"", "M20 x 90", "a\r\n  0\r\nEOF\r\n", "%%c^J", `\U+000A`, "\xff", "%%%", "Ø%", "𝛼\\M+1"} {
+	for _, s := range []string{"", "M20 x 90", "a\r\n  0\r\nEOF\r\n", "%%c^J", "50 × 30 – 5′", `\U+000A`, "\xff", "%%%", "Ø%", "𝛼\\M+1"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -156,7 +182,7 @@ func FuzzText(f *testing.F) {
 
 func TestTextRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.StringOf(rapid.RuneFrom([]rune("ab1 %^\\U+M<>[]{}Ø°±µ€Ω𝛼\n\t-"))).Draw(t, "s")
+		s := rapid.StringOf(rapid.RuneFrom([]rune("ab1 %^\\U+M<>[]{}Ø°±µ€Ω𝛼×–″\n\t-"))).Draw(t, "s")
 		require.NoError(t, checkText(s))
 	})
 }

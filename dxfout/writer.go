@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/internal/flat"
 )
 
 // bufferSize bounds what Encode holds of a file. A group is at most a few
@@ -29,6 +30,9 @@ type writer struct {
 	k     float64 // a point p of a view becomes k*p + at
 	at    drawing.Point
 	mm    float64 // drawing units for a millimetre on paper
+
+	hatcher flat.Hatcher    // of plain files
+	points  []drawing.Point // of the curve that is being written to a plain file
 }
 
 // flush hands the buffer on when it is nearly full.
@@ -112,9 +116,17 @@ func (w *writer) flat(p drawing.Point) {
 }
 
 // entity appends the head that all entities share, up to the marker of their
-// class. kind is the name of the entity with the code of its handle.
+// class. kind is the name of the entity with the code of its handle; plain
+// files have neither handles nor markers.
 func (w *writer) entity(kind, layer, marker string) {
 	w.flush()
+	if w.plain {
+		b := append(w.buf, kind[:len(kind)-len("  5\r\n")]...)
+		b = append(b, "  8\r\n"...)
+		b = append(b, layer...)
+		w.buf = append(b, "\r\n"...)
+		return
+	}
 	b := append(w.buf, kind...)
 	b = appendHandle(b, w.next)
 	w.next++

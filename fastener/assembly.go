@@ -28,12 +28,19 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, threads: []threadSigns{b.shank.signs()}}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	if f := b.form; f != nil {
-		g.from, g.views, g.hiddenIn, g.flats, g.marks, g.detail = f.end, f.views, f.hiddenIn, f.flats, f.marks, f.detail
+		g.from, g.views, g.flats, g.marks, g.detail = f.end, f.views, f.flats, f.marks, f.detail
+		g.hiddenIn = f.hiddenIn
 		g.solids = append(g.solids, f.solids...)
 		if f.styled != nil {
 			g.solids = append(g.solids, f.styled(st)...)
 		}
 		g.threads = append(g.threads, f.threads...)
+		if f.simple != nil {
+			g.simple = append(append(g.simple, f.simple...), b.shank.solids(st)...)
+		}
+		if f.section != nil {
+			g.section = f.section(st, b.shank)
+		}
 	} else {
 		p := b.prism()
 		g.from = p.x1
@@ -84,7 +91,16 @@ func (c *clamped) figures(st drawing.Style) []*figure {
 	if c.washer != nil {
 		out = append(out, c.washer.figure(c.grip.Value, true))
 	}
-	return append(out, c.nut.figure(st, c.seat(), true))
+	out = append(out, c.nut.figure(st, c.seat(), true))
+	// Where the shank goes in and comes out.
+	faces := []float64{c.grip.Value, c.seat() + c.nut.height.Value}
+	if c.nut.form != nil && c.nut.form.onBolt != nil { // it ends inside
+		faces = faces[:1]
+	}
+	for _, x := range faces {
+		out[0].marks = append(out[0].marks, solid.CircleAt(solid.V(x, 0, 0), solid.V(1, 0, 0), c.nut.t.D/2).Marked(solid.VisibleOnly))
+	}
+	return out
 }
 
 // formed reports whether washer or nut are made from solids, so that the whole

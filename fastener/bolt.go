@@ -16,6 +16,10 @@ type bolt struct {
 	length drawing.Quantity
 	thread threading
 	shank  shank
+	// tapped says that the part is screwed into a tapped hole and carries no nut.
+	tapped bool
+	// threadRule is how far it is threaded; nil means by ISO 888.
+	threadRule *threadRule
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form
@@ -32,8 +36,11 @@ type form struct {
 	plain       float64
 	plainLetter string
 	solids      []solid.Solid
-	flats       []flatFace
-	marks       []solid.Curve
+	// simple is the head as elevations show it, where they leave a detail out;
+	// nil means as it is.
+	simple []solid.Solid
+	flats  []flatFace
+	marks  []solid.Curve
 	// styled are solids whose shape depends on the style; it may be nil.
 	styled func(drawing.Style) []solid.Solid
 	// threads are those that the shank does not have.
@@ -49,6 +56,8 @@ type form struct {
 	// under the head; standing says what that is, where it is something else.
 	least    float64
 	standing string
+	// section returns the local section of the head; nil where it has none.
+	section func(st drawing.Style, s shank) *cutaway
 	// origin is where the length is measured from: a point of the drawn head
 	// in either elevation.
 	origin drawing.Point
@@ -94,7 +103,7 @@ func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool
 	if room := length - plain; room <= 2*t.P {
 		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
 	}
-	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard)
+	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard, b.threadRule)
 	if err != nil {
 		return err
 	}
@@ -171,6 +180,9 @@ func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) 
 func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Point, on *clamped) {
 	s := b.shank
 	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	if on.capped(b) { // nothing of the end is seen to measure to
+		return
+	}
 	d.linear(drawing.Below, rank, label(b.length), origin.X, origin.Y, s.end, -root)
 	if c := on.covered(); s.limit < c.from || s.limit > c.to { // else nothing is seen to measure to
 		l := label(b.thread.length)
@@ -187,6 +199,9 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		rank = 1
 	}
 	along := dir == drawing.Front || dir == drawing.SideView
+	if on != nil && on.nut.form != nil && on.nut.form.annotate != nil {
+		on.nut.form.annotate(d, dir, on.seat(), on)
+	}
 	if b.form == nil { // a prismatic head under a nut that is made from solids
 		switch {
 		case along:
@@ -212,7 +227,7 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 			b.form.annotate(d, dir, rank)
 		}
 	}
-	if dir == drawing.PointEnd {
+	if dir == drawing.PointEnd && !on.capped(b) {
 		d.endLabel(b.shank.t, true, 4)
 	}
 }

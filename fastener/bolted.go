@@ -99,31 +99,55 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	if c == nil {
 		return
 	}
-	base, top := c.nut.halves(c.onCorner(acrossCorners))
+	corners := c.onCorner(acrossCorners)
+	if c.nut.form != nil { // it stands with a corner up, whatever the head shows
+		corners = b.dir == drawing.Front
+	}
+	base, top := c.nut.halves(corners)
 	x, y := c.grip.Value, base
 	if c.washer != nil {
 		y = c.washer.outside.Value / 2
 		b.linear(drawing.Below, rank, label(c.washer.thickness), x, -y, c.seat(), -y)
+		// Head and nut hide a spring washer in the views along the axis, and a
+		// round head may hide any.
+		if c.washer.form != nil || c.widths {
+			r := rank
+			if c.washer.form == nil {
+				r = 3
+			}
+			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside), Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: r})
+		}
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
 	if c.widths && c.nut.form == nil {
-		c.nut.widthOnBolt(b, c.seat(), c.onCorner(acrossCorners))
+		c.nut.widths.onBolt(b, c.nut.prism(c.seat()), c.onCorner(acrossCorners))
 	}
-	b.linear(drawing.Below, rank, label(c.nut.height), c.seat(), -base, c.seat()+c.nut.height.Value, -top)
+	height := label(c.nut.height)
+	height.Reference = c.nut.height.Status == drawing.Derived
+	if c.nut.form != nil && c.nut.form.inPlan {
+		rank = 0
+		if b.dir == drawing.Front {
+			rank = 1
+		}
+	}
+	b.linear(drawing.Below, rank, height, c.seat(), -base, c.seat()+c.nut.height.Value, -top)
 }
 
-// widthOnBolt gives the width of a nut whose bearing face is at x; that of a nut
-// on a hexagonal or square head is the head's.
-func (n *nut) widthOnBolt(b *builder, x float64, acrossCorners bool) {
-	w := n.widths
+// onBolt gives the width of a nut p on a bolt; that of a nut on a hexagonal or
+// square head is the head's.
+func (w widths) onBolt(b *builder, p prism, acrossCorners bool) {
 	w.flats.Letter, w.corners.Letter = w.flats.Letter+"n", w.corners.Letter+"n"
-	p := n.prism(x)
 	if acrossCorners {
 		h, end := p.corners()/2, p.x1-p.drop()
 		b.linear(drawing.Right, 2, w.cornersLabel(), end, -h, end, h)
 		return
 	}
 	b.linear(drawing.Right, 2, w.flatsLabel(), p.x1, -p.flats/2, p.x1, p.flats/2)
+}
+
+// capped reports whether the nut covers the end of the bolt.
+func (c *clamped) capped(b *bolt) bool {
+	return c != nil && b.shank.end < c.seat()+c.nut.height.Value
 }
 
 // halves returns the half heights of the bearing face and of the other end.
@@ -134,14 +158,27 @@ func (n *nut) halves(acrossCorners bool) (base, top float64) {
 	return n.prism(0).bearing(acrossCorners), n.widths.flats.Value / 2
 }
 
+// endDimensions gives the diameter of the washer, across where it is seen.
 func (c *clamped) endDimensions(b *builder) {
-	if c == nil || c.washer == nil {
+	if c == nil || c.washer == nil || c.washer.form != nil {
 		return
 	}
 	r := c.washer.outside.Value / 2
 	outside := c.washer.outside
 	outside.Letter += "w" // a head may have a d2 of its own
-	b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
+	switch {
+	case b.seen(drawing.Pt(0, r)) && b.seen(drawing.Pt(0, -r)):
+		b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
+	case b.seen(drawing.Pt(r, 0)) && b.seen(drawing.Pt(-r, 0)):
+		b.linear(drawing.Below, 0, diameterLabel(outside), -r, 0, r, 0)
+	default: // the corners of a square nut cover it there
+		for _, a := range [4]float64{135, 225, 45, 315} {
+			if b.seen(drawing.Polar(r, a)) {
+				b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(outside), Radius: r, Angle: a, Start: a - 1, End: a + 1})
+				return
+			}
+		}
+	}
 }
 
 // Kind returns the kind of the bolt.
@@ -182,7 +219,8 @@ func titleOf(f Fastener) string {
 // Validate reports what is wrong with the description, as a *FieldError: with
 // the bolt, the nut or the washer, or with how they fit each other. The nut
 // must be wholly on the thread with at least a pitch of it beyond, and must
-// not meet the end of the thread before it clamps.
+// not meet the end of the thread before it clamps. In a cap nut the bolt must
+// end within the blind thread, at least D from the bearing face.
 func (a Bolted) Validate() error {
 	_, _, err := a.resolve()
 	return err
@@ -201,6 +239,9 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	b, err := bp.resolve()
 	if err != nil {
 		return nil, nil, err
+	}
+	if b.tapped {
+		return nil, nil, &FieldError{kind, "nut", "", "this kind is screwed into a tapped hole and carries no nut; leave it out, or use hex-screw"}
 	}
 	n, err := np.resolve()
 	if err != nil {
@@ -227,6 +268,10 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		}
 		if c.washer.d != b.shank.t.D {
 			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
+		}
+		if c.widths { // round heads have a diameter of the same letter
+			c.washer.outside.Letter += "w"
+			c.washer.hole.Letter += "w"
 		}
 	}
 	if a.AsGiven {
@@ -282,7 +327,10 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	if c.washer == nil {
 		projection.Rule = "L - G - H"
 	}
-	qs = append(qs, projection, c.nut.height)
+	if !c.capped(b) {
+		qs = append(qs, projection)
+	}
+	qs = append(qs, c.nut.height)
 	if c.nut.form != nil {
 		qs = append(qs, c.nut.form.extra...)
 	} else {
@@ -302,8 +350,10 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 
 // widthsOfNut returns the widths of a nut, named so that they stand beside
 // those of the head.
-func (n *nut) widthsOfNut() []drawing.Quantity {
-	qs := []drawing.Quantity{n.widths.corners, n.widths.flats}
+func (n *nut) widthsOfNut() []drawing.Quantity { return n.widths.ofNut() }
+
+func (w widths) ofNut() []drawing.Quantity {
+	qs := []drawing.Quantity{w.corners, w.flats}
 	for i := range qs {
 		qs[i].Letter += "n"
 		qs[i].Name += " of nut"

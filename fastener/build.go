@@ -13,6 +13,7 @@ import (
 // A builder collects the items of one view.
 type builder struct {
 	opt    Options
+	dir    drawing.Direction // of a view that is made from solids
 	items  []drawing.Item
 	onAxis [][2]float64 // where visible edges lie on the axis of an elevation
 

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"errors"
 	"strings"
 
 	"boltplate/drawing"
@@ -58,8 +59,24 @@ func standardPrefix(b Basis, t thread.Thread, coarse, fine string) string {
 	if !t.IsCoarse() && fine != "" {
 		standard = fine
 	}
-	name, _, _ := strings.Cut(standard, ":")
-	return name + " - "
+	return standardName(standard) + " - "
+}
+
+// standardName returns the name of a standard without its year.
+func standardName(edition string) string {
+	name, _, _ := strings.Cut(edition, ":")
+	return name
+}
+
+// forKind returns the error of a part as one of the kind that is made of it.
+func forKind(kind string, err error) error {
+	var fe *FieldError
+	if errors.As(err, &fe) {
+		e := *fe
+		e.Kind = kind
+		return &e
+	}
+	return err
 }
 
 // find returns the row of a table whose nominal diameter is d, or the error

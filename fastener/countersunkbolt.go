@@ -233,7 +233,7 @@ func (h countersunkHead) cut(n, e solid.Vec, c, u0, u1 float64) solid.Curve {
 // form returns the head with what stands under it.
 func (h countersunkHead) form(d float64) *form {
 	w, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
-	f := &form{start: k, plain: k, plainLetter: "k", least: k, flush: true, origin: drawing.Pt(0, -w),
+	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true, origin: drawing.Pt(0, -w),
 		quantities: []drawing.Quantity{h.diameter, h.angle, h.height, h.land}}
 	cone := solid.Cone(solid.X(), c, w, k, d/2).Without(0)
 	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, 0, c).Without(1)}
@@ -250,7 +250,7 @@ func (h countersunkHead) form(d float64) *form {
 	if h.neck.present() {
 		f.quantities = append(f.quantities, h.neck.side, h.neck.length)
 		k += h.neck.length.Value
-		f.start, f.plain, f.plainLetter, f.least = k, k, "k - N", k
+		f.start, f.plain, f.plainLetter, f.least, f.standing = k, k, "k - N", k, "the head and its square neck are long"
 		cone = cone.Without(0) // inside the square, which it touches
 		h.addNeck(f)
 	}
@@ -316,7 +316,9 @@ func (h countersunkHead) annotate(b *builder, dir drawing.Direction, rank drawin
 	case drawing.SideView:
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.width), Tip: drawing.Pt(from+(k-from)*0.7, g), Angle: 50, Rank: 1})
 	case drawing.PointEnd:
-		b.linear(drawing.Above, 0, label(h.nib.width), -g, top, g, top)
+		if b.seen(drawing.Pt(-g, top)) && b.seen(drawing.Pt(-g, (top+d/2)/2)) { // not behind a nut, nor turned
+			b.linear(drawing.Above, 0, label(h.nib.width), -g, top, g, top)
+		}
 	}
 }
 

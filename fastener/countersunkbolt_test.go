@@ -159,7 +159,7 @@ func TestCountersunkBoltErrors(t *testing.T) {
 		{fastener.CountersunkBolt{Thread: m20, Length: 60, Basis: fastener.Standard}, "length", "leave no plain shank; use at least 65 mm"},
 		// A head of 12 mm and a square of 16 mm leave no room on 32 mm.
 		{fastener.CountersunkBolt{Thread: m20, Length: 32, Neck: fastener.NeckSquare}, "length", "more than 33 mm"},
-		{fastener.Bolted{Bolt: fastener.CountersunkBolt{Thread: m20, Length: 90, ThreadLength: 62, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Grip: 27.9}, "grip", "at least 28 mm"},
+		{fastener.Bolted{Bolt: fastener.CountersunkBolt{Thread: m20, Length: 90, ThreadLength: 62, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 27.9}, "grip", "less than the head and its square neck are long; at least 28 mm"},
 	} {
 		err := c.f.Validate()
 		var fe *fastener.FieldError
@@ -169,4 +169,24 @@ func TestCountersunkBoltErrors(t *testing.T) {
 	}
 	_, err := fastener.New(fastener.Spec{Kind: "countersunk-bolt", Thread: m20, Length: 90, Angle: "45"})
 	assert.ErrorContains(t, err, "no such angle; use 90 or 60")
+}
+
+// TestWasherBehindAHead: a washer that a wide head hides is measured from the
+// point, not from the head.
+func TestWasherBehindAHead(t *testing.T) {
+	m16 := thread.MustParse("M16")
+	f := fastener.Bolted{ // ISO 7089: 30 across, behind a head of 32.8
+		Bolt: fastener.CountersunkBolt{Thread: m16, Length: 90, Basis: fastener.Standard},
+		Nut:  fastener.HexNut{Thread: m16, Basis: fastener.Standard}, Washer: fastener.Washer{Thread: m16, Basis: fastener.Standard}, Grip: 60,
+	}
+	for dir, want := range map[drawing.Direction]bool{drawing.HeadEnd: false, drawing.PointEnd: true} {
+		v, err := f.View(dir, fastener.Options{})
+		require.NoError(t, err)
+		given := false
+		for _, it := range v.Items {
+			l, ok := labelOf(it.Shape)
+			given = given || ok && l.Quantity.Letter == "d2w"
+		}
+		assert.Equal(t, want, given, dir.String())
+	}
 }

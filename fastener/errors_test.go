@@ -48,6 +48,9 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Washer: fastener.Washer{Thread: m16}, Grip: 50}, "washer", "M20"},
 		// 80 + 20 + 2.5 = 102.5; the next preferred length of ISO 888 is 110.
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 80}, "length", "come to 102.5 mm; the next preferred length is 110 mm"},
+		// D to 1.3D of thread in the cap nut: 60 + 20 to 60 + 26.
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 60}, "length", "from 80 to 86 mm; a preferred length is 80 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 75}, "length", "too short for the cap nut, which sits at 75 mm: from 95 to 101 mm"},
 		// The thread starts at 90 - 46 = 44, the nut would sit at 30.
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 30}, "grip", "14 mm before it clamps; a grip of at least 44 mm, or a thread length of at least 60 mm"},
 	} {
@@ -86,16 +89,13 @@ func TestSpecsRefuseWhatAKindDoesNotRead(t *testing.T) {
 		{fastener.Spec{Kind: "square-bolt", Length: 90, Neck: "round"}, "neck", "use square"},
 		{fastener.Spec{Kind: "square-bolt", Length: 90, Governs: fastener.Corners}, "governs", "does not belong"},
 		{fastener.Spec{Kind: "washer", Governs: fastener.Flats}, "governs", "does not belong"},
-		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "wing"}, "nut", "use hex, thin or square"},
+		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "round", Grip: 50}, "nut", "use hex, thin, square"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex"}, "grip", "missing"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Washer: "plain"}, "washer", "give the nut"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Grip: 50}, "grip", "give the nut"},
-		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "spring"}, "washer", "use plain"},
+		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "flat"}, "washer", "use plain or spring"},
 	} {
 		c.s.Thread = m20
-		if c.s.Nut == "wing" {
-			c.s.Grip = 50
-		}
 		_, err := fastener.New(c.s)
 		var fe *fastener.FieldError
 		require.ErrorAs(t, err, &fe, "%+v", c.s)

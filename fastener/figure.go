@@ -16,6 +16,9 @@ import (
 type figure struct {
 	kind   string
 	solids []solid.Solid
+	// simple are the solids as elevations show them, where those leave a detail
+	// out; nil means as they are.
+	simple []solid.Solid
 	// from and to are the ends of the part on its axis.
 	from, to float64
 	threads  []threadSigns
@@ -27,6 +30,14 @@ type figure struct {
 	// detail returns further lines, which depend on the view or the style; it
 	// may be nil.
 	detail func(drawing.Direction, drawing.Style) []solid.Curve
+	// section, where it is not nil, is the local section that the front view
+	// shows where the options ask for one.
+	section *cutaway
+	// solidsIn are further solids that depend on the view, where a drawing
+	// leaves out in one view what it shows in another; signsIn are such lines.
+	// They may be nil.
+	solidsIn func(dir drawing.Direction) []solid.Solid
+	signsIn  func(dir drawing.Direction, f solid.Frame) []solid.Curve
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// views are those that the part has; nil means all of them.
@@ -71,20 +82,27 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	}
 	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir)
 	b := newBuilder(opt)
+	b.dir = dir
 	f := frameOf(dir, opt, g.fromPoint)
 	pictorial := dir == drawing.Isometric
 	from, to := g.from, g.to
-	solids, extra := g.solids, g.conventions(dir, f, opt.Style)
+	along := dir == drawing.Front || dir == drawing.SideView
+	solids, extra := g.solidsOf(dir), g.conventions(dir, f, opt.Style)
+	own := len(solids)
 	for _, m := range more {
-		solids = append(solids[:len(solids):len(solids)], m.solids...)
+		solids = append(solids, m.solidsOf(dir)...)
 		extra = append(extra, m.conventions(dir, f, opt.Style)...)
 		from, to = math.Min(from, m.from), math.Max(to, m.to)
 	}
+	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
+		solids = append(cut.open(solids[:own]), solids[own:]...)
+		cut.draw(b)
+	}
 	b.trace(solids, extra, f, pictorial)
-	switch dir {
-	case drawing.Front, drawing.SideView:
+	switch {
+	case along:
 		b.axis(from, to)
-	case drawing.HeadEnd, drawing.PointEnd:
+	case !pictorial:
 		b.crossOver(b.reach())
 	}
 	if !pictorial && g.annotate != nil {
@@ -92,6 +110,19 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	}
 	b.merge()
 	return b.view(dir.String(), dir), nil
+}
+
+// solidsOf returns the solids as a view shows them.
+func (g *figure) solidsOf(dir drawing.Direction) []solid.Solid {
+	solids := g.solids
+	if g.simple != nil && (dir == drawing.Front || dir == drawing.SideView) {
+		solids = g.simple
+	}
+	solids = solids[:len(solids):len(solids)]
+	if g.solidsIn != nil {
+		solids = append(solids, g.solidsIn(dir)...)
+	}
+	return solids
 }
 
 // reach returns the extent of the visible edges.
@@ -158,6 +189,9 @@ func (g *figure) conventions(dir drawing.Direction, f solid.Frame, st drawing.St
 	}
 	if g.detail != nil {
 		out = append(out, g.detail(dir, st)...)
+	}
+	if g.signsIn != nil {
+		out = append(out, g.signsIn(dir, f)...)
 	}
 	return append(out, g.marks...)
 }

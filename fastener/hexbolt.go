@@ -115,38 +115,40 @@ func (h HexBolt) resolve() (*bolt, error) {
 	if err := checkCommon(kind, h.Thread, h.Basis, h.Governs, false); err != nil {
 		return nil, err
 	}
-	d := h.Thread.D
-	b := &bolt{kind: kind}
-	var std edition
-	if h.Basis == Standard {
-		coarse, fine := h.standards()
-		var err error
-		if std, err = editionFor(kind, h.Thread, coarse, fine); err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, hexHeadTable(), d, func(r hexHeadRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		source, status := std.source, std.status
-		if d == 60 && status == drawing.Published {
-			source, status = source+" (from memory, unverified)", drawing.FromMemory
-		}
-		b.widths = hexagonByTable(source, row.s, row.e, h.Governs, status)
-		b.head = drawing.Quantity{Rule: drawing.RuleTable, Value: row.k, Source: source + ", k nominal", Status: status}
-	} else {
-		b.widths = hexagonByRule(d, h.Governs)
-		b.head = headByRule(d)
-	}
-	b.head.Letter, b.head.Name = "T", "head thickness"
-	if err := b.settle(h.Thread, h.Length, h.ThreadLength, h.ToHead, h.Basis, std.name); err != nil {
+	coarse, fine := h.standards()
+	w, head, std, err := hexHead(kind, h.Thread, h.Basis, h.Governs, coarse, fine)
+	if err != nil {
 		return nil, err
 	}
-	return b, nil
+	b := &bolt{kind: kind, widths: w, head: head}
+	return b, b.settle(h.Thread, h.Length, h.ThreadLength, h.ToHead, h.Basis, std.name)
+}
+
+// hexHead returns the widths and the thickness of a hexagonal head, and on
+// basis Standard the edition that has them.
+func hexHead(kind string, t thread.Thread, basis Basis, g Governs, coarse, fine string) (widths, drawing.Quantity, edition, error) {
+	head := headByRule(t.D)
+	if basis != Standard {
+		return hexagonByRule(t.D, g), head, edition{}, nil
+	}
+	std, err := editionFor(kind, t, coarse, fine)
+	if err != nil {
+		return widths{}, head, std, err
+	}
+	row, err := find(kind, std, hexHeadTable(), t.D, func(r hexHeadRow) float64 { return r.d })
+	if err != nil {
+		return widths{}, head, std, err
+	}
+	source, status := std.source, std.status
+	if t.D == 60 && status == drawing.Published {
+		source, status = source+" (from memory, unverified)", drawing.FromMemory
+	}
+	head.Rule, head.Value, head.Source, head.Status = drawing.RuleTable, row.k, source+", k nominal", status
+	return hexagonByTable(source, row.s, row.e, g, status), head, std, nil
 }
 
 func headByRule(d float64) drawing.Quantity {
-	return drawing.Quantity{Rule: "0.8D", Value: 0.8 * d, Source: textbooks, Status: drawing.Published}
+	return drawing.Quantity{Letter: "T", Name: "head thickness", Rule: "0.8D", Value: 0.8 * d, Source: textbooks, Status: drawing.Published}
 }
 
 // Quantities returns the dimensions of the bolt with their rules and sources.

@@ -85,7 +85,7 @@ func hookByRule(d float64, halfRound bool) hook {
 			q.Rule, q.Source, q.Status = rule, source, drawing.Derived
 			return q
 		}
-		h.back = follow(h.back, "L1/2", "follows from the width: half a circle over all of it")
+		h.width = follow(h.width, "2R", "follows from the radius: half a circle over all of it")
 		h.depth = follow(h.depth, "R", "follows from the radius: half a circle")
 	}
 	return h
@@ -121,8 +121,8 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 	t, r, top := h.depth.Value, h.back.Value, h.width.Value-h.neck.side.Value/2
 	width, depth, back, side := label(h.width), label(h.depth), label(h.back), label(h.neck.side)
 	side.Symbol, back.Symbol = drawing.SquareSymbol, drawing.RadiusSymbol
-	depth.Reference, back.Reference = h.halfRound, h.halfRound // follow from the width
-	across := label(h.neck.side)                               // where the square itself is not seen
+	width.Reference, depth.Reference = h.halfRound, h.halfRound // follow from the radius
+	across := label(h.neck.side)
 	switch dir {
 	case drawing.Front:
 		// The extension line at the back leaves where the arc is clear of it.
@@ -145,7 +145,7 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 		b.linear(drawing.Left, 0, side, -t, -s, -t, s)
 		b.linear(drawing.Below, 1, depth, -t, -s, 0, -s)
 		b.linear(drawing.Below, 1, label(h.neck.length), 0, -s, n, -s)
-	case drawing.HeadEnd:
+	case drawing.HeadEnd: // the square itself is not seen
 		b.linear(drawing.Left, 2, width, -s, -s, -s, top)
 		b.linear(drawing.Above, 2, across, -s, top, s, top)
 	case drawing.PointEnd:

@@ -48,8 +48,8 @@ func TestHookBoltByProportion(t *testing.T) {
 		{quarter, "radius of back of hook", 12, "D", drawing.Published},
 		{quarter, "side of square, and hook across", 12, "D", drawing.Published},
 		{quarter, "length of square neck", 9.6, "0.8D", drawing.CommonPractice},
-		{half, "overall width of hook", 24, "2D", drawing.Published},
-		{half, "radius of back of hook", 12, "L1/2", drawing.Derived}, // half a circle over 24
+		{half, "radius of back of hook", 12, "D", drawing.Published},
+		{half, "overall width of hook", 24, "2R", drawing.Derived}, // half a circle
 		{half, "depth of hook", 12, "R", drawing.Derived},
 	} {
 		q := quantity(t, c.f, c.name)

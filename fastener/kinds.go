@@ -22,7 +22,7 @@ type Spec struct {
 	Material     string  // that a stud is screwed into, such as "cast-iron"
 	Taper        string  // of a taper bolt, such as "1:30"
 	Nut          string  // a kind of nut, such as "hex-nut" or short "hex"
-	Washer       string  // "plain"
+	Washer       string  // a kind of washer, short: "plain" or "spring"
 	Grip         float64 // mm
 	Basis        Basis
 	Governs      Governs
@@ -63,7 +63,7 @@ func optBasis() Option   { return Option{"basis", "proportion | standard", nil} 
 
 // optNuts are the options of a bolt that can carry a nut.
 func optNuts() []Option {
-	return []Option{choice("nut", "hex", "thin", "square"), choice("washer", "plain"), {"grip", "mm, with a nut", nil}}
+	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
 }
 
 func allViews() []drawing.Direction {
@@ -93,10 +93,20 @@ func listKinds() []KindInfo {
 		countersunkBoltKind(),
 		hookBoltKind(),
 		eyeBoltKind(),
+		tapBoltKind(),
+		capScrewKind(),
+		cheeseScrewKind(),
+		panScrewKind(),
+		countersunkScrewKind(),
 		hexNutKind(),
 		thinNutKind(),
 		squareNutKind(),
+		castleNutKind(),
+		capNutKind(),
+		wingNutKind(),
+		lockNutKind(),
 		washerKind(),
+		springWasherKind(),
 	}
 }
 
@@ -229,8 +239,8 @@ func (k KindInfo) checkWord(field, value string) error {
 	}
 	words := k.Options[i].Choices
 	word := strings.ToLower(value)
-	if field == "nut" {
-		word = strings.TrimSuffix(word, "-nut")
+	if field == "nut" || field == "washer" {
+		word = strings.TrimSuffix(word, "-"+field)
 	}
 	if slices.Contains(words, word) {
 		return nil
@@ -257,9 +267,13 @@ func withNut(bolt Fastener, s Spec) (Fastener, error) {
 		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut"}
 	}
 	a := Bolted{Bolt: bolt, Nut: nut.make(part), Grip: s.Grip}
-	switch {
-	case is(s.Washer, "plain"):
-		a.Washer = Washer{Thread: s.Thread, Basis: s.Basis}
+	if s.Washer != "" {
+		name := strings.TrimSuffix(strings.ToLower(s.Washer), "-washer") + "-washer"
+		washer, err := KindNamed(strings.TrimPrefix(name, "plain-"))
+		if err != nil {
+			return nil, &FieldError{s.Kind, "washer", s.Washer, "no such washer"}
+		}
+		a.Washer = washer.make(part)
 	}
 	return a, nil
 }

@@ -25,11 +25,19 @@ type nutForm struct {
 	// base and top are the half heights of the bearing face and of the other
 	// end, as an elevation shows them across corners or across flats.
 	base, top func(acrossCorners bool) float64
+	// inPlan says that the height is clear to measure in the plan, and not in
+	// the front view.
+	inPlan bool
 	// onBolt reports whether the nut with its bearing face at seat fits on the
 	// bolt. It may be nil: then the bolt must reach through it by a pitch.
 	onBolt func(b *bolt, seat float64) error
 	// extra are the quantities that a bolt with this nut names.
 	extra []drawing.Quantity
+	// annotate adds what a view of the nut with its bearing face at x says
+	// besides its height: its other sizes, unless it is on a bolt that has them
+	// already (on is nil where it stands alone), and the centre lines of what is
+	// off the axis. It may be nil.
+	annotate func(b *builder, dir drawing.Direction, x float64, on *clamped)
 }
 
 func (n *nut) prism(x float64) prism {

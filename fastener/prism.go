@@ -40,6 +40,14 @@ func (p prism) bearing(acrossCorners bool) float64 {
 	return p.flats / 2
 }
 
+// half returns the half height of the prism in an elevation.
+func (p prism) half(acrossCorners bool) float64 {
+	if acrossCorners {
+		return p.corners() / 2
+	}
+	return p.flats / 2
+}
+
 // elevation draws the prism seen from the side: across corners, a corner at
 // the top and bottom, or across flats.
 func (p prism) elevation(b *builder, acrossCorners bool) {

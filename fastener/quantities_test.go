@@ -46,9 +46,35 @@ func TestProportions(t *testing.T) {
 		{fastener.HexNut{Thread: m12, Thin: true}, "nut thickness", 8, "2D/3"},
 		{fastener.SquareNut{Thread: m12}, "nut thickness", 12, "D"},
 		{fastener.SquareNut{Thread: m12}, "width across flats", 21, "1.5D + 3"},
+		{fastener.SquareNut{Thread: m12, Thin: true}, "nut thickness", 6, "0.5D"},
 		{fastener.Washer{Thread: m20}, "outside diameter", 43, "2D + 3"},
 		{fastener.Washer{Thread: m20}, "hole diameter", 21, "D + 1"},
 		{fastener.Washer{Thread: m20}, "thickness", 2.5, "D/8"},
+		{fastener.LockNut{Thread: m12}, "thickness of the full nut", 12, "D"},
+		{fastener.LockNut{Thread: m12}, "thickness of the thin nut", 8, "2D/3"},
+		{fastener.LockNut{Thread: m12}, "thickness of the pair", 20, "H1 + H2"},
+		{fastener.CastleNut{Thread: m20}, "height of the nut", 25, "1.25D"}, // 1.25 x 20
+		{fastener.CastleNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
+		{fastener.CastleNut{Thread: m20}, "crown diameter", 28, "1.4D"},
+		{fastener.CastleNut{Thread: m20}, "width of the slots", 5, "0.25D"},
+		{fastener.CastleNut{Thread: m20}, "depth of the slots", 9, "H - H1 = 0.45D"}, // 25 - 16
+		{fastener.CastleNut{Thread: m20}, "split pin diameter", 4, "0.2D"},
+		{fastener.WingNut{Thread: m20}, "height of the body", 20, "D"},
+		{fastener.WingNut{Thread: m20}, "body diameter at the bearing face", 32, "1.6D"}, // 1.6 x 20
+		{fastener.WingNut{Thread: m20}, "body diameter at the other end", 26, "1.3D"},
+		{fastener.WingNut{Thread: m20}, "height of the wings", 40, "2D"},
+		{fastener.WingNut{Thread: m20}, "span of the wings", 80, "4D"},
+		{fastener.WingNut{Thread: m20}, "thickness of the wings", 7, "0.35D"},
+		{fastener.WingNut{Thread: m20}, "radius of the ends of the wings", 10, "0.5D"},
+		{fastener.CapNut{Thread: m20}, "height of the nut", 34, "1.7D"}, // 1.7 x 20
+		{fastener.CapNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
+		{fastener.CapNut{Thread: m20}, "radius of the dome", 14, "0.7D"},
+		{fastener.CapNut{Thread: m20}, "depth of the thread", 26, "1.3D"},
+		{fastener.CapNut{Thread: m20}, "width across corners", 40, "2D"},
+		{fastener.SpringWasher{Thread: m20}, "outside diameter", 34, "1.7D"}, // 1.7 x 20
+		{fastener.SpringWasher{Thread: m20}, "hole diameter", 21, "1.05D"},
+		{fastener.SpringWasher{Thread: m20}, "thickness", 4, "0.2D"},
+		{fastener.SpringWasher{Thread: m20}, "gap of the cut", 1.4, "0.07D"},
 	} {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 0.001, "%s: %s", c.f.Designation(), c.name)

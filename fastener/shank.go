@@ -138,14 +138,28 @@ const (
 	textbooks     = "several drawing textbooks"
 )
 
+// A threadRule says how far screws of a standard are threaded that does not go
+// by ISO 888: up to a nominal length as far as the head, and longer ones by
+// their own length. Those too short for it are threaded to the head on either
+// basis.
+type threadRule struct {
+	toHead float64          // nominal length up to which they are threaded to the head, mm; 0 for none
+	short  bool             // the thread ends 2P under the head in place of 3P
+	length drawing.Quantity // of longer ones; the zero Quantity means by ISO 888
+}
+
 // threadOf decides how far a bolt with the given under-head length is
 // threaded. given is the thread length asked for, 0 for the rule; toHead asks
 // for a thread up to the head; free is the stretch that may carry a thread, and
-// letter that of the quantity that keeps its start from the head.
-func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string) (threading, error) {
+// letter that of the quantity that keeps its start from the head; by may be nil.
+func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string, by *threadRule) (threading, error) {
 	start := free.from
 	room := free.to - start
 	q := drawing.Quantity{Letter: "b", Name: "thread length"}
+	a, pitches := t.HeadDistance(), "3P"
+	if by != nil && by.short {
+		a, pitches = t.HeadDistanceShort(), "2P"
+	}
 	if given != 0 {
 		if err := checkLength(kind, "thread", given, "the thread length"); err != nil {
 			return threading{}, err
@@ -159,13 +173,19 @@ func threadOf(kind string, t thread.Thread, length, given float64, free span, le
 		q.Value, q.Rule, q.Source, q.Status = given, "", "as described", drawing.Given
 		return threading{limit: length - given, length: q}, nil
 	}
-	b := thread.ThreadLength(t.D, length)
+	want := lengthOfISO888(t.D, length)
+	if by != nil {
+		toHead = toHead || length <= by.toHead
+		if by.length.Value > 0 {
+			want = by.length
+		}
+	}
+	b := want.Value
 	if !toHead && b+t.RunOut() <= room {
-		q.Value, q.Source, q.Status = b, sourceISO888, drawing.Published
-		q.Rule = threadLengthRule(length)
+		q.Value, q.Rule, q.Source, q.Status = b, want.Rule, want.Source, want.Status
 		return threading{limit: length - b, length: q}, nil
 	}
-	if !toHead && basis == Standard {
+	if !toHead && basis == Standard && by == nil {
 		instead := ""
 		if kind == "hex-bolt" {
 			instead = "hex-screw, threaded to the head, or "
@@ -174,19 +194,23 @@ func threadOf(kind string, t thread.Thread, length, given float64, free span, le
 			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use %sat least %s mm, or give the thread length",
 			standard, mm(b), instead, mm(shortest(t, start)))
 	}
-	a := t.HeadDistance()
 	if room < a+2*t.P {
-		want := start + a + 2*t.P
-		if l, ok := thread.NextLength(want); ok {
-			want = l
+		least := start + a + 2*t.P
+		if l, ok := thread.NextLength(least); ok {
+			least = l
 		}
-		return threading{}, fieldErr(kind, "length", length, "too short to carry a thread; at least %s mm", mm(want))
+		return threading{}, fieldErr(kind, "length", length, "too short to carry a thread; at least %s mm", mm(least))
 	}
-	q.Value, q.Rule, q.Source, q.Status = room-a, "L - 3P", sourceISO3508+": at most 3P to the last full thread under the head", drawing.Published
+	q.Value, q.Rule, q.Source, q.Status = room-a, "L - "+pitches, sourceISO3508+": at most "+pitches+" to the last full thread under the head", drawing.Published
 	if start > 0 {
-		q.Rule = "L - " + letter + " - 3P"
+		q.Rule = "L - " + letter + " - " + pitches
 	}
 	return threading{limit: start + a, length: q, toHead: true}, nil
+}
+
+// lengthOfISO888 returns the thread length of a bolt.
+func lengthOfISO888(d, length float64) drawing.Quantity {
+	return drawing.Quantity{Rule: threadLengthRule(length), Value: thread.ThreadLength(d, length), Source: sourceISO888, Status: drawing.Published}
 }
 
 // threadLengthRule returns the rule of ISO 888 for a length.

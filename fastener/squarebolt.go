@@ -58,32 +58,35 @@ func (s SquareBolt) resolve() (*bolt, error) {
 	if err := checkCommon(kind, s.Thread, s.Basis, ByBasis, true); err != nil {
 		return nil, err
 	}
-	d := s.Thread.D
-	b := &bolt{kind: kind}
-	if s.SquareNeck {
-		b.neck = squareNeck(d)
-	}
-	if s.Basis == Standard {
-		std, err := editionFor(kind, s.Thread, standardSquareBolt, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, squareHeadTable(), d, func(r squareHeadRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		source := standardSquareBolt + " (from memory, unverified)"
-		b.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})
-		b.head = drawing.Quantity{Rule: drawing.RuleTable, Value: row.k, Source: source, Status: drawing.FromMemory}
-	} else {
-		b.widths = squareByRule(d)
-		b.head = headByRule(d)
-	}
-	b.head.Letter, b.head.Name = "T", "head thickness"
-	if err := b.settle(s.Thread, s.Length, s.ThreadLength, false, s.Basis, standardSquareBolt); err != nil {
+	w, head, err := squareHead(kind, s.Thread, s.Basis, squareHeadTable())
+	if err != nil {
 		return nil, err
 	}
-	return b, nil
+	b := &bolt{kind: kind, widths: w, head: head}
+	if s.SquareNeck {
+		b.neck = squareNeck(s.Thread.D)
+	}
+	return b, b.settle(s.Thread, s.Length, s.ThreadLength, false, s.Basis, standardSquareBolt)
+}
+
+// squareHead returns the widths and the thickness of a square head; on basis
+// Standard it is one of the table.
+func squareHead(kind string, t thread.Thread, basis Basis, table []squareHeadRow) (widths, drawing.Quantity, error) {
+	head := headByRule(t.D)
+	if basis != Standard {
+		return squareByRule(t.D), head, nil
+	}
+	std, err := editionFor(kind, t, standardSquareBolt, "")
+	if err != nil {
+		return widths{}, head, err
+	}
+	row, err := find(kind, std, table, t.D, func(r squareHeadRow) float64 { return r.d })
+	if err != nil {
+		return widths{}, head, err
+	}
+	source := standardSquareBolt + " (from memory, unverified)"
+	head.Rule, head.Value, head.Source, head.Status = drawing.RuleTable, row.k, source, drawing.FromMemory
+	return byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory}), head, nil
 }
 
 func (SquareBolt) eighthTurn() bool { return true }

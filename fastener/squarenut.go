@@ -5,19 +5,25 @@ import (
 	"boltplate/thread"
 )
 
-// SquareNut is a square nut. Its origin is at the bearing face; the other face
-// is chamfered.
+// SquareNut is a square nut, thick or thin. Its origin is at the bearing face;
+// the other face is chamfered.
 type SquareNut struct {
 	Thread thread.Thread
+	Thin   bool
 	Basis  Basis
 }
 
 func squareNutKind() KindInfo {
-	return KindInfo{Name: "square-nut", Title: "square nut", Options: []Option{optBasis()}, Views: allViews(), Default: nutViews(),
-		make: func(s Spec) Fastener { return SquareNut{Thread: s.Thread, Basis: s.Basis} }}
+	return KindInfo{Name: "square-nut", Title: "square nut", Options: []Option{choice("form", "thick", "thin"), optBasis()}, Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener {
+			return SquareNut{Thread: s.Thread, Thin: is(s.Form, "thin"), Basis: s.Basis}
+		}}
 }
 
-const standardSquareNut = "DIN 557"
+const (
+	standardSquareNut     = "DIN 557"
+	standardThinSquareNut = "DIN 562"
+)
 
 type squareNutRow struct{ d, s, m float64 }
 
@@ -29,12 +35,31 @@ func squareNutTable() []squareNutRow {
 	}
 }
 
+// thinSquareNutTable holds DIN 562 (product grade B): width across flats s and
+// thickness m, mm. From memory, unverified. Whether the standard chamfers its
+// nuts is not known; they are drawn chamfered, as the thick ones.
+func thinSquareNutTable() []squareNutRow {
+	return []squareNutRow{{3, 5.5, 1.8}, {4, 7, 2.2}, {5, 8, 2.7}, {6, 10, 3.2}, {8, 13, 4}, {10, 17, 5}}
+}
+
+func (n SquareNut) table() (standard string, rows []squareNutRow) {
+	if n.Thin {
+		return standardThinSquareNut, thinSquareNutTable()
+	}
+	return standardSquareNut, squareNutTable()
+}
+
 // Kind returns "square-nut".
 func (SquareNut) Kind() string { return "square-nut" }
 
-// Designation returns for instance "Square nut M20".
+// Designation returns for instance "Square nut M20" or "Square thin nut M10".
 func (n SquareNut) Designation() string {
-	return "Square nut " + standardPrefix(n.Basis, n.Thread, standardSquareNut, "") + n.Thread.String()
+	title := "Square nut "
+	if n.Thin {
+		title = "Square thin nut "
+	}
+	standard, _ := n.table()
+	return title + standardPrefix(n.Basis, n.Thread, standard, "") + n.Thread.String()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -51,20 +76,24 @@ func (n SquareNut) resolve() (*nut, error) {
 	d := n.Thread.D
 	r := &nut{kind: kind, t: n.Thread}
 	if n.Basis == Standard {
-		std, err := editionFor(kind, n.Thread, standardSquareNut, "")
+		standard, rows := n.table()
+		std, err := editionFor(kind, n.Thread, standard, "")
 		if err != nil {
 			return nil, err
 		}
-		row, err := find(kind, std, squareNutTable(), d, func(r squareNutRow) float64 { return r.d })
+		row, err := find(kind, std, rows, d, func(r squareNutRow) float64 { return r.d })
 		if err != nil {
 			return nil, err
 		}
-		source := standardSquareNut + " (from memory, unverified)"
+		source := standard + " (from memory, unverified)"
 		r.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})
 		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: row.m, Source: source, Status: drawing.FromMemory}
 	} else {
 		r.widths = squareByRule(d)
 		r.height = drawing.Quantity{Rule: "D", Value: d, Source: "Low, Machine Drawing and Design (1887); " + textbooks, Status: drawing.Published}
+		if n.Thin {
+			r.height = drawing.Quantity{Rule: "0.5D", Value: 0.5 * d, Source: "common practice", Status: drawing.CommonPractice}
+		}
 	}
 	r.height.Letter, r.height.Name = "H", "nut thickness"
 	return r, nil

@@ -301,11 +301,11 @@ func (f *studForm) form() *form {
 		if f.neck == NeckSquare {
 			to = f.runOut.Value
 		}
-		// The shank or the neck has the circle at the far end.
-		return []solid.Solid{
-			solid.Cone(solid.X(), -m, root, -m+c, r).Without(1).Mark(solid.NotAlong, 0),
-			solid.Cylinder(solid.X(), r, -m+c, to).Without(1).With(ring),
+		body := solid.Cylinder(solid.X(), r, -m+c, to)
+		if f.neck != NeckSquare && f.neck != NeckCollar {
+			body = body.Without(1) // it goes on as the shank
 		}
+		return []solid.Solid{solid.Cone(solid.X(), -m, root, -m+c, r).Without(1).Mark(solid.NotAlong, 0), body.With(ring)}
 	}
 	x0, x1 := g.start-f.length.Value, g.start
 	switch f.neck {

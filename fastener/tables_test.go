@@ -92,6 +92,9 @@ func TestHexNutsOfISO4032And4035(t *testing.T) {
 		thin := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard, Thin: true}
 		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, full, "nut thickness").Value, "M%g m", d)
 		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, thin, "nut thickness").Value, "M%g thin m", d)
+		pair := fastener.LockNut{Thread: coarse(t, d), Basis: fastener.Standard}
+		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, pair, "thickness of the full nut").Value, "M%g pair", d)
+		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, pair, "thickness of the thin nut").Value, "M%g pair", d)
 		for _, n := range []fastener.HexNut{full, thin} {
 			assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, n, "width across flats").Value, "M%g s", d)
 			n.Governs = fastener.Corners
@@ -129,12 +132,9 @@ func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
 	}
 }
 
-func TestSquareNutsOfDIN557(t *testing.T) { // from memory, unverified
+func TestSquareNutsOfDIN557And562(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "din557-562-square-nuts.csv") {
-		if !strings.HasPrefix(r["standard"], "DIN 557 ") {
-			continue
-		}
-		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Basis: fastener.Standard}
+		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
 		assert.Equal(t, num(t, r["s"]), quantity(t, n, "width across flats").Value, r["d"])
 		assert.Equal(t, num(t, r["m"]), quantity(t, n, "nut thickness").Value, r["d"])
 		assert.Equal(t, drawing.FromMemory, quantity(t, n, "nut thickness").Status)

@@ -48,6 +48,9 @@ func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, f solid.Frame
 	}
 }
 
+// same is how near points are that count as one (mm).
+const same = 1e-6
+
 // flatness is how far a free curve may be off its true place (mm); it is drawn
 // in arcs.
 const flatness = 1e-3

@@ -14,6 +14,9 @@ looked at too:
   doubles    an entity drawn twice in the same layout or block
   text       aligned to a second point that is missing
   extents    geometry outside $EXTMIN and $EXTMAX by more than a margin
+  kinds      in a file of AC1009, what that version does not have
+
+A file of AC1009 may do without handles altogether.
 
 --counts prints, a line a file, the entities of model space by type and the
 number of blocks as JSON. The exit status is 1 if any file has a problem, 2 for
@@ -32,6 +35,10 @@ REAL = [(10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059)]
 REFERENCES = [(320, 369), (390, 399), (480, 481)]
 CURVES = {"CIRCLE", "ARC", "ELLIPSE", "SPLINE"}
 TEXTS = {"TEXT", "MTEXT", "ATTRIB", "ATTDEF"}
+# What the plain profile of AC1009 is made of.
+PLAIN_KINDS = {"LINE", "ARC", "CIRCLE", "POLYLINE", "VERTEX", "SEQEND", "TEXT"}
+PLAIN_NAME = set("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-$")
+PLAIN_CODES = {100, 102, 330, 360, 370, 390, 420}  # that came later
 NOT_ENTITIES = {"SECTION", "ENDSEC", "TABLE", "ENDTAB", "EOF", "CLASS"}
 BUILT_IN = {"LTYPE": {"BYLAYER", "BYBLOCK", "CONTINUOUS"}}
 
@@ -118,7 +125,28 @@ def check_numbers(records):
                 yield f"{record}: group {code} is minus zero"
 
 
+def is_plain(variables):
+    return dict(variables.get("$ACADVER", [])).get(1) == "AC1009"
+
+
+def check_plain(records, variables):
+    if not is_plain(variables):
+        return
+    for record in records:
+        if record.section == "ENTITIES" and record.kind not in PLAIN_KINDS | NOT_ENTITIES:
+            yield f"{record} in a file of AC1009"
+        for code, _ in record.groups:
+            if code in PLAIN_CODES:
+                yield f"{record}: group {code} in a file of AC1009"
+        if record.section == "TABLES" and record.kind in ("LAYER", "LTYPE", "STYLE"):
+            name = record.first(2)
+            if not 0 < len(name) <= 31 or set(name) - PLAIN_NAME:
+                yield f"{record.kind} {name!r}: no name in a file of AC1009"
+
+
 def check_handles(records, variables):
+    if is_plain(variables) and not any(r.handle() for r in records if r.section in ("TABLES", "ENTITIES")):
+        return
     seen = {}
     for record in records:
         handle = record.handle()
@@ -182,9 +210,25 @@ def check_names(records):
             yield f"{record} has no layer"
 
 
+def whole(records):
+    """The records, with the corners of a POLYLINE among its groups."""
+    polyline = None
+    for record in records:
+        if record.kind == "VERTEX" and polyline is not None:
+            polyline.groups += record.groups
+        elif record.kind == "SEQEND" and polyline is not None:
+            yield polyline
+            polyline = None
+        elif record.kind == "POLYLINE":
+            polyline = Record(record.section, record.kind)
+            polyline.groups = list(record.groups)
+        else:
+            yield record
+
+
 def check_shapes(records):
     drawn = {}
-    for record in records:
+    for record in whole(records):
         if record.section not in ("BLOCKS", "ENTITIES") or record.kind in NOT_ENTITIES | {"BLOCK", "ENDBLK", "SEQEND"}:
             continue
         if record.kind == "LINE":
@@ -253,7 +297,7 @@ def extent(document, entity):
             box.extend(extent(document, part))
     elif kind in CURVES:
         box.extend(points_on(entity))
-    elif kind == "LWPOLYLINE":
+    elif kind in ("LWPOLYLINE", "POLYLINE"):
         for part in entity.virtual_entities():
             box.extend(extent(document, part))
     else:
@@ -284,6 +328,7 @@ def audit(path, counts, problems):
     for check in (check_numbers, check_names, check_shapes):
         problems += check(records)
     problems += check_handles(records, variables)
+    problems += check_plain(records, variables)
     document = ezdxf.readfile(path)
     if counts:
         found = collections.Counter(e.dxftype() for e in document.modelspace())

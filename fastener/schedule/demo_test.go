@@ -32,14 +32,24 @@ func TestDemo(t *testing.T) {
 		for _, v := range []any{s.Kind, s.Basis, s.Governs, row.Options.Style.Labels, row.Options.Projection} {
 			seen[fmt.Sprint(v)] = true
 		}
-		seen["nut "+s.Nut], seen["neck "+s.Neck], seen["washer "+s.Washer] = true, true, true
+		for option, word := range map[string]string{"form": s.Form, "neck": s.Neck, "angle": s.Angle, "material": s.Material, "taper": s.Taper, "nut": s.Nut, "washer": s.Washer} {
+			seen[option+" "+word], seen[s.Kind+" "+option+" "+word] = true, true
+		}
 		seen[fmt.Sprint("hidden ", row.Options.Hidden)], seen[fmt.Sprint("exact ", row.Options.Exact)] = true, true
+		seen[fmt.Sprint("section ", row.Options.Section)] = true
 		for _, v := range row.Options.Views {
 			seen["view "+v.String()] = true
 		}
 	}
 	for _, k := range fastener.Kinds() {
 		assert.True(t, seen[k.Name], "no %s", k.Name)
+		for _, o := range k.Options {
+			if o.Name == "form" || o.Name == "neck" { // the usual one need not be named
+				for _, w := range o.Choices[1:] {
+					assert.True(t, w == "plain" || seen[k.Name+" "+o.Name+" "+w], "no %s with %s %s", k.Name, o.Name, w)
+				}
+			}
+		}
 		for _, v := range k.Views {
 			assert.True(t, seen["view "+v.String()], "no view %s", v)
 		}
@@ -47,7 +57,9 @@ func TestDemo(t *testing.T) {
 	for _, want := range []any{
 		fastener.Proportion, fastener.Standard, fastener.Corners, fastener.Flats, fastener.FirstAngle, fastener.ThirdAngle,
 		drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels,
-		"nut hex", "nut thin", "nut square", "neck square", "washer plain", "hidden true", "exact true",
+		"nut hex", "nut thin", "nut square", "nut castle", "nut cap", "nut wing", "nut lock", "washer plain", "washer spring",
+		"neck square", "neck snug", "neck pin", "neck pin-along", "neck nibs", "neck collar", "angle 60", "taper 1:30",
+		"material steel", "material cast-iron", "material aluminium", "material soft-alloy", "hidden true", "exact true", "section true",
 	} {
 		assert.True(t, seen[fmt.Sprint(want)], "no %v", want)
 	}

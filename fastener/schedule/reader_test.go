@@ -118,7 +118,7 @@ func TestErrors(t *testing.T) {
 		{"A,,hex-bolt,M16,99999", "s.csv:2:17: hex-bolt: length 99999: more than 6000 mm; is the unit millimetres?"},
 		{"A,,hex-bolt,M16x80,,,,hex", "s.csv:2:1: hex-bolt: grip: missing"},
 		{"A,,hex-bolt,M16x80,,,,,plain", "s.csv:2:24: hex-bolt: washer plain: goes under a nut"},
-		{"A,,hex-bolt,M16x80,,,,wing,,60", "s.csv:2:23: hex-bolt: nut wing: no such nut; use hex, thin or square"},
+		{"A,,hex-bolt,M16x80,,,,dome,,60", "s.csv:2:23: hex-bolt: nut dome: no such nut; use hex, thin, square, castle, cap, wing or lock"},
 		{"A,,square-bolt,M16x80,,,round", "s.csv:2:25: square-bolt: neck round: no such neck"},
 		{"A,,hex-bolt,M16x80,,,square", "s.csv:2:22: hex-bolt: neck square: does not belong to a hexagonal-head bolt; leave it out"},
 		{"A,,washer,M16,,,,,,,,flats", "s.csv:2:22: washer: governs flats: does not belong to a plain washer"},

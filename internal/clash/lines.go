@@ -47,6 +47,12 @@ func along(l, o drawing.Line) bool {
 // visible edge.
 func Gaps(v drawing.View) []string {
 	var out []string
+	reach := near
+	if v.Direction == drawing.Isometric {
+		// Free curves are drawn in arcs to a thousandth of a millimetre, and a
+		// piece that shows for less than a hundredth or two is not found.
+		reach = 2e-2
+	}
 	for i, it := range v.Items {
 		if it.Role != drawing.RoleOutline {
 			continue
@@ -54,7 +60,7 @@ func Gaps(v drawing.View) []string {
 		for _, p := range ends(it.Shape) {
 			met := false
 			for j, other := range v.Items {
-				if i != j && other.Role == drawing.RoleOutline && distance(p, other.Shape) < near {
+				if i != j && other.Role == drawing.RoleOutline && distance(p, other.Shape) < reach {
 					met = true
 					break
 				}
@@ -75,6 +81,10 @@ func ends(s drawing.Shape) []drawing.Point {
 		return []drawing.Point{s.Center.Add(drawing.Polar(s.Radius, s.Start)), s.Center.Add(drawing.Polar(s.Radius, s.End))}
 	case drawing.Conic:
 		return []drawing.Point{s.From, s.To}
+	case drawing.Ellipse:
+		if !s.Whole() {
+			return []drawing.Point{s.At(s.Start), s.At(s.End)}
+		}
 	case drawing.Polyline:
 		if n := len(s.Vertices); n > 0 && !s.Closed {
 			return []drawing.Point{s.Vertices[0].Point, s.Vertices[n-1].Point}
@@ -83,8 +93,7 @@ func ends(s drawing.Shape) []drawing.Point {
 	return nil
 }
 
-// distance returns how far p is from a shape; conics and polylines count by
-// their ends.
+// distance returns how far p is from a shape.
 func distance(p drawing.Point, s drawing.Shape) float64 {
 	switch s := s.(type) {
 	case drawing.Line:
@@ -101,8 +110,61 @@ func distance(p drawing.Point, s drawing.Shape) float64 {
 		}
 	}
 	far := math.Inf(1)
+	switch s := s.(type) {
+	case drawing.Conic:
+		return nearest(p, func(t float64) drawing.Point {
+			return drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, t))
+		})
+	case drawing.Polyline:
+		for i, v := range s.Vertices {
+			if i+1 == len(s.Vertices) && !s.Closed {
+				break
+			}
+			next := s.Vertices[(i+1)%len(s.Vertices)].Point
+			if a, ok := drawing.BulgeArc(v, next); ok {
+				far = math.Min(far, distance(p, a))
+			} else {
+				far = math.Min(far, distance(p, drawing.Line{From: v.Point, To: next}))
+			}
+		}
+	}
+	if e, ok := s.(drawing.Ellipse); ok {
+		// The point at the parameter of p is the nearest one where p is on it.
+		u := e.Major
+		v := drawing.Pt(-u.Y, u.X).Mul(e.Ratio)
+		q := p.Sub(e.Center)
+		t := plane.Degrees((q.X*u.X+q.Y*u.Y)/(u.X*u.X+u.Y*u.Y), (q.X*v.X+q.Y*v.Y)/(v.X*v.X+v.Y*v.Y))
+		// Where a line leaves a curve tangentially, the curve's end is blurred
+		// along it.
+		const blur = 0.05 // degrees
+		if e.Whole() || plane.InArc(t, e.Start-blur, e.End+blur) {
+			far = p.Sub(e.At(t)).Len()
+		}
+	}
 	for _, e := range ends(s) {
 		far = math.Min(far, e.Sub(p).Len())
 	}
 	return far
+}
+
+// nearest returns how near a curve comes to p.
+func nearest(p drawing.Point, at func(t float64) drawing.Point) float64 {
+	d := func(t float64) float64 { return at(t).Sub(p).Len() }
+	best := 0.0
+	const n = 64
+	for i := range n + 1 {
+		if t := float64(i) / n; d(t) < d(best) {
+			best = t
+		}
+	}
+	lo, hi := math.Max(0, best-1.0/n), math.Min(1, best+1.0/n)
+	for range 60 {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if d(a) < d(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	return d((lo + hi) / 2)
 }

@@ -23,7 +23,9 @@ type batchCommand struct {
 	Output   string `short:"o" required:"" placeholder:"DIR" help:"Folder for the drawings and for index.csv."`
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
+	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of dxf,svg,pdf; dxf by default."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	dxfArguments
 }
 
 const indexName = "index.csv"
@@ -38,6 +40,14 @@ func (c *batchCommand) Run(e *env) error {
 	if c.Output == stdStream {
 		return errors.New("-o -: a batch makes many files, which standard output cannot take; give the name of a folder")
 	}
+	encoder, err := c.encoder()
+	if err != nil {
+		return err
+	}
+	formats, err := parseFormats(c.Format)
+	if err != nil {
+		return err
+	}
 	in, name, size, err := c.open(e)
 	if err != nil {
 		return err
@@ -50,7 +60,7 @@ func (c *batchCommand) Run(e *env) error {
 	if err := os.MkdirAll(c.Output, 0o777); err != nil {
 		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
 	}
-	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, files: &fileWriter{force: c.Force}}
+	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}}
 	if b.jobs == 0 {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
@@ -95,9 +105,11 @@ type batch struct {
 	*env
 	dir      string
 	jobs     int
+	formats  []format
 	files    *fileWriter
+	encoder  dxfout.Encoder
 	progress *progress
-	written  atomic.Int64 // drawings, which may be ahead of those reported
+	written  atomic.Int64 // rows drawn, which may be ahead of those reported
 }
 
 // A job is one row on its way. Whoever settles its err closes done.
@@ -179,37 +191,57 @@ func (b *batch) work(ctx context.Context, work <-chan *job) {
 	}
 }
 
+// draw draws a row in every format. All files are made before one is written,
+// so that a row that cannot be drawn in one of them leaves none.
 func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
-	path := filepath.Join(b.dir, fileName(row))
-	// Before the work of drawing it, and once more when it is written.
-	if _, err := b.files.check(path); err != nil {
-		return buf, schedule.Errors{row.Locate(err)}
+	names := fileNames(row, b.formats)
+	for _, name := range names {
+		// Before the work of drawing it, and once more when it is written.
+		if _, err := b.files.check(filepath.Join(b.dir, name)); err != nil {
+			return buf, schedule.Errors{row.Locate(err)}
+		}
 	}
-	buf, err := encode(row, buf)
+	buf, ends, err := encode(b.encoder, row, b.formats, buf)
 	if err != nil {
 		return buf, err
 	}
-	if err := b.files.write(path, buf); err != nil {
-		return buf, schedule.Errors{row.Locate(err)}
+	start := 0
+	for i, name := range names {
+		if err := b.files.write(filepath.Join(b.dir, name), buf[start:ends[i]]); err != nil {
+			return buf, schedule.Errors{row.Locate(err)}
+		}
+		start = ends[i]
 	}
 	b.written.Add(1)
 	return buf, nil
 }
 
-// encode appends the drawing of the row to buf.
-func encode(row schedule.Row, buf []byte) ([]byte, error) {
+// encode appends the drawing of the row to buf in each of the formats, and
+// returns where each ends.
+func encode(e dxfout.Encoder, row schedule.Row, formats []format, buf []byte) ([]byte, []int, error) {
 	d, err := row.Draw()
 	if err != nil {
-		return buf, schedule.Errors{row.Locate(err)}
+		return buf, nil, schedule.Errors{row.Locate(err)}
 	}
-	out, err := dxfout.Encoder{}.Append(buf, d)
-	if err != nil {
-		return buf, schedule.Errors{row.Locate(err)}
+	ends := make([]int, len(formats))
+	for i, f := range formats {
+		if buf, err = f.append(e, buf, d, row.Fastener.Designation()); err != nil {
+			return buf, nil, schedule.Errors{row.Locate(err)}
+		}
+		ends[i] = len(buf)
 	}
-	return out, nil
+	return buf, ends, nil
 }
 
-func fileName(row schedule.Row) string { return row.File + ".dxf" }
+// fileNames returns the names of the files of a row, none of which has a
+// blank.
+func fileNames(row schedule.Row, formats []format) []string {
+	names := make([]string, len(formats))
+	for i, f := range formats {
+		names[i] = row.File + "." + string(f)
+	}
+	return names
+}
 
 // collect reports the rows in order and writes them to the index.
 func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer) (drawn, failed int, err error) {
@@ -239,7 +271,7 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer)
 			b.progress.clear()
 			b.report(j.err)
 		}
-		if err := w.Write(indexLine(j)); err != nil {
+		if err := w.Write(b.indexLine(j)); err != nil {
 			return drawn, failed, err
 		}
 		b.progress.set(j.offset)
@@ -251,10 +283,12 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer)
 	return drawn, failed, buffered.Flush()
 }
 
-func indexLine(j *job) []string {
+// indexLine returns the line of the index for a row. Where it has several
+// files, blanks divide their names.
+func (b *batch) indexLine(j *job) []string {
 	row := j.row
 	if j.err == nil {
-		return []string{row.Mark, row.Spec.Kind, row.Fastener.Designation(), fileName(row), "ok", ""}
+		return []string{row.Mark, row.Spec.Kind, row.Fastener.Designation(), strings.Join(fileNames(row, b.formats), " "), "ok", ""}
 	}
 	designation := row.Size
 	if row.Fastener != nil {

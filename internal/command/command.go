@@ -47,15 +47,15 @@ func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 
 type arguments struct {
 	Kinds  kindsCommand  `cmd:"" help:"List the kinds of fastener and their options."`
-	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF file."`
+	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF, SVG or PDF file."`
 	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
 	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
 	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
 	Joint  jointCommand  `cmd:"" help:"Draw a fastener in its joint, and check that the joint works."`
 }
 
-const description = `Draws threaded fasteners for engineering drawings as layered DXF files, and
-shows the rule and the source of every dimension.
+const description = `Draws threaded fasteners for engineering drawings as layered DXF files, or as
+SVG and PDF pictures, and shows the rule and the source of every dimension.
 
 A DESIGNATION is a thread and, for bolts and screws, a length in mm: M16x80,
 M16x1.5x80, "M16 × 80", M16x80-LH; for nuts and washers M16.`

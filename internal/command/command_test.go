@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"boltplate/dxfout"
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
 )
@@ -256,7 +257,7 @@ func BenchmarkBatch(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if buf, err = encode(row, buf[:0]); err != nil {
+			if buf, _, err = encode(dxfout.Encoder{}, row, []format{formatDXF}, buf[:0]); err != nil {
 				b.Fatal(err)
 			}
 			total += len(buf)

@@ -1,13 +1,5 @@
 package command
 
-import (
-	"fmt"
-	"path/filepath"
-	"strings"
-
-	"boltplate/dxfout"
-)
-
 type drawCommand struct {
 	partArguments
 
@@ -19,14 +11,22 @@ type drawCommand struct {
 	Exact      bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Scale      string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 
-	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf; - for standard output."`
+	dxfArguments
+
+	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
+	Format string `placeholder:"NAME" help:"Form of what standard output gets: dxf (the default), svg or pdf."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
 }
 
 const stdStream = "-" // standard input or output in place of a file
 
 func (c *drawCommand) Run(e *env) error {
-	if err := checkEnding(c.Output); err != nil {
+	form, err := formatOf(c.Output, c.Format)
+	if err != nil {
+		return err
+	}
+	encoder, err := c.encoder()
+	if err != nil {
 		return err
 	}
 	row, err := c.row(map[string]string{
@@ -40,7 +40,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	data, err := dxfout.Encoder{}.Append(nil, d)
+	data, err := form.append(encoder, nil, d, row.Fastener.Designation())
 	if err != nil {
 		return err
 	}
@@ -57,11 +57,4 @@ func yes(b bool) string {
 		return "yes"
 	}
 	return ""
-}
-
-func checkEnding(path string) error {
-	if path == stdStream || strings.EqualFold(filepath.Ext(path), ".dxf") {
-		return nil
-	}
-	return fmt.Errorf("%s: only DXF can be written; end the name in .dxf, or use - for standard output", path)
 }

@@ -32,6 +32,7 @@ func TestScript(t *testing.T) {
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("SCHEDULES", schedules)
+			e.Setenv("LAYERS", filepath.Join(schedules, "..", "layers"))
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
@@ -114,13 +115,19 @@ func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(s), 0o666))
 }
 
-// whole FILE... checks that drawings are whole: they start with a section and
-// end with the mark of the end of a DXF file.
+// whole FILE... checks that drawings are whole: they have the start and the
+// end of their form of file, which is that of the name's ending.
 func whole(ts *testscript.TestScript, neg bool, args []string) {
+	marks := map[string][2]string{
+		".dxf": {"  0\nSECTION\n", "  0\nEOF\n"},
+		".svg": {"<?xml ", "</svg>\n"},
+		".pdf": {"%PDF-1.", "%%EOF\n"},
+	}
 	for _, name := range args {
 		data := bytes.ReplaceAll([]byte(ts.ReadFile(name)), []byte("\r\n"), []byte("\n"))
-		if !bytes.HasPrefix(data, []byte("  0\nSECTION\n")) || !bytes.HasSuffix(data, []byte("  0\nEOF\n")) {
-			ts.Fatalf("%s is not a whole DXF file", name)
+		m, known := marks[filepath.Ext(name)]
+		if !known || !bytes.HasPrefix(data, []byte(m[0])) || !bytes.HasSuffix(data, []byte(m[1])) {
+			ts.Fatalf("%s is not a whole file of its form", name)
 		}
 	}
 }

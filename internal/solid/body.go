@@ -268,6 +268,18 @@ next:
 	return s
 }
 
+// Keeping returns s with those of its edges that keep reports true for.
+func (s Solid) Keeping(keep func(Curve) bool) Solid {
+	var kept []Curve
+	for _, e := range s.edges {
+		if keep(e) {
+			kept = append(kept, e)
+		}
+	}
+	s.edges = kept
+	return s
+}
+
 // Bare returns s without edges; its silhouettes are still seen.
 func (s Solid) Bare() Solid { s.edges = nil; return s }
 

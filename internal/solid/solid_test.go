@@ -160,6 +160,15 @@ func TestCube(t *testing.T) {
 	assert.InDelta(t, 6, seenLength(ps, IsometricFromHead(), false), 1e-6)
 }
 
+// TestKeeping: of a cylinder without its circles only the two lines along it
+// are left.
+func TestKeeping(t *testing.T) {
+	body := Cylinder(X(), 3, 0, 10)
+	bare := body.Keeping(func(c Curve) bool { return c.Shape != Circular })
+	assert.Len(t, Trace([]Solid{bare}, nil, IsometricFromHead(), false), 2)
+	assert.Len(t, body.edges, 2, "the solid itself keeps them")
+}
+
 // TestPostBehindPlate: a post behind a plate is cut off exactly at the plate's
 // edge, and its part inside the plate is no edge at all.
 func TestPostBehindPlate(t *testing.T) {
@@ -251,29 +260,5 @@ func BenchmarkTrace(b *testing.B) {
 				Trace(solids, nil, f, false)
 			}
 		})
-	}
-}
-
-// TestLineTouchesArc: a line that touches the hole of a plate halfway is in the
-// material on both sides of the point.
-func TestLineTouchesArc(t *testing.T) {
-	plate := Extrude(V(0, 0, 0), xAxis, yAxis, -1, 1,
-		[]Vertex{{20, 0, 1}, {-20, 0, 1}}, []Vertex{{10, 0, 1}, {-10, 0, 1}})
-	got := plate.spans(nil, V(10, 0, 0), yAxis, tiny)
-	require.NotEmpty(t, got)
-	h := math.Sqrt(20*20 - 10*10)
-	assert.InDelta(t, -h, got[0][0], 1e-6)
-	assert.InDelta(t, h, got[len(got)-1][1], 1e-6)
-}
-
-// TestLineLeavesRing: a line ends in the ring where it does, however near that
-// is to the sphere about the ring.
-func TestLineLeavesRing(t *testing.T) {
-	ring := Torus(V(-18, 0, 0), zAxis, 14, 4)
-	for _, y := range []float64{2, 5, 10, 15} {
-		p := V(-18+math.Sqrt(18*18-y*y), y, 0)
-		got := ring.spans(nil, p, yAxis, tiny)
-		require.NotEmpty(t, got, "y %g", y)
-		assert.InDelta(t, 0, got[len(got)-1][1], 1e-6, "y %g", y)
 	}
 }

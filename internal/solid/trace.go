@@ -257,12 +257,25 @@ func (t *tracer) curve(c *Curve, owner, hole int) {
 		}
 	}
 	runs = append(runs, run{start, 1, last})
+	if n := len(runs); c.closed() && n > 1 && runs[0].is != runs[n-1].is {
+		// The change between the end and the start of a closed curve.
+		lo, hi := mid(len(cuts)-2)-1, mid(0)
+		for hi-lo > 1e-12 {
+			if m := (lo + hi) / 2; at(m) == runs[n-1].is {
+				lo = m
+			} else {
+				hi = m
+			}
+		}
+		runs[0].s0, runs[n-1].s1 = hi, 1+hi
+	}
 	t.runs = runs
 	if n := len(runs); n > 1 && c.closed() && runs[0].is == runs[n-1].is {
 		runs[0].s0 = runs[n-1].s0 - 1
 		runs = runs[:n-1]
 	}
 	for _, r := range runs {
+		r.s0, r.s1 = c.snapped(t.f.To, r.s0), c.snapped(t.f.To, r.s1)
 		if r.s1-r.s0 < 1e-7 || r.is == absent || r.is == covered && (!t.hidden || c.Mark&VisibleOnly != 0) {
 			continue
 		}
@@ -280,11 +293,21 @@ func (t *tracer) samples(c *Curve) []float64 {
 	case Free:
 		n = 96
 	}
-	cuts := t.cuts[:0]
-	for i := range n + 1 {
+	cuts := append(t.cuts[:0], 0)
+	if !c.closed() { // what ends just beyond another edge
+		cuts = append(cuts, 0.004)
+	}
+	for i := 1; i < n; i++ {
 		cuts = append(cuts, float64(i)/float64(n))
 	}
+	if !c.closed() {
+		cuts = append(cuts, 0.996)
+	}
+	cuts = append(cuts, 1)
 	if c.Shape == Straight {
+		if d := 0.02 / c.B.Sub(c.A).Len(); d < 0.004 {
+			cuts = append(cuts, d, 1-d)
+		}
 		a, b := t.f.Flat(c.A), t.f.Flat(c.B)
 		for i := range t.parts {
 			lo, hi := 0.0, 1.0
@@ -312,4 +335,24 @@ func (t *tracer) samples(c *Curve) []float64 {
 	}
 	t.cuts = cuts
 	return cuts
+}
+
+// snapped returns the parameter of a circle, or that of the place where the
+// cylinder on the circle turns away from the sight, if it is that but for the
+// blur of a tangential crossing.
+func (c *Curve) snapped(to Vec, s float64) float64 {
+	if c.Shape != Circular {
+		return s
+	}
+	x, y := c.U.Dot(to), c.V.Dot(to)
+	if math.Hypot(x, y) < 1e-9*c.U.Len() {
+		return s
+	}
+	const blur = 0.02 // degrees
+	deg := c.T0 + s*(c.T1-c.T0)
+	turn := plane.Norm(deg - plane.Degrees(y, -x))
+	if off := math.Mod(turn+90, 180) - 90; math.Abs(off) < blur {
+		return (nice(deg-off) - c.T0) / (c.T1 - c.T0)
+	}
+	return s
 }

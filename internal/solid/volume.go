@@ -259,6 +259,9 @@ func (e *extruded) contains(p Vec, margin float64) bool {
 
 // inside reports whether a point is inside the profile by the margin.
 func (e *extruded) inside(p plane.Vec, margin float64) bool {
+	if m := math.Abs(margin); p.X < e.lo2.X-m || p.X > e.hi2.X+m || p.Y < e.lo2.Y-m || p.Y > e.hi2.Y+m {
+		return false
+	}
 	in := false
 	distance := math.Inf(1)
 	for _, l := range e.loops {
@@ -446,45 +449,62 @@ func (t *torus) box() (lo, hi Vec) {
 	return t.c.Sub(Vec{r, r, r}), t.c.Add(Vec{r, r, r})
 }
 
-// spans walks along the line by the distance to the surface, which never
-// steps over it, and closes in where the sign changes.
+// spans solves the equation of the fourth degree in s: (s² + w + R² - r²)² =
+// 4 R² (s² + w - h(s)²) about the point of the line that is nearest to the
+// centre. Between the points where it turns there is at most one root.
 func (t *torus) spans(out [][2]float64, p, d Vec, margin float64) [][2]float64 {
-	reach := t.radius + t.tube
 	q := p.Sub(t.c)
-	lo, hi := quadratic(1, 2*q.Dot(d), q.Dot(q)-reach*reach*1.0001)
-	if lo > hi {
+	s0 := -q.Dot(d)
+	q = q.Add(d.Mul(s0))
+	tube := t.tube - margin
+	w, h, dh := q.Dot(q), q.Dot(t.a), d.Dot(t.a)
+	reach := t.radius + tube
+	if w > reach*reach || dh == 0 && math.Abs(h) > tube {
 		return out
 	}
-	f := func(s float64) float64 { return t.distance(p.Add(d.Mul(s))) + margin }
-	least := t.tube * 2e-4 // misses what the line is in the ring by less than 5e-9 of that
-	start, in := 0.0, false
-	prev := lo
-	for s, last := lo, false; ; {
-		v := f(s)
-		if now := v < 0; now != in {
-			a, b := prev, s
-			for range 50 {
-				m := (a + b) / 2
-				if (f(m) < 0) == in {
-					a = m
-				} else {
-					b = m
-				}
-			}
-			if now {
-				start = a
+	end := math.Sqrt(reach*reach*1.0001 - w)
+	k, rr := w+t.radius*t.radius-tube*tube, 4*t.radius*t.radius
+	c2, c1, c0 := 2*k-rr*(1-dh*dh), 2*rr*h*dh, k*k-rr*(w-h*h)
+	f := func(s float64) float64 { return ((s*s+c2)*s+c1)*s + c0 }
+	slope := func(s float64) float64 { return (4*s*s+2*c2)*s + c1 }
+	bisect := func(f func(float64) float64, a, b float64) float64 {
+		up := f(b) > 0
+		for range 60 {
+			m := (a + b) / 2
+			if (f(m) > 0) == up {
+				b = m
 			} else {
-				out = append(out, [2]float64{start, a})
+				a = m
+			}
+		}
+		return (a + b) / 2
+	}
+	var turns [8]float64
+	at := append(turns[:0], -end)
+	if c2 < 0 {
+		b := math.Sqrt(-c2 / 6)
+		at = append(at, math.Max(-b, -end), math.Min(b, end))
+	}
+	at = append(at, end)
+	var cuts [8]float64
+	cs := append(cuts[:0], -end)
+	for i := 1; i < len(at); i++ {
+		if a, b := slope(at[i-1]), slope(at[i]); (a < 0) != (b < 0) {
+			cs = append(cs, bisect(slope, at[i-1], at[i]))
+		}
+	}
+	cs = append(cs, end)
+	start, in := 0.0, false
+	for i := 1; i < len(cs); i++ {
+		if now := f(cs[i]) < 0; now != in {
+			root := bisect(f, cs[i-1], cs[i])
+			if now {
+				start = root
+			} else {
+				out = append(out, [2]float64{start + s0, root + s0})
 			}
 			in = now
 		}
-		if last {
-			return out // hi is outside
-		}
-		prev = s
-		s += math.Max(math.Abs(v), least)
-		if s >= hi {
-			s, last = hi, true
-		}
 	}
+	return out
 }

@@ -1,0 +1,363 @@
+package yofudxf
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/yofu/dxf/color"
+	yofu "github.com/yofu/dxf/drawing"
+	"github.com/yofu/dxf/entity"
+	"github.com/yofu/dxf/handle"
+	"github.com/yofu/dxf/table"
+
+	"boltplate/drawing"
+	"boltplate/dxfout"
+	"boltplate/internal/flat"
+)
+
+// StyleName is the text style that Add makes, with dxfout.DefaultFont.
+const StyleName = "BOLTPLATE"
+
+// maxHatchLines bounds how many lines a hatch becomes.
+const maxHatchLines = 20000
+
+// Add draws dr, its views, loose items and the visible attributes of its
+// parts, into d. A single view is
+//
+//	&drawing.Drawing{Views: []drawing.Placed{{View: v}}}
+//
+// Layers that d has already under a name of m, or of ours where m says
+// nothing, keep their look. Add returns a *dxfout.ValueError where dr or m
+// holds what a DXF file cannot hold, and then adds nothing. It must not run
+// while another goroutine uses the library.
+func Add(d *yofu.Drawing, dr *drawing.Drawing, m dxfout.LayerMap) error {
+	if d == nil || dr == nil {
+		return errors.New("yofudxf: no drawing; make one with dxf.NewDrawing")
+	}
+	if err := (dxfout.Encoder{Layers: m}).Check(dr); err != nil {
+		return err
+	}
+	a := adder{style: dr.Style}
+	if err := a.checkHatches(dr); err != nil {
+		return err
+	}
+	if err := a.tables(d, &m); err != nil {
+		return err
+	}
+	for i := range dr.Views {
+		p := &dr.Views[i]
+		a.place(p.Transform())
+		a.items(p.View.Items)
+	}
+	a.place(drawing.Transform{})
+	a.items(dr.Items)
+	for i := range dr.Parts {
+		for _, t := range dr.Parts[i].Attributes {
+			if !t.Hidden {
+				a.text(a.layers[drawing.RoleText], t.Text, 0)
+			}
+		}
+	}
+	for _, e := range a.entities {
+		d.AddEntity(e)
+	}
+	return nil
+}
+
+// An adder collects entities, so that they are added together.
+type adder struct {
+	style    drawing.Style
+	layers   [drawing.RoleCount]*table.Layer
+	label    color.ColorNumber // of the text of dimensions
+	font     *table.Style
+	owner    handle.Handler // of entities: the record of model space
+	entities []entity.Entity
+
+	t       drawing.Transform // of the view that is being added
+	local   drawing.Style     // the style in its coordinates
+	hatcher flat.Hatcher
+}
+
+func (a *adder) place(t drawing.Transform) {
+	a.t, a.local = t, a.style
+	a.local.Scale = a.style.PaperScale() * t.K()
+}
+
+func (a *adder) checkHatches(dr *drawing.Drawing) error {
+	check := func(view int, items []drawing.Item, t drawing.Transform) error {
+		for i := range items {
+			h, ok := items[i].Shape.(drawing.Hatch)
+			if !ok || h.Solid {
+				continue
+			}
+			if a.hatcher.Load(h.Loops, h.Angle, t); !(a.hatcher.Count(a.style.Part(h.Spacing)) <= maxHatchLines) {
+				e := &dxfout.ValueError{Index: view, Item: i, Object: "Hatch", Field: "Spacing", Value: fmt.Sprint(h.Spacing),
+					Reason: fmt.Sprintf("makes more than %d lines", maxHatchLines)}
+				if view >= 0 {
+					e.View = dr.Views[view].View.Name
+				}
+				return e
+			}
+		}
+		return nil
+	}
+	for i := range dr.Views {
+		if err := check(i, dr.Views[i].View.Items, dr.Views[i].Transform()); err != nil {
+			return err
+		}
+	}
+	return check(-1, dr.Items, drawing.Transform{})
+}
+
+// tables makes the layers, line types and the text style that are not there.
+func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap) error {
+	for r := range drawing.RoleCount {
+		l := m.Layer(r, a.style)
+		layer, err := d.Layer(l.Name, false)
+		if err != nil {
+			lt, err := a.lineType(d, l.LineType)
+			if err != nil {
+				return err
+			}
+			// What remains is a name that is there, and it is not.
+			layer, _ = d.AddLayer(l.Name, color.ColorNumber(l.Colour), lt, false)
+			layer.SetLineWidth(int(math.Round(l.Width * 100)))
+		}
+		a.layers[r] = layer
+		if r == drawing.RoleText {
+			a.label = layer.Color
+		}
+	}
+	tables := d.Sections[yofu.TABLES].(table.Tables)
+	if s, err := tables[table.STYLE].Contains(StyleName); err == nil {
+		a.font = s.(*table.Style)
+	} else if a.font, err = d.AddStyle(StyleName, dxfout.DefaultFont, "", false); err != nil {
+		return fmt.Errorf("yofudxf: %w", err)
+	}
+	if s, err := tables[table.BLOCK_RECORD].Contains("*Model_Space"); err == nil {
+		a.owner = s
+	}
+	return nil
+}
+
+func (a *adder) lineType(d *yofu.Drawing, name string) (*table.LineType, error) {
+	pattern := dxfout.LinePattern(name, a.style)
+	if pattern != nil {
+		name += "_ISO"
+	}
+	if lt, err := d.LineType(name); err == nil {
+		return lt, nil
+	}
+	lt, err := d.AddLineType(name, "ISO 128-2", pattern...)
+	if err != nil {
+		return nil, fmt.Errorf("yofudxf: %w", err)
+	}
+	return lt, nil
+}
+
+func (a *adder) items(items []drawing.Item) {
+	for i := range items {
+		layer := a.layers[items[i].Role]
+		if x, ok := drawing.Expand(items[i].Shape, a.local); ok {
+			a.expansion(&x)
+			continue
+		}
+		a.shape(layer, drawing.Apply(items[i].Shape, a.t))
+	}
+}
+
+// shape adds a shape in the coordinates of the drawing.
+func (a *adder) shape(layer *table.Layer, s drawing.Shape) {
+	switch s := s.(type) {
+	case drawing.Line:
+		a.line(layer, s.From, s.To)
+	case drawing.Arc:
+		a.arc(layer, s)
+	case drawing.Circle:
+		a.circle(layer, s.Center, s.Radius)
+	case drawing.Polyline:
+		a.polyline(layer, s.Vertices, s.Closed)
+	case drawing.Ellipse:
+		start, sweep := turn(s.Start, s.End)
+		if s.Major.Len() >= shortest && sweep > leastTurn {
+			a.chords(layer, flat.Ellipse(nil, s, start, sweep, sweep >= 360-leastTurn), sweep >= 360-leastTurn)
+		}
+	case drawing.Conic:
+		a.chords(layer, flat.Conic(nil, s), false)
+	case drawing.Text:
+		a.text(layer, s, 0)
+	case drawing.Hatch:
+		if s.Solid {
+			for _, l := range s.Loops {
+				a.polyline(layer, l, true)
+			}
+			return
+		}
+		a.hatcher.Load(s.Loops, s.Angle, drawing.Transform{})
+		a.hatcher.Lines(a.style.Part(s.Spacing), func(p, q drawing.Point) { a.line(layer, p, q) })
+	}
+}
+
+// expansion adds a dimension as what it is drawn with.
+func (a *adder) expansion(x *drawing.Expansion) {
+	layer := a.layers[drawing.RoleDimension]
+	for _, it := range x.Items() {
+		s := drawing.Apply(it.Shape, a.t)
+		if t, ok := s.(drawing.Text); ok {
+			a.text(layer, t, a.label)
+			continue
+		}
+		a.shape(layer, s)
+	}
+}
+
+// What would be nothing in the decimals that are written is left out.
+const (
+	shortest  = 1e-7 // mm
+	leastTurn = 2e-8 // degrees
+)
+
+// number rounds to 8 decimals, as the library writes 16.
+func number(v float64) float64 { return math.Round(v*1e8)/1e8 + 0 }
+
+func coordinates(p drawing.Point) []float64 { return []float64{number(p.X), number(p.Y), 0} }
+
+// An owned entity can be given its block, which the library does not ask for.
+type owned interface {
+	entity.Entity
+	SetOwner(handle.Handler)
+}
+
+func (a *adder) add(layer *table.Layer, e owned) {
+	e.SetLayer(layer)
+	e.SetLtscale(number(a.style.Part(1)))
+	if a.owner != nil {
+		e.SetOwner(a.owner)
+	}
+	a.entities = append(a.entities, e)
+}
+
+func (a *adder) line(layer *table.Layer, p, q drawing.Point) {
+	if math.Abs(p.X-q.X) < shortest && math.Abs(p.Y-q.Y) < shortest {
+		return
+	}
+	l := entity.NewLine()
+	l.Start, l.End = coordinates(p), coordinates(q)
+	a.add(layer, l)
+}
+
+func (a *adder) circle(layer *table.Layer, center drawing.Point, r float64) {
+	if r < shortest {
+		return
+	}
+	c := entity.NewCircle()
+	c.Center, c.Radius = coordinates(center), number(r)
+	a.add(layer, c)
+}
+
+func (a *adder) arc(layer *table.Layer, s drawing.Arc) {
+	start, sweep := turn(s.Start, s.End)
+	switch {
+	case sweep >= 360-leastTurn:
+		a.circle(layer, s.Center, s.Radius)
+		return
+	case s.Radius < shortest || sweep <= leastTurn || s.Radius*sweep*math.Pi/180 < shortest:
+		return
+	}
+	c := entity.NewCircle()
+	c.Center, c.Radius = coordinates(s.Center), number(s.Radius)
+	e := entity.NewArc(c)
+	e.Angle = []float64{number(start), number(math.Mod(start+sweep, 360))}
+	a.add(layer, e)
+}
+
+// turn returns the start of a counter-clockwise range of angles in [0, 360)
+// and how far it goes, in (0, 360].
+func turn(start, end float64) (from, sweep float64) {
+	if sweep = math.Mod(end-start, 360); sweep <= 0 {
+		sweep += 360
+	}
+	if from = math.Mod(start, 360); from < 0 {
+		from += 360
+	}
+	return from, sweep
+}
+
+func (a *adder) chords(layer *table.Layer, points []drawing.Point, closed bool) {
+	vs := make([]drawing.Vertex, len(points))
+	for i, p := range points {
+		vs[i].Point = p
+	}
+	a.polyline(layer, vs, closed)
+}
+
+func (a *adder) polyline(layer *table.Layer, vs []drawing.Vertex, closed bool) {
+	goes := false
+	for _, v := range vs {
+		goes = goes || math.Abs(v.X-vs[0].X) >= shortest || math.Abs(v.Y-vs[0].Y) >= shortest
+	}
+	if !goes {
+		return
+	}
+	l := entity.NewLwPolyline(len(vs))
+	l.Closed = closed
+	for i, v := range vs {
+		l.Vertices[i] = coordinates(v.Point)[:2]
+		l.Bulges[i] = number(v.Bulge)
+	}
+	a.add(layer, l)
+}
+
+// text adds a text in the coordinates of the drawing; colour 0 is that of its
+// layer.
+func (a *adder) text(layer *table.Layer, s drawing.Text, colour color.ColorNumber) {
+	value := dxfout.EscapeText(s.Value)
+	if strings.TrimSpace(value) == "" {
+		return
+	}
+	height := s.Height
+	if height == 0 {
+		height = a.style.Height()
+	}
+	height = a.style.Part(height)
+	left := s.At
+	switch width := drawing.TextWidth(s.Value, height); s.Align {
+	case drawing.AlignCentre:
+		left = left.Sub(drawing.Polar(width/2, s.Angle))
+	case drawing.AlignRight:
+		left = left.Sub(drawing.Polar(width, s.Angle))
+	}
+	t := entity.NewText()
+	t.Coord1, t.Coord2 = coordinates(left), coordinates(s.At)
+	t.Height, t.Value, t.Style, t.WidthFactor = number(height), value, a.font, 1
+	t.Rotation, _ = turn(number(s.Angle), 0)
+	t.HorizontalFlag = int(s.Align)
+	if s.Align == drawing.AlignLeft && colour == 0 {
+		a.add(layer, t)
+		return
+	}
+	a.add(layer, &Text{Text: t, Colour: colour})
+}
+
+// WriteTo writes d to w as d.WriteTo does, after it has given d the layer, the
+// line types and the text style that all drawings of the library share. It
+// must not run while another goroutine uses the library.
+func WriteTo(w io.Writer, d *yofu.Drawing) (int64, error) {
+	tables := d.Sections[yofu.TABLES].(table.Tables)
+	for t, names := range map[table.TableType][]string{
+		table.LTYPE: {"ByLayer", "ByBlock", "Continuous", "HIDDEN", "DASHDOT"}, table.LAYER: {"0"}, table.STYLE: {"Standard"},
+	} {
+		for _, name := range names {
+			if s, err := tables[t].Contains(name); err == nil {
+				s.SetOwner(tables[t])
+			}
+		}
+	}
+	if l, err := d.Layer("0", false); err == nil {
+		l.SetPlotStyle(d.PlotStyle)
+	}
+	return d.WriteTo(w)
+}

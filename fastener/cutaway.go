@@ -1,0 +1,74 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// hatchSpacing is the distance of hatch lines, mm on paper, and hatchAngle
+// their angle, degrees (common practice: 45, and not under 0.7 mm apart).
+const (
+	hatchSpacing = 2.5
+	hatchAngle   = 45.0
+)
+
+// A cutaway is a local section in the front view: what lies before the plane of
+// the axis is taken away from the end of the head at x = from as far as a break
+// line at x = to. The rest of the part is seen from outside, since fasteners
+// are not cut lengthwise.
+type cutaway struct {
+	from, to float64
+	high     float64 // half height of the part at the break line
+	room     float64 // how far the break line may wave to either side
+	// face is the outline of the cut metal between the upper end of the break
+	// line and its lower end.
+	face []drawing.Vertex
+}
+
+// open returns the solids without what is cut away. The cut itself is no edge,
+// and no edge on the outside runs across it, where one solid goes over into the
+// next.
+func (c *cutaway) open(solids []solid.Solid) []solid.Solid {
+	const far = 1e4
+	front := solid.Box(solid.V(c.from-1, -far, 0), solid.V(c.to, far, far)).Bare()
+	outside := func(e solid.Curve) bool {
+		across := e.Shape == solid.Circular && e.U.X == 0 && e.V.X == 0
+		return !across || e.C.X < c.from+1e-9 || e.C.X > c.to-1e-9
+	}
+	out := make([]solid.Solid, len(solids))
+	for i := range solids {
+		out[i] = solids[i].Keeping(outside).Less(front)
+	}
+	return out
+}
+
+// draw hatches the cut face and draws the line where the section breaks off,
+// as if by hand: waves of unequal length. A section that ends with an edge,
+// since there is no room beyond it, needs no such line.
+func (c *cutaway) draw(b *builder) {
+	parts := [...]float64{0, 0.3, 0.52, 0.77, 1}
+	const bend = 0.2 // the bulge of a wave
+	bulge := math.Min(bend, c.room/(0.3*c.high))
+	var line []drawing.Vertex
+	for _, p := range parts {
+		line = append(line, drawing.Vertex{Point: drawing.Pt(c.to, c.high*(2*p-1)), Bulge: bulge})
+		bulge = -bulge
+	}
+	line[len(line)-1].Bulge = 0
+	if c.room > 0 {
+		b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
+	}
+	loop := append(line[:len(line):len(line)], c.face...)
+	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle, Spacing: hatchSpacing})
+}
+
+// corners returns points as the corners of an outline.
+func corners(xy ...[2]float64) []drawing.Vertex {
+	out := make([]drawing.Vertex, len(xy))
+	for i, p := range xy {
+		out[i].Point = drawing.Pt(p[0], p[1])
+	}
+	return out
+}

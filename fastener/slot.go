@@ -1,0 +1,199 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// A slot is a groove for a screwdriver across the end of a head. It runs
+// towards the viewer of the front view, so that this shows it as a notch, the
+// plan hides its bottom and the end views show it true, level. A slot drawn at
+// 45 degrees in the end view, as many do, could not stand in projection with
+// the notch in the elevation. The zero slot is none.
+type slot struct {
+	width, depth drawing.Quantity
+	x            float64 // of the end of the head
+}
+
+func (s slot) present() bool { return s.depth.Value > 0 }
+
+// half returns half the width, and bottom where the slot ends.
+func (s slot) half() float64   { return s.width.Value / 2 }
+func (s slot) bottom() float64 { return s.x + s.depth.Value }
+
+func (s slot) quantities() []drawing.Quantity { return []drawing.Quantity{s.width, s.depth} }
+
+// hole returns the slot, open to both sides and beyond the end of the head.
+func (s slot) hole() solid.Solid {
+	const far = 1e3
+	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far))
+}
+
+// rim returns the edges of the slot on a flat end of radius r.
+func (s slot) rim(r float64) []solid.Curve {
+	h, z := s.half(), s.reach(r)
+	return []solid.Curve{solid.Segment(solid.V(s.x, h, -z), solid.V(s.x, h, z)), solid.Segment(solid.V(s.x, -h, -z), solid.V(s.x, -h, z))}
+}
+
+// reach returns how far from the middle a side of the slot leaves a round of
+// radius r.
+func (s slot) reach(r float64) float64 { return math.Sqrt(r*r - s.half()*s.half()) }
+
+// four returns a curve in the four places that the symmetry of a slot gives it:
+// of its points (x, y, z), also those with y or z or both turned round.
+func four(curve func(y, z float64) solid.Curve) []solid.Curve {
+	return []solid.Curve{curve(1, 1), curve(1, -1), curve(-1, 1), curve(-1, -1)}
+}
+
+// onCylinder returns the edges that the slot leaves on a cylinder of radius r
+// from x0 to x1, and on its far side the end of its bottom.
+func (s slot) onCylinder(r, x0, x1 float64) []solid.Curve {
+	end := math.Min(x1, s.bottom())
+	if end <= x0 {
+		return nil
+	}
+	h, z := s.half(), s.reach(r)
+	out := four(func(ky, kz float64) solid.Curve {
+		return solid.Segment(solid.V(x0, ky*h, kz*z), solid.V(end, ky*h, kz*z))
+	})
+	return append(out, s.ends(r, x1)...)
+}
+
+// ends returns the ends of the slot's bottom, at the radius r that the head has
+// there, unless that is beyond x1.
+func (s slot) ends(r, x1 float64) []solid.Curve {
+	if s.bottom() > x1 {
+		return nil
+	}
+	a := math.Asin(s.half()/r) * 180 / math.Pi
+	at := func(mid float64) solid.Curve {
+		return solid.ArcAt(solid.V(s.bottom(), 0, 0), solid.V(0, 1, 0), solid.V(0, 0, 1), r, mid-a, mid+a)
+	}
+	return []solid.Curve{at(90), at(270)}
+}
+
+// onCone returns the edges on a cone that narrows from the radius r0 at x0 to r1
+// at x1: hyperbolas.
+func (s slot) onCone(x0, r0, x1, r1 float64) []solid.Curve {
+	end := math.Min(x1, s.bottom())
+	if end <= x0 {
+		return nil
+	}
+	h, k := s.half(), (r1-r0)/(x1-x0)
+	radius := func(x float64) float64 { return r0 + k*(x-x0) }
+	slope := func(x float64) float64 { return k * radius(x) / s.reach(radius(x)) }
+	z0, z1 := s.reach(r0), s.reach(radius(end))
+	// The tangents at both ends meet at the control point.
+	cx := (z1 - z0 + slope(x0)*x0 - slope(end)*end) / (slope(x0) - slope(end))
+	cz := z0 + slope(x0)*(cx-x0)
+	// On the way from the middle of the chord to it the curve is passed at the
+	// part w / (1 + w).
+	mx, mz := (x0+end)/2, (z0+z1)/2
+	lo, hi := 0.0, 1.0
+	off := func(t float64) float64 {
+		x, z := mx+t*(cx-mx), mz+t*(cz-mz)
+		return z*z + h*h - radius(x)*radius(x)
+	}
+	inside := off(0) < 0
+	for range 60 {
+		if m := (lo + hi) / 2; (off(m) < 0) == inside {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	w := lo / (1 - lo)
+	out := four(func(ky, kz float64) solid.Curve {
+		at := func(x, z float64) solid.Vec { return solid.V(x, ky*h, kz*z) }
+		return solid.Curve{Shape: solid.Rational, A: at(x0, z0), C: at(cx, cz), B: at(end, z1), W: w}
+	})
+	return append(out, s.ends(radius(end), x1)...)
+}
+
+// onBall returns the edges on a sphere about x = c with the radius r, as far as
+// x1: arcs right across it, since a sphere is nowhere steep at the axis.
+func (s slot) onBall(c, r, x1 float64) []solid.Curve {
+	h, end := s.half(), math.Min(x1, s.bottom())
+	rho := s.reach(r)
+	a := math.Acos((c-end)/rho) * 180 / math.Pi
+	side := func(y float64) solid.Curve {
+		return solid.ArcAt(solid.V(c, y, 0), solid.V(-1, 0, 0), solid.V(0, 0, 1), rho, -a, a)
+	}
+	return append([]solid.Curve{side(h), side(-h)}, s.ends(math.Sqrt(r*r-(c-end)*(c-end)), x1)...)
+}
+
+// dimensions gives the width and the depth. In the front view the end face of
+// the head reaches up to the height top at x = s.x; in the end view the slot is
+// as long as the head, of radius r.
+func (s slot) dimensions(b *builder, dir drawing.Direction, top, r float64) {
+	if !s.present() {
+		return
+	}
+	h := s.half()
+	switch dir {
+	case drawing.Front:
+		b.linear(drawing.Left, 0, label(s.width), s.x, -h, s.x, h)
+		b.linear(drawing.Above, 0, label(s.depth), s.x, top, s.bottom(), h)
+	case drawing.HeadEnd:
+		if z := s.reach(r); b.opt.turned {
+			b.linear(drawing.Below, 1, label(s.width), -h, -z, h, -z)
+		} else {
+			b.linear(drawing.Right, 1, label(s.width), z, -h, z, h)
+		}
+	case drawing.SideView:
+		if b.opt.Hidden {
+			b.linear(drawing.Above, 1, label(s.depth), s.x, top, s.bottom(), top)
+		}
+	}
+}
+
+// machineScrewThread returns how far the slotted and recessed screws of ISO
+// 1207, 1580, 2009 and 7045 are threaded: up to the nominal length toHead as
+// far as the head, 2P left, and longer ones at least 38 mm, M3 25 mm (all from
+// memory, unverified). By proportion the longer ones go by ISO 888.
+func machineScrewThread(d, toHead float64, basis Basis, standard string) *threadRule {
+	b := 38.0
+	if d <= 3 {
+		toHead, b = 30, 25
+	}
+	r := &threadRule{toHead: toHead, short: true}
+	if basis == Standard {
+		r.length = drawing.Quantity{Rule: drawing.RuleTable, Value: b, Source: standard + ", b min (from memory, unverified)", Status: drawing.FromMemory}
+	}
+	return r
+}
+
+// A sizer makes quantities of a screw of diameter d: from the table of a
+// standard, or by rule.
+type sizer struct {
+	d        float64
+	standard string
+	status   drawing.Status // of the table
+}
+
+func (z sizer) table(letter, name string, v float64, column string) drawing.Quantity {
+	q := drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v, Source: z.standard + ", " + column, Status: z.status}
+	if z.status == drawing.FromMemory {
+		q.Source += " (from memory, unverified)"
+	}
+	return q
+}
+
+func (z sizer) rule(letter, name, rule string, k float64, source string) drawing.Quantity {
+	q := drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * z.d, Source: source, Status: drawing.Published}
+	if source == "" {
+		q.Source, q.Status = "common practice", drawing.CommonPractice
+	}
+	return q
+}
+
+// slotByRule returns the slot of a screw by proportion.
+func (z sizer) slotByRule() slot {
+	return slot{width: z.rule("n", "slot width", "0.25D", 0.25, ""), depth: z.rule("t", "slot depth", "0.25D", 0.25, "")}
+}
+
+func (z sizer) slotByTable(n, t float64) slot {
+	return slot{width: z.table("n", "slot width", n, "n nominal"), depth: z.table("t", "slot depth", t, "t min")}
+}

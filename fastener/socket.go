@@ -1,0 +1,79 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// A socket is a hexagonal hole in the end of a head for a key, with a corner
+// up, as a hexagonal head stands in the front view. Its bottom is the point of
+// the drill that went before: a cone that touches the flats. The zero socket is
+// none.
+type socket struct {
+	flats, depth drawing.Quantity
+	x            float64 // of the end of the head
+}
+
+// socketPoint is the included angle of the cone at the bottom of a socket,
+// degrees (common practice, as for any drilled hole).
+const socketPoint = 120.0
+
+// socketFlats is the name of the width of a socket.
+const socketFlats = "width across flats of the socket"
+
+func (s socket) present() bool { return s.depth.Value > 0 }
+
+func (s socket) corners() float64 { return s.flats.Value / cosHalf(6) }
+
+// bottom returns where the flats end, and tip where the cone does.
+func (s socket) bottom() float64 { return s.x + s.depth.Value }
+
+func (s socket) tip() float64 {
+	return s.bottom() + s.flats.Value/2/math.Tan(socketPoint/2*math.Pi/180)
+}
+
+func (s socket) quantities() []drawing.Quantity {
+	return []drawing.Quantity{s.flats, s.depth,
+		{Letter: "u", Name: "angle of the cone at the bottom of the socket", Rule: "120°", Value: socketPoint, Unit: drawing.Degree,
+			Source: "common practice", Status: drawing.CommonPractice}}
+}
+
+// holes returns the socket. The edge of the cone is left out where it would
+// touch the hexagon from inside, as the circle of a chamfer is.
+func (s socket) holes() []solid.Solid {
+	return []solid.Solid{
+		solid.Prism(solid.X(), 6, s.flats.Value, s.x, s.bottom(), solid.V(0, 1, 0), solid.Chamfer{}),
+		solid.Cone(solid.X(), s.bottom(), s.flats.Value/2, s.tip(), 0).Mark(solid.NotAlong, 0),
+	}
+}
+
+// profile returns the section of the socket in the plane of the axis, which
+// runs through two corners, from the upper end of its mouth to the lower one.
+func (s socket) profile() []drawing.Vertex {
+	c, w, b := s.corners()/2, s.flats.Value/2, s.bottom()
+	return corners([2]float64{s.x, c}, [2]float64{b, c}, [2]float64{b, w}, [2]float64{s.tip(), 0}, [2]float64{b, -w}, [2]float64{b, -c}, [2]float64{s.x, -c})
+}
+
+// dimensions gives the width across flats from the head, and the depth in the
+// front view where the section, or a hidden edge, shows it.
+func (s socket) dimensions(b *builder, dir drawing.Direction) {
+	if !s.present() {
+		return
+	}
+	c := s.corners() / 2
+	switch dir {
+	case drawing.HeadEnd:
+		across := widths{n: 6, flats: s.flats, flatsGovern: true}
+		across.dimensionsAcross(b, prism{n: 6, flats: s.flats.Value}, !b.opt.turned, 0)
+	case drawing.Front:
+		if b.opt.Section || b.opt.Hidden {
+			b.linear(drawing.Above, 0, label(s.depth), s.x, c, s.bottom(), c)
+		}
+	case drawing.SideView:
+		if b.opt.Hidden {
+			b.linear(drawing.Above, 1, label(s.depth), s.x, s.flats.Value/2, s.bottom(), s.flats.Value/2)
+		}
+	}
+}

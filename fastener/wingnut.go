@@ -1,0 +1,186 @@
+package fastener
+
+import (
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/plane"
+	"boltplate/internal/solid"
+	"boltplate/thread"
+)
+
+// WingNut is a nut to turn by hand: a conical body with two flat wings, whose
+// ends are round. The wings stand up and down in the front view. The origin is
+// at the bearing face. All sizes are by proportion.
+type WingNut struct {
+	Thread thread.Thread
+}
+
+func wingNutKind() KindInfo {
+	return KindInfo{Name: "wing-nut", Title: "wing nut", Views: allViews(), Default: nutViews(),
+		make: func(s Spec) Fastener { return WingNut{Thread: s.Thread} }}
+}
+
+// Kind returns "wing-nut".
+func (WingNut) Kind() string { return "wing-nut" }
+
+// Designation returns for instance "Wing nut M10".
+func (n WingNut) Designation() string { return "Wing nut " + n.Thread.String() }
+
+// Validate reports what is wrong with the description, as a *FieldError.
+func (n WingNut) Validate() error {
+	_, err := n.resolve()
+	return err
+}
+
+// A wing is a wing nut with settled sizes.
+type wing struct {
+	t                                               thread.Thread
+	height, base, top, total, span, thickness, tips drawing.Quantity
+}
+
+func (n WingNut) resolve() (*nut, error) {
+	kind := n.Kind()
+	if err := checkThread(kind, n.Thread); err != nil {
+		return nil, err
+	}
+	rule := ruleOf(n.Thread.D)
+	w := wing{
+		t:         n.Thread,
+		height:    rule("H", "height of the body", "D", 1),
+		base:      rule("d5", "body diameter at the bearing face", "1.6D", 1.6),
+		top:       rule("d6", "body diameter at the other end", "1.3D", 1.3),
+		total:     rule("Hw", "height of the wings", "2D", 2),
+		span:      rule("Sw", "span of the wings", "4D", 4),
+		thickness: rule("tw", "thickness of the wings", "0.35D", 0.35),
+		tips:      rule("Rw", "radius of the ends of the wings", "0.5D", 0.5),
+	}
+	sizes := []drawing.Quantity{w.base, w.top, w.total, w.span, w.thickness, w.tips}
+	return &nut{kind: kind, t: n.Thread, height: w.height, form: &nutForm{
+		quantities: append([]drawing.Quantity{w.height}, sizes...),
+		extra:      sizes,
+		base:       func(bool) float64 { return w.base.Value / 2 },
+		top:        func(bool) float64 { return w.top.Value / 2 },
+		figure:     func(st drawing.Style, x float64, onBolt bool) *figure { return w.figure(kind, st, x, onBolt) },
+		annotate:   w.annotate,
+		inPlan:     true,
+	}}, nil
+}
+
+// tip returns the middle of the round end of a wing, from the bearing face and
+// from the axis.
+func (w wing) tip() plane.Vec {
+	return plane.Vec{X: w.total.Value - w.tips.Value, Y: w.span.Value/2 - w.tips.Value}
+}
+
+// tangent returns where a tangent from p touches the round end of a wing: the
+// one on the left of the way there, or on the right.
+func (w wing) tangent(p plane.Vec, left bool) plane.Vec {
+	c, r := w.tip(), w.tips.Value
+	dx, dy := c.X-p.X, c.Y-p.Y
+	d := math.Hypot(dx, dy)
+	turn := math.Asin(r/d) * 180 / math.Pi
+	if !left {
+		turn = -turn
+	}
+	s, k := plane.Sincos(plane.Degrees(dx, dy) + turn)
+	l := math.Sqrt(d*d - r*r)
+	return plane.Vec{X: p.X + l*k, Y: p.Y + l*s}
+}
+
+// roots returns where the outlines of a wing start, within the wall of the
+// body.
+func (w wing) roots() (outer, inner plane.Vec) {
+	d := w.t.D
+	return plane.Vec{X: 0.15 * d, Y: 0.55 * d}, plane.Vec{X: 0.75 * d, Y: 0.55 * d}
+}
+
+func (w wing) figure(kind string, st drawing.Style, x float64, onBolt bool) *figure {
+	r0, r1, h := w.base.Value/2, w.top.Value/2, w.height.Value
+	body := solid.Cone(solid.X(), x, r0, x+h, r1)
+	g := &figure{kind: kind, from: x, to: x + w.total.Value, fromPoint: true}
+	if !onBolt {
+		b := bore{t: w.t, x0: x, x1: x + h}
+		body = body.Less(b.hole(st))
+		g.bores = []bore{b}
+		g.annotate = func(b *builder, dir drawing.Direction) { w.annotate(b, dir, x, nil) }
+	}
+	g.solids = []solid.Solid{body}
+
+	outer, inner := w.roots()
+	t1, t2 := w.tangent(outer, true), w.tangent(inner, false)
+	c := w.tip()
+	sweep := plane.Sweep(plane.Degrees(t2.X-c.X, t2.Y-c.Y), plane.Degrees(t1.X-c.X, t1.Y-c.Y))
+	profile := []solid.Vertex{{X: outer.X, Y: outer.Y}, {X: inner.X, Y: inner.Y},
+		{X: t2.X, Y: t2.Y, Bulge: math.Tan(sweep / 4 * math.Pi / 180)}, {X: t1.X, Y: t1.Y}}
+	half := w.thickness.Value / 2
+	k := (r1 - r0) / h
+	// Where the plane of an edge of the wing, which runs from p to q, meets the
+	// cone at z: (m u + b)^2 + z^2 = (r0 + k u)^2.
+	meet := func(p, q plane.Vec, z float64) (u, y float64) {
+		m := (q.Y - p.Y) / (q.X - p.X)
+		b := p.Y - m*p.X
+		k2, k1, k0 := m*m-k*k, 2*(m*b-k*r0), b*b+z*z-r0*r0
+		u = (-k1 + math.Sqrt(k1*k1-4*k2*k0)) / (2 * k2)
+		return u, m*u + b
+	}
+	from, _ := meet(outer, t1, half)
+	to, _ := meet(inner, t2, half)
+	for _, side := range [2]float64{1, -1} {
+		g.solids = append(g.solids, solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, side, 0), -half, half, profile))
+		for _, z := range [2]float64{half, -half} {
+			g.marks = append(g.marks, solid.Along(func(s float64) solid.Vec {
+				u := from + s*(to-from)
+				return solid.V(x+u, side*math.Sqrt((r0+k*u)*(r0+k*u)-z*z), z)
+			}))
+		}
+		for _, e := range [2][2]plane.Vec{{outer, t1}, {inner, t2}} {
+			g.marks = append(g.marks, solid.Along(func(s float64) solid.Vec {
+				z := half * (2*s - 1)
+				u, y := meet(e[0], e[1], z)
+				return solid.V(x+u, side*y, z)
+			}))
+		}
+	}
+	return g
+}
+
+func (w wing) annotate(b *builder, dir drawing.Direction, x float64, on *clamped) {
+	if on != nil {
+		return
+	}
+	r0, r1, end := w.base.Value/2, w.top.Value/2, x+w.height.Value
+	reach, half, c := w.span.Value/2, w.thickness.Value/2, w.tip()
+	switch dir {
+	case drawing.Front:
+		b.linear(drawing.Below, 1, label(w.height), x, -r0, end, -r1)
+		b.linear(drawing.Below, 0, label(w.total), x, -r0, x+w.total.Value, -c.Y)
+		b.linear(drawing.Left, 0, diameterLabel(w.base), x, -r0, x, r0)
+		b.linear(drawing.Right, 0, label(w.span), x+c.X, -reach, x+c.X, reach)
+		b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: w.tips, Symbol: drawing.RadiusSymbol},
+			Center: drawing.Pt(x+c.X, c.Y), Radius: w.tips.Value, Angle: 60})
+	case drawing.SideView:
+		b.linear(drawing.Below, 0, label(w.height), x, -r0, end, -r1)
+		b.linear(drawing.Left, 1, diameterLabel(w.base), x, -r0, x, r0)
+		b.linear(drawing.Right, 0, label(w.thickness), x+w.total.Value, -half, x+w.total.Value, half)
+	default:
+		b.endLabel(w.t, false, 0)
+		if dir == drawing.PointEnd {
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(w.top), Radius: r1, Angle: -40})
+		}
+		if b.opt.turned {
+			b.linear(drawing.Right, 1, label(w.thickness), reach, -half, reach, half)
+		} else {
+			b.linear(drawing.Above, 1, label(w.thickness), -half, reach, half, reach)
+		}
+	}
+}
+
+// Quantities returns the dimensions of the nut with their rules and sources.
+func (n WingNut) Quantities() ([]drawing.Quantity, error) { return nutQuantities(n) }
+
+// View returns one view of the nut: front (on the wings), side (on their
+// edges), head (on the bearing face), point or isometric.
+func (n WingNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
+	return nutView(n, dir, opt)
+}
