@@ -304,9 +304,6 @@ func oneArc(at func(float64) plane.Vec, n int) (drawing.Arc, bool) {
 	return drawing.Arc{Center: drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), Radius: tidyTo(r), Start: s, End: e}, true
 }
 
-// same is how far points may miss a line or an arc that they count as on (mm).
-const same = 1e-6
-
 // tidyTo returns the multiple of a thousandth that a length, found from points
 // of a curve, is but for rounding.
 func tidyTo(v float64) float64 {
