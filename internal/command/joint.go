@@ -18,7 +18,7 @@ type jointCommand struct {
 	formatArgument
 
 	Scale  string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
-	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf; - for standard output."`
+	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
 }
 
@@ -33,7 +33,7 @@ func (c *jointCommand) Run(e *env) error {
 		return errors.New("joint: give a file to write with -o, or --check")
 	}
 	if c.Output != "" {
-		if err := checkEnding(c.Output); err != nil {
+		if _, err := formatOf(c.Output, ""); err != nil {
 			return err
 		}
 	}
@@ -80,7 +80,11 @@ func (c *jointCommand) draw(e *env, j joint.Joint) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	data, err := dxfout.Encoder{}.Append(nil, d)
+	form, err := formatOf(c.Output, "")
+	if err != nil {
+		return err
+	}
+	data, err := form.append(dxfout.Encoder{}, nil, d, j.Title)
 	if err != nil {
 		return err
 	}
