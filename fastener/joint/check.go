@@ -56,6 +56,8 @@ func (m *model) check() []Finding {
 		c.taper()
 	case Stud:
 		c.stud()
+	case Lifting:
+		c.lifting()
 	}
 	c.spanner()
 	return c.out

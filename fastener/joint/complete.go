@@ -52,6 +52,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.taper()
 	case Stud:
 		err = c.studScene()
+	case Lifting:
+		err = c.liftingScene()
 	}
 	return c.Joint, c.choices, err
 }

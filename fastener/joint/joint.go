@@ -92,6 +92,10 @@ type Part struct {
 	Through    bool    // the tapped hole goes through
 	FullDepth  float64 // depth of full thread
 	DrillDepth float64 // depth of the drilled hole without its point
+	// Of a body that is lifted.
+	Seat        float64 // diameter of the face that is flat for the collar; 0 where all of it is
+	Relief      float64 // diameter of the relief at the mouth of the tapped hole
+	ReliefDepth float64 // its depth
 	// Of a countersunk part.
 	SinkAngle    float64 // included angle, degrees
 	SinkDiameter float64 // on the face

@@ -94,7 +94,7 @@ func (j Joint) validate() error {
 		}{
 			{"thickness", p.Thickness}, {"hole", p.Hole}, {"edge", p.Edge}, {"full_depth", p.FullDepth}, {"drill_depth", p.DrillDepth},
 			{"sink_angle", p.SinkAngle}, {"sink_diameter", p.SinkDiameter}, {"slot_width", p.SlotWidth}, {"slot_head", p.SlotHead},
-			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp},
+			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp}, {"seat", p.Seat}, {"relief", p.Relief}, {"relief_depth", p.ReliefDepth},
 		} {
 			if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
 				return &FieldError{partField(i, v.name), num(v.value) + " is not a length; give millimetres from 0 to 3000"}
