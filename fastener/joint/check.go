@@ -54,12 +54,24 @@ func (m *model) check() []Finding {
 		c.countersunk()
 	case Taper:
 		c.taper()
+	case Stud:
+		c.stud()
+	case Lifting:
+		c.lifting()
 	}
 	c.spanner()
 	return c.out
 }
 
 func (c *checker) add(f Finding) { c.out = append(c.out, f) }
+
+// noun returns what the fastener is called in a finding.
+func (m *model) noun() string {
+	if m.Scene == Stud {
+		return "stud"
+	}
+	return "bolt"
+}
 
 // slack is how far a measured value may miss what is needed by rounding.
 const slack = 1e-9
@@ -180,10 +192,10 @@ func (c *checker) reachesThroughNut() {
 		if next, ok := c.nextLength(); ok {
 			remedy = fmt.Sprintf("the next preferred length that works, %s mm, with %s mm of thread", num(next), num(c.threadFor(next)))
 		}
-		c.add(Finding{Code: LengthShort, What: "the bolt is too short to reach through the nut", Measured: l, Required: need, Unit: "mm",
+		c.add(Finding{Code: LengthShort, What: "the " + c.noun() + " is too short to reach through the nut", Measured: l, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "grip + washers + nut + one pitch", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(end, 0)})
 	} else if best, ok := c.nextLength(); ok && l > best+slack && l-end > c.longest() {
-		c.add(Finding{Code: LengthLong, Severity: Warning, What: "the bolt stands out of the nut further than it needs to", Measured: l - end, Required: c.longest(), Unit: "mm",
+		c.add(Finding{Code: LengthLong, Severity: Warning, What: "the " + c.noun() + " stands out of the nut further than it needs to", Measured: l - end, Required: c.longest(), Unit: "mm",
 			Remedy: fmt.Sprintf("a length of %s mm", num(best)), Rule: "no longer than the next preferred length, or out by at most 0.5D", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(l, 0)})
 	}
 }
@@ -249,15 +261,22 @@ func (c *checker) blindHole(p Part, i int, start, in float64) {
 		c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the end of the bolt", Measured: p.FullDepth, Required: need, Unit: "mm",
 			Remedy: fmt.Sprintf("full thread %s mm deep", num(need)), Rule: "0.5D of full thread beyond the engaged length", Source: practice, At: drawing.Pt(start+p.FullDepth, d/2)})
 	}
+	c.drilled(p, i, start, 1)
+}
+
+// drilled checks how deep a tapped hole is drilled, and what metal it leaves;
+// into is 1 where the hole runs along x and -1 where against it.
+func (c *checker) drilled(p Part, i int, start, into float64) {
+	d := c.t.D
 	if need := p.FullDepth + 0.5*d; p.DrillDepth < need-slack {
 		c.add(Finding{Code: DrillDepth, Severity: Warning, What: "too little drilled depth beyond the full thread for the tap", Measured: p.DrillDepth, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("drill %s mm deep", num(need)), Rule: "0.5D of drilled depth beyond the full thread", Source: practice, At: drawing.Pt(start+p.DrillDepth, 0)})
+			Remedy: fmt.Sprintf("drill %s mm deep", num(need)), Rule: "0.5D of drilled depth beyond the full thread", Source: practice, At: drawing.Pt(start+into*p.DrillDepth, 0)})
 	}
 	point := c.point()
 	if wall, need := p.Thickness-p.DrillDepth-point, c.wall(); wall < need-slack {
 		c.add(Finding{Code: Wall, What: fmt.Sprintf("too little metal below the drill point in %s", c.partName(i)), Measured: wall, Required: need, Unit: "mm",
 			Remedy: fmt.Sprintf("a part at least %s mm thick, a shallower hole, or one that goes through", num(math.Ceil(p.DrillDepth+point+need))),
-			Rule:   "0.2D of metal below the point, not under 2 mm", Source: practice, At: drawing.Pt(start+p.DrillDepth+point, 0)})
+			Rule:   "0.2D of metal below the point, not under 2 mm", Source: practice, At: drawing.Pt(start+into*(p.DrillDepth+point), 0)})
 	}
 }
 

@@ -50,6 +50,10 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		err = c.countersunk()
 	case Taper:
 		err = c.taper()
+	case Stud:
+		err = c.studScene()
+	case Lifting:
+		err = c.liftingScene()
 	}
 	return c.Joint, c.choices, err
 }
@@ -108,15 +112,25 @@ func (c *chooser) lengthForNut() error {
 	if err != nil {
 		return err
 	}
-	if c.Bolt.Length == 0 {
-		next, ok := m.nextLength()
-		if !ok {
-			return &FieldError{"bolt.length", fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(m.seat()+m.nut+m.t.P))}
-		}
-		c.Bolt.Length = next
-		c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm", num(m.seat()+m.nut+m.t.P)))
+	if err := c.nextLength(m); err != nil {
+		return err
 	}
 	return c.threadFrom(m.seat()-margin(m.t), "the standard thread would end before the nut clamps")
+}
+
+// nextLength chooses the shortest preferred length that reaches through the
+// nut.
+func (c *chooser) nextLength(m *model) error {
+	if c.Bolt.Length != 0 {
+		return nil
+	}
+	next, ok := m.nextLength()
+	if !ok {
+		return &FieldError{"bolt.length", fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(m.seat()+m.nut+m.t.P))}
+	}
+	c.Bolt.Length = next
+	c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm", num(m.seat()+m.nut+m.t.P)))
+	return nil
 }
 
 // threadFrom chooses a thread that begins at x or nearer to the head, where the

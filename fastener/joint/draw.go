@@ -44,6 +44,10 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 		err = b.countersunk()
 	case Taper:
 		err = b.taper()
+	case Stud:
+		err = b.studScene()
+	case Lifting:
+		err = b.liftingScene()
 	default:
 		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
 	}
@@ -168,12 +172,16 @@ func (b *board) hatch(thickness float64, loops ...[]drawing.Vertex) {
 	if b.hand == 0 {
 		b.hand = 45
 	}
-	spacing := 2.0 // mm on paper, by the size of the area
-	if thickness*b.st.PaperScale() > 30 {
-		spacing = 3
-	}
-	b.add(drawing.RoleHatching, drawing.Hatch{Loops: loops, Angle: b.hand, Spacing: spacing})
+	b.add(drawing.RoleHatching, drawing.Hatch{Loops: loops, Angle: b.hand, Spacing: b.spacing(thickness)})
 	b.hand = 180 - b.hand
+}
+
+// spacing returns that of the hatching, mm on paper, by the size of the area.
+func (b *board) spacing(thickness float64) float64 {
+	if thickness*b.st.PaperScale() > 30 {
+		return 3
+	}
+	return 2
 }
 
 // broken returns the corners of a break from x0 to x1 at the height y, waving
@@ -215,7 +223,11 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 	point := b.point()
 	// The wall of the hole as the hatching meets it: the bolt where it is, then
 	// the crest of the thread.
-	wall := []drawing.Point{drawing.Pt(x0, r)}
+	wall := b.mouthOf(p, x0)
+	mouth, face := wall[0].Y, w
+	if p.Seat > 0 {
+		face = p.Seat / 2
+	}
 	inside := math.Min(end, full)
 	if end < drill {
 		wall = append(wall, drawing.Pt(inside-chamfer, r), drawing.Pt(inside-chamfer+(r-crest), crest))
@@ -255,8 +267,8 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 		slices.Reverse(lower)
 		b.hatch(p.Thickness, joined(upper, lower))
 	}
-	b.line(drawing.RoleOutline, x0, r, x0, w)
-	b.line(drawing.RoleOutline, x0, -r, x0, -low)
+	b.line(drawing.RoleOutline, x0, mouth, x0, math.Min(face, w))
+	b.line(drawing.RoleOutline, x0, -mouth, x0, -math.Min(face, low))
 	inner := 0.0
 	if p.Through && end < x1 {
 		inner = crest
@@ -283,6 +295,20 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 		b.line(drawing.RoleOutline, drill, -crest, drill, crest)
 		b.both(drawing.RoleOutline, drill, crest, drill+point, 0)
 	}
+}
+
+// mouthOf returns the corners of the mouth of a tapped hole, and draws its
+// relief.
+func (b *board) mouthOf(p Part, x0 float64) []drawing.Point {
+	r, R := b.t.D/2, p.Relief/2
+	if R <= r || p.ReliefDepth == 0 {
+		return []drawing.Point{drawing.Pt(x0, r)}
+	}
+	x1 := x0 + p.ReliefDepth
+	out := []drawing.Point{drawing.Pt(x0, R), drawing.Pt(math.Max(x1-(R-r), x0), R), drawing.Pt(x1, r)}
+	b.both(drawing.RoleOutline, out[0].X, R, out[1].X, R)
+	b.both(drawing.RoleOutline, out[1].X, R, x1, r)
+	return out
 }
 
 // joined makes one loop of the upper half and the reversed lower half, which

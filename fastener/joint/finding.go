@@ -48,6 +48,10 @@ const (
 	TaperThrough   = "taper-through"   // it comes out of the hole before the bolt is tight
 	DrawUp         = "draw-up"         // too little or too much left to draw in
 	SpannerRoom    = "spanner-room"    // no room to turn head or nut
+	SeatNarrow     = "seat-narrow"     // the flat face is narrower than the collar of an eye bolt
+	Relief         = "relief"          // the thread under a collar does not go into the mouth of its hole
+	PullFlat       = "pull-flat"       // a lifting eye bolt is pulled too far from its axis
+	PullAcross     = "pull-across"     // a lifting eye bolt is pulled across its ring
 	SlotHead       = "slot-head"       // the head is too long for the T-slot
 	SlotDepth      = "slot-depth"      // the head is too thick for the T-slot
 	SlotThroat     = "slot-throat"     // the neck is too wide for the throat of the T-slot

@@ -80,6 +80,7 @@ type Bolt struct {
 	Neck         string
 	Angle        string
 	Taper        string
+	Material     string // what a stud's metal end is made for: steel, cast-iron, aluminium, soft-alloy
 }
 
 // A Part is one of the parts that are held. Zero values are chosen, but for
@@ -94,6 +95,10 @@ type Part struct {
 	Through    bool    // the tapped hole goes through
 	FullDepth  float64 // depth of full thread
 	DrillDepth float64 // depth of the drilled hole without its point
+	// Of a body that is lifted.
+	Seat        float64 // diameter of the face that is flat for the collar; 0 where all of it is
+	Relief      float64 // diameter of the relief at the mouth of the tapped hole
+	ReliefDepth float64 // its depth
 	// Of a countersunk part.
 	SinkAngle    float64 // included angle, degrees
 	SinkDiameter float64 // on the face; chosen so that the head ends flush

@@ -94,7 +94,7 @@ func (j Joint) validate() error {
 		}{
 			{"thickness", p.Thickness}, {"hole", p.Hole}, {"edge", p.Edge}, {"full_depth", p.FullDepth}, {"drill_depth", p.DrillDepth},
 			{"sink_angle", p.SinkAngle}, {"sink_diameter", p.SinkDiameter}, {"slot_width", p.SlotWidth}, {"slot_head", p.SlotHead},
-			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp},
+			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp}, {"seat", p.Seat}, {"relief", p.Relief}, {"relief_depth", p.ReliefDepth},
 		} {
 			if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
 				return &FieldError{partField(i, v.name), num(v.value) + " is not a length; give millimetres from 0 to 3000"}
@@ -126,7 +126,7 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 func (j Joint) spec() fastener.Spec {
 	b := j.Bolt
 	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Basis: j.boltBasis()}
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis()}
 }
 
 // boltBasis returns the basis of the bolt: that of the joint, or proportion
@@ -262,7 +262,12 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 // length returns the length of the bolt, and limit where its usable thread
 // begins, on x.
 func (m *model) length() float64 { return m.size["L"] }
-func (m *model) limit() float64  { return m.size["L"] - m.size["b"] }
+func (m *model) limit() float64 {
+	if m.Scene == Stud {
+		return m.size["L"] - m.size["n"]
+	}
+	return m.size["L"] - m.size["b"]
+}
 
 // face returns where the first part begins.
 func (m *model) face() float64 { return m.head.t - m.sunk }
@@ -275,6 +280,9 @@ func (m *model) middle(i int) float64 {
 	x := m.face()
 	for k := range i {
 		x += m.taken(k)
+	}
+	if m.Scene == Stud { // its parts are in the order from the nut
+		return m.grip() - x - m.taken(i)/2
 	}
 	return x + m.taken(i)/2
 }

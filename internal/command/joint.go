@@ -201,6 +201,7 @@ func readJoint(name string) (joint.Joint, error) {
 		t.text("neck", &j.Bolt.Neck)
 		t.text("angle", &j.Bolt.Angle)
 		t.text("taper", &j.Bolt.Taper)
+		t.text("material", &j.Bolt.Material)
 		if size == "" {
 			return // said by the joint itself
 		}
@@ -222,6 +223,7 @@ func readJoint(name string) (joint.Joint, error) {
 			"thickness": &p.Thickness, "hole": &p.Hole, "edge": &p.Edge, "full_depth": &p.FullDepth, "drill_depth": &p.DrillDepth,
 			"sink_angle": &p.SinkAngle, "sink_diameter": &p.SinkDiameter, "slot_width": &p.SlotWidth, "slot_head": &p.SlotHead,
 			"slot_depth": &p.SlotDepth, "slot_whole": &p.SlotWhole, "overlap": &p.Overlap, "packing": &p.Packing, "draw_up": &p.DrawUp,
+			"seat": &p.Seat, "relief": &p.Relief, "relief_depth": &p.ReliefDepth,
 		} {
 			t.number(key, to)
 		}
