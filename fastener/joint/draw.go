@@ -80,6 +80,8 @@ type board struct {
 	// even says that the section is the same on both sides of the axis, so that
 	// numbers may point at the nearer one.
 	even bool
+	// wordsTo is how far to the right words reach that stand beside the outline.
+	wordsTo float64
 	// notes are cautions and remarks, written under the findings.
 	notes []string
 }
@@ -503,7 +505,7 @@ func (b *board) rootDrawn() float64 {
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
-	right := v.Outline().Max.X
+	right := math.Max(v.Outline().Max.X, b.wordsTo)
 	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
 	whole = b.placeBeside(d, whole)

@@ -21,6 +21,8 @@ func goldenJoints() map[string]Joint {
 		"t-slot":      slotted(),
 		"hook":        window(),
 		"hook-square": thinBar(),
+		"stud":        studded(),
+		"lifting":     lifted(),
 	}
 }
 

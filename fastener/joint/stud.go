@@ -68,7 +68,10 @@ func (c *chooser) studThread(m *model) error {
 		why = "the standard thread would leave no room for the run-outs"
 	}
 	if v > room {
-		v = math.Floor(room*10+slack) / 10
+		v = need
+		if need > room+slack {
+			v = math.Floor(room*10+slack) / 10
+		}
 		why += "; as long as there is room for"
 	}
 	if v <= 0 {
