@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"math"
 	"testing"
 
 	"boltplate/drawing"
@@ -103,6 +104,30 @@ func TestStudTooThin(t *testing.T) {
 	require.Len(t, found, 1)
 	assert.Equal(t, ThreadEnds, found[0].Code)
 	assert.Contains(t, found[0].Remedy, "at least 13 mm thick") // 7.5 + 5
+}
+
+// TestStudHatching: parts that touch are hatched opposite ways, the tapped one
+// too, which is drawn as a mirror image.
+func TestStudHatching(t *testing.T) {
+	for n := 1; n <= 3; n++ {
+		j := studded()
+		j.Parts = append(make([]Part, n), j.Parts[1])
+		for i := range n {
+			j.Parts[i].Thickness = 20
+		}
+		d, err := Draw(j, Options{})
+		require.NoError(t, err)
+		var angles []float64
+		for _, it := range d.Views[0].View.Items {
+			if h, ok := it.Shape.(drawing.Hatch); ok && !h.Solid {
+				angles = append(angles, math.Mod(h.Angle+360, 180))
+			}
+		}
+		require.Len(t, angles, n+1)
+		for i := range n {
+			assert.InDelta(t, 90, math.Abs(angles[i]-angles[i+1]), 1e-9, "%v", angles)
+		}
+	}
 }
 
 // TestStudRefuses: what does not belong in the scene.
