@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boltplate/drawing"
 	"boltplate/thread"
@@ -169,7 +170,10 @@ func (b *board) liftingScene() error {
 	}
 	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 
-	side := &board{st: b.st, model: b.model, caption: "Across the ring"}
+	turned := *b.model
+	turned.Parts = slices.Clone(b.Parts)
+	turned.Parts[0].Edge = 0 // the edge is in the section that has the numbers
+	side := &board{st: b.st, model: &turned, caption: "Across the ring"}
 	if err := side.lifted(drawing.SideView, w); err != nil {
 		return err
 	}
