@@ -113,8 +113,8 @@ func (c *checker) holes(parts []Part) {
 	}
 }
 
-func (c *checker) partName(i int) string {
-	if n := c.Parts[i].Name; n != "" {
+func (j Joint) partName(i int) string {
+	if n := j.Parts[i].Name; n != "" {
 		return n
 	}
 	return fmt.Sprintf("part %d", i+1)
@@ -296,12 +296,12 @@ func (c *checker) spanner() {
 	if c.Room == 0 || corners == 0 {
 		return
 	}
-	x := 0.0
+	x, or := 0.0, ", or a socket head"
 	if c.size["A"] == 0 { // only the nut is turned
-		x = c.seat() + c.nut/2
+		x, or = c.seat()+c.nut/2, ""
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
 		c.add(Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis, or a socket head", num(need)), Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
+			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or, Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
 	}
 }

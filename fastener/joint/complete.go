@@ -96,7 +96,10 @@ func (c *chooser) sized() (*model, error) {
 	j := c.Joint
 	if j.Bolt.Length == 0 {
 		// Long enough for any kind; only the head and the nut are read.
-		j.Bolt.Length, _ = thread.NextLength(math.Max(12*j.Bolt.Thread.D, c.grip()+4*j.Bolt.Thread.D))
+		j.Bolt.Length = math.Max(12*j.Bolt.Thread.D, c.grip()+4*j.Bolt.Thread.D)
+		if next, ok := thread.NextLength(j.Bolt.Length); ok {
+			j.Bolt.Length = next
+		}
 		j.Bolt.ThreadLength = 0
 	}
 	return newModel(j)

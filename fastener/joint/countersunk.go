@@ -22,8 +22,11 @@ func (j Joint) screwedIn() bool {
 		return is(j.Nut, noNut)
 	}
 	last := j.Parts[len(j.Parts)-1]
-	return strings.HasSuffix(strings.ToLower(j.Bolt.Kind), "-screw") || last.Through || last.FullDepth > 0 || last.DrillDepth > 0
+	return screw(j.Bolt.Kind) || last.Through || last.FullDepth > 0 || last.DrillDepth > 0
 }
+
+// screw reports whether a kind is turned at its head.
+func screw(kind string) bool { return strings.HasSuffix(strings.ToLower(kind), "-screw") }
 
 const noNut = "none"
 
@@ -43,6 +46,9 @@ func screwKind() string {
 func (j Joint) validateCountersunk() error {
 	if k := strings.ToLower(j.Bolt.Kind); k != "" && !strings.HasPrefix(k, "countersunk-") {
 		return &FieldError{"bolt.kind", j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
+	}
+	if screw(j.Bolt.Kind) && !j.screwedIn() {
+		return &FieldError{"nut", "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
 	}
 	if j.HeadWasher != "" && !is(j.HeadWasher, "none") {
 		return &FieldError{"head_washer", "a countersunk head lies in the part itself; leave it out"}
@@ -121,6 +127,9 @@ func (m *model) headDepth() float64 {
 			s = math.Min(s, p.Thickness-m.reach())
 		}
 	}
+	if math.IsInf(s, 1) {
+		return 0 // nothing holds it
+	}
 	return s
 }
 
@@ -190,7 +199,7 @@ func (c *checker) countersunk() {
 	c.holes(clear)
 	c.sink()
 	c.turning()
-	c.bears("the head", c.head, c.size["d2"], c.Parts[0], 0, c.face())
+	c.cone()
 	if info.tapped {
 		c.tapped()
 		return
@@ -205,26 +214,38 @@ func (c *checker) countersunk() {
 func (c *checker) sink() {
 	p, a := c.Parts[0], c.size["a"]
 	rim := drawing.Pt(c.face(), p.SinkDiameter/2)
+	sunk := c.sunkMost()
+	need := c.reach() + math.Max(0, math.Min(sunk, c.deepest()))
 	switch {
 	case math.Abs(p.SinkAngle-a) > 0.5:
 		touch := "at its rim"
 		if p.SinkAngle > a {
 			touch = "at the edge of the hole"
 		}
-		c.add(Finding{Code: SinkAngle, What: fmt.Sprintf("the head touches its countersink only %s%s", touch, c.offFace()), Measured: p.SinkAngle, Required: a, Unit: "degrees", At: rim,
+		c.add(Finding{Code: SinkAngle, What: fmt.Sprintf("the head touches its countersink only %s%s", touch, c.offFace("and")), Measured: p.SinkAngle, Required: a, Unit: "degrees", At: rim,
 			Remedy: fmt.Sprintf("countersink %s°, %s mm on the face", num(a), num(c.flushSink())), Rule: "the countersink has the angle of the head", Source: practice})
-	case p.Thickness < c.reach()+c.sunkMost()-slack:
-		need := c.reach() + c.sunkMost()
-		c.add(Finding{Code: PlateThin, What: fmt.Sprintf("%s is thinner than the head%s", c.partName(0), c.offFace()), Measured: p.Thickness, Required: need, Unit: "mm",
+	case p.Thickness < need-slack:
+		c.add(Finding{Code: PlateThin, What: fmt.Sprintf("%s is thinner than the head%s", c.partName(0), c.offFace("which")), Measured: p.Thickness, Required: need, Unit: "mm",
 			Remedy: fmt.Sprintf("a part at least %s mm thick, a smaller bolt, or another head", num(math.Ceil(need*10-slack)/10)), Rule: "the head, and a square neck under it, end inside the part",
 			Source: practice, At: drawing.Pt(c.face()+p.Thickness, c.t.D/2)})
-	case c.sunk < -proudest-slack:
-		c.add(Finding{Code: HeadProud, What: "the head stands proud of the face", Measured: -c.sunk, Required: 0, Unit: "mm", At: rim,
+	case sunk < -proudest-slack:
+		c.add(Finding{Code: HeadProud, What: "the head stands proud of the face", Measured: -sunk, Required: 0, Unit: "mm", At: rim,
 			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())), Rule: "the head ends flush with the face: d2 + 2c tan(a/2) across the countersink", Source: practice})
-	case c.sunk > c.deepest()+slack:
-		c.add(Finding{Code: HeadSunk, Severity: Warning, What: "the head lies deep below the face", Measured: c.sunk, Required: c.deepest(), Unit: "mm", At: rim,
+	case sunk > c.deepest()+slack:
+		c.add(Finding{Code: HeadSunk, Severity: Warning, What: "the head lies deep below the face", Measured: sunk, Required: c.deepest(), Unit: "mm", At: rim,
 			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())), Rule: "at most 0.05D below the face", Source: practice})
 	}
+}
+
+// cone checks that the head bears on enough metal, edges included.
+func (c *checker) cone() {
+	p, head := c.Parts[0], c.size["d2"]
+	if need := 2 * c.ring(); head-p.Hole < need-slack {
+		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too narrow a ring round the hole in %s", c.partName(0)), Measured: (head - p.Hole) / 2, Required: c.ring(), Unit: "mm",
+			Remedy: fmt.Sprintf("a hole of at most %s mm", num(head-need)), Rule: "a ring of 0.1D", Source: practice, At: drawing.Pt(c.face()+c.sinkDepth(), p.Hole/2)})
+	}
+	p.Hole = 0
+	c.bears("the head", c.head, math.Max(head, p.SinkDiameter), p, 0, c.face())
 }
 
 // sunkMost returns how far below the face the head would lie in a part that is
@@ -236,13 +257,14 @@ func (m *model) sunkMost() float64 {
 	return thick.headDepth()
 }
 
-// offFace says how far the head is off the face, where it is.
-func (m *model) offFace() string {
+// offFace says how far the head is off the face, where it is, after a word that
+// joins it to what is said before.
+func (m *model) offFace(join string) string {
 	switch {
 	case m.sunk < -proudest:
-		return fmt.Sprintf(", and stands proud by %s mm", num(-m.sunk))
+		return fmt.Sprintf(", %s stands proud by %s mm", join, num(-m.sunk))
 	case m.sunk > m.deepest():
-		return fmt.Sprintf(", and lies %s mm below the face", num(m.sunk))
+		return fmt.Sprintf(", %s lies %s mm below the face", join, num(m.sunk))
 	}
 	return ""
 }
@@ -365,6 +387,7 @@ func (b *board) countersunk() error {
 		}
 		f = bolted
 	}
+	b.fenced = true
 	p := b.Parts[0]
 	w := math.Max(b.width(), math.Max(p.SinkDiameter, b.size["d2"])/2+math.Max(0.5*b.t.D, b.st.Part(8)))
 	x := b.face()
@@ -392,6 +415,7 @@ func (b *board) countersunk() error {
 		return err
 	}
 	b.sinkDimensions()
+	b.held()
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	if b.info().nut {
 		b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
@@ -399,6 +423,19 @@ func (b *board) countersunk() error {
 	b.listFastener(b.headHeight() / 2)
 	b.listParts(w)
 	return nil
+}
+
+// held gives the sizes of the first part that what stands under the head fits
+// into: a square hole, or a notch, whose width no section along it shows.
+func (b *board) held() {
+	k, n := b.headHeight(), b.size["N"]
+	switch {
+	case n > 0:
+		b.leader("", drawing.Quantity{Letter: "Sh", Name: "square hole", Value: b.size["S"]}, drawing.SquareSymbol, k+0.6*n, -b.size["S"]/2, 190)
+	case b.size["g"] > 0:
+		b.notes = append(b.notes, fmt.Sprintf("Notch for the snug in %s: %s mm wide, to %s mm from the axis, %s mm below the face.",
+			b.partName(0), num(b.size["g"]), num(b.t.D/2+b.size["h"]), num(k+math.Max(b.sunk, 0))))
+	}
 }
 
 // sinkDimensions gives the diameter of the countersink and its angle.

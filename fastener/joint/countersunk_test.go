@@ -15,7 +15,7 @@ import (
 // snug, everything else left to be chosen.
 func slidePlate() Joint {
 	return Joint{Scene: Countersunk, Bolt: Bolt{Thread: thread.MustParse("M16"), Kind: "countersunk-bolt"},
-		Parts: []Part{{Name: "Slide plate", Thickness: 20}, {Name: "Frame", Thickness: 25}}}
+		Parts: []Part{{Name: "Slide plate", Thickness: 20}, {Name: "Frame", Thickness: 23}}}
 }
 
 // slideStandard is the same with the parts of the standards.
@@ -28,7 +28,7 @@ func slideStandard() Joint {
 // slideThin is a plate only just thick enough for the head of DIN 604.
 func slideThin() Joint {
 	j := slideStandard()
-	j.Parts[0].Thickness = 10.5
+	j.Parts[0].Thickness = 9.5
 	return j
 }
 
@@ -50,9 +50,9 @@ func modelOf(t testing.TB, j Joint) *model {
 // d2 = 2D = 32 (DIN 604, rounded), 90 degrees, land c = 0.1D = 1.6 (Low 1887),
 // so that the cone is (32 - 16) / 2 / tan 45 = 8 long and the head 9.6 high.
 // The sink in which it ends flush is 32 + 2 x 1.6 x tan 45 = 35.2 on the face.
-// Washer D/8 = 2, nut D = 16 (textbooks), pitch 2: 20 + 25 + 2 + 16 + 2 = 65,
-// which is a preferred length. The thread 2D + 6 = 38 (ISO 888) begins at 27,
-// 20 before the seat at 47.
+// Washer D/8 = 2, nut D = 16 (textbooks), pitch 2: 20 + 23 + 2 + 16 + 2 = 63,
+// so ISO 888 gives 65. Its thread 2D + 6 = 38 begins at 27, 18 before the seat
+// at 45.
 func TestCountersunkByHand(t *testing.T) {
 	j := complete(t, slidePlate())
 	assert.Equal(t, "snug", j.Bolt.Neck, "holds the head while the nut is turned")
@@ -65,7 +65,7 @@ func TestCountersunkByHand(t *testing.T) {
 	assert.InDelta(t, 1.6, m.land(), 1e-9)
 	assert.InDelta(t, 9.6, m.headHeight(), 1e-9)
 	assert.InDelta(t, 0, m.sunk, 1e-9)
-	assert.InDelta(t, 47, m.seat(), 1e-9)
+	assert.InDelta(t, 45, m.seat(), 1e-9)
 	assert.Empty(t, codes(t, j))
 }
 
@@ -183,6 +183,7 @@ func TestCountersunkErrors(t *testing.T) {
 	for want, change := range map[string]func(*Joint){
 		"bolt.kind: hex-bolt has no countersunk head":               func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
 		"head_washer: a countersunk head lies in the part itself":   func(j *Joint) { j.HeadWasher = "plain" },
+		"nut: a countersunk-screw is screwed into a tapped part":    func(j *Joint) { j.Nut, j.Bolt.Kind = "hex", "countersunk-screw" },
 		"washer: goes under a nut":                                  func(j *Joint) { j.Nut, j.Washer = "none", "plain" },
 		"part 1: sink_angle: 5 is no angle of a countersink":        func(j *Joint) { j.Parts[0].SinkAngle = 5 },
 		"part: a joint of the scene countersunk has 2 to 4 parts":   func(j *Joint) { j.Parts = j.Parts[:1] },
@@ -230,17 +231,17 @@ func TestCountersunkChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: Countersunk, Basis: basis, Bolt: Bolt{Thread: th, Kind: "countersunk-bolt"}}
-		last := Part{Thickness: d * 1.5}
+		least, last := 0.8, Part{Thickness: d * 1.5}
 		if basis == fastener.Proportion {
 			j.Bolt.Angle = rapid.SampledFrom([]string{"", "60", "90"}).Draw(t, "angle")
 			j.Bolt.Neck = rapid.SampledFrom([]string{"", "snug", "square"}).Draw(t, "neck")
 			if rapid.Bool().Draw(t, "tapped") {
 				j.Bolt.Neck, j.Nut = "", "none"
+				least = 1.3 // for the head, 3P to the full thread, and 1 to 3 mm of that
 				last = Part{Thickness: 6 * d, Material: rapid.SampledFrom([]string{"steel", "cast iron", "aluminium", "soft alloy"}).Draw(t, "material")}
 			}
 		}
 		for i := range rapid.IntRange(1, 2).Draw(t, "parts") {
-			least := 0.8
 			if i == 0 && j.Bolt.Neck == "square" {
 				least = 1.5
 			}

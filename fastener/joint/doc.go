@@ -6,7 +6,8 @@
 // which says what it chose and why. [Joint.Check] returns what is wrong, by how
 // much, and what would put it right, with the rule and its source. [Draw] makes
 // the drawing: the section with its dimensions, item numbers and a parts list,
-// and the findings marked where they are.
+// further views where a scene needs them, cautions, and the findings marked
+// where they are.
 //
 // Lengths are millimetres. Rules without a published source are marked as
 // common practice. No load rating is given anywhere: where a joint can hurt

@@ -82,6 +82,11 @@ type board struct {
 	even bool
 	// wordsTo is how far to the right words reach that stand beside the outline.
 	wordsTo float64
+	// raised is how far the numbers beside the section are moved up.
+	raised float64
+	// fenced keeps the labels of leaders on the left of the axis, away from the
+	// numbers on the right.
+	fenced bool
 	// notes are cautions and remarks, written under the findings.
 	notes []string
 }
@@ -351,6 +356,9 @@ func (b *board) at(x, y float64) drawing.Point { return b.turn().Point(drawing.P
 // along dimensions a length on the axis, at the left of the picture: from x0 to
 // x1, the extension lines starting at y0 and y1.
 func (b *board) along(letter, name string, x0, y0, x1, y1 float64) {
+	if math.Abs(x1-x0) < 0.005 {
+		return // nothing, in two decimals
+	}
 	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
 		Label: drawing.Label{Quantity: drawing.Quantity{Letter: letter, Name: name, Value: math.Abs(x1 - x0)}},
 		Side:  drawing.Left, From: b.at(x0, y0), To: b.at(x1, y1)}})
@@ -446,18 +454,12 @@ func (b *board) listFastener(x float64) {
 
 // listParts lists the parts, each pointed at near its broken end.
 func (b *board) listParts(w float64) {
-	x := b.face()
 	for i, p := range b.Parts {
-		mid := x + p.Packing + p.Thickness/2
-		if b.Scene == TSlot && i == 0 { // the axis begins inside it
-			mid = x - p.SlotDepth/2
-		}
 		name := p.Name
 		if name == "" {
 			name = "Part " + strconv.Itoa(i+1)
 		}
-		b.item(name, p.Material, drawing.Pt(mid, w-b.st.Part(4)))
-		x += b.taken(i)
+		b.item(name, p.Material, drawing.Pt(b.middle(i), w-b.st.Part(4)))
 	}
 }
 
@@ -505,8 +507,7 @@ func (b *board) rootDrawn() float64 {
 func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
 	v := b.view("section")
 	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
-	right := math.Max(v.Outline().Max.X, b.wordsTo)
-	d.Items = append(d.Items, b.balloons(found, right, v.Outline().Mid().Y)...)
+	d.Items = append(d.Items, b.numbers(found, v)...)
 	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
 	whole = b.placeBeside(d, whole)
 	whole = b.placeUnder(d, whole)
@@ -521,7 +522,10 @@ func (b *board) view(name string) drawing.View {
 		v.Items = append(v.Items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, b.turn())})
 	}
 	v.Items = append(v.Items, b.dims...)
-	return drawing.Arrange(v, b.st)
+	if !b.fenced {
+		return drawing.Arrange(v, b.st)
+	}
+	return b.arrangeFenced(v)
 }
 
 // placeUnder sets the view along the axis below what fills box, and returns the
@@ -602,6 +606,9 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 	step := 2*r + 3*mm
 	x := right + 14*mm + r
 	ys := heights(ps, x, step, middle)
+	for i := range ys {
+		ys[i] += b.raised
+	}
 	for i, y := range ys { // no steeper than 60 degrees, clear of the numbers beside it
 		x = math.Max(x, ps[i].tip.X+math.Abs(y-ps[i].tip.Y)/math.Sqrt(3))
 	}
@@ -621,7 +628,9 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 		from := p.tip
 		if p.mark {
 			ring := 3 * mm
-			add(drawing.RoleDimension, drawing.Circle{Center: p.tip, Radius: ring})
+			if !slices.ContainsFunc(ps[:i], func(q pointer) bool { return q.mark && q.tip == p.tip }) { // two may ring one place
+				add(drawing.RoleDimension, drawing.Circle{Center: p.tip, Radius: ring})
+			}
 			from = p.tip.Add(u.Mul(ring))
 		} else {
 			dot := 0.6 * mm

@@ -18,11 +18,14 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // goldenJoints are a joint of each scene, by the name of its golden file.
 func goldenJoints() map[string]Joint {
 	return map[string]Joint{
-		"t-slot":      slotted(),
-		"hook":        window(),
-		"hook-square": thinBar(),
-		"stud":        studded(),
-		"lifting":     lifted(),
+		"t-slot":             slotted(),
+		"hook":               window(),
+		"hook-square":        thinBar(),
+		"countersunk":        slidePlate(),
+		"countersunk-tapped": slideTapped(),
+		"taper":              coupling(),
+		"stud":               studded(),
+		"lifting":            lifted(),
 	}
 }
 

@@ -133,18 +133,6 @@ func (c *checker) atEdge(p Part, name string) {
 	}
 }
 
-// middle returns the place on the axis of the middle of a part.
-func (m *model) middle(i int) float64 {
-	x := m.face()
-	for k := range i {
-		x += m.taken(k)
-	}
-	if m.Scene == Stud { // its parts are in the order from the nut
-		return m.grip() - x - m.taken(i)/2
-	}
-	return x + m.taken(i)/2
-}
-
 // squareHoles checks what the square under the hook goes into, and what the nut
 // bears on.
 func (c *checker) squareHoles() {
@@ -176,16 +164,13 @@ func (b *board) hookScene() error {
 	b.hooked(w)
 	x := b.taken(0)
 	for i, q := range b.Parts[1:] {
-		if q.SlotWidth > 0 {
-			q.Hole = q.SlotWidth
-		}
+		hole, symbol := b.holeOf(i + 1)
+		q.Hole = hole.Value
 		b.plate(q, x, x+q.Thickness, w, b.t.D/2)
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, -w, x+q.Thickness, -w)
-		symbol := drawing.DiameterSymbol
-		if q.SlotWidth > 0 {
-			symbol = drawing.SquareSymbol
+		if i > 0 { // that of the first one is in the plan
+			b.leader("", hole, symbol, x+0.6*q.Thickness, -hole.Value/2, 190)
 		}
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, symbol, x+0.6*q.Thickness, -q.Hole/2, 190)
 		x += q.Thickness
 	}
 	bolted, err := b.bolted()
@@ -200,6 +185,16 @@ func (b *board) hookScene() error {
 	b.hookList(w)
 	b.hookNotes()
 	return b.plan(w)
+}
+
+// holeOf returns the hole of a part behind the hook, round or square.
+func (b *board) holeOf(i int) (drawing.Quantity, drawing.Symbol) {
+	q := drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: b.Parts[i].Hole}
+	if s := b.Parts[i].SlotWidth; s > 0 {
+		q.Letter, q.Name, q.Value = "Sh"+strconv.Itoa(i+1), "side of square hole", s
+		return q, drawing.SquareSymbol
+	}
+	return q, drawing.DiameterSymbol
 }
 
 // hookWidth returns how far from the axis the parts are drawn.
@@ -270,7 +265,7 @@ func (b *board) hookNotes() {
 		b.notes = append(b.notes, "Hold the hook by its sides while the nut is turned: the square stands clear of the edge, and nothing else keeps it from turning.")
 	}
 	b.notes = append(b.notes,
-		"Tighten only until the packing is pressed; lock the nut in another way than by force.",
+		"Tighten only until the packing is pressed, and secure the nut so that it does not work loose.",
 		"CAUTION: where the plate could fall on people, overhead or from a height, the maker of the plate, the local code and licensed practice say how it is held; they may ask for more cover than a hook gives. No load rating is given here.")
 }
 
@@ -308,6 +303,13 @@ func (b *board) plan(w float64) error {
 	}
 	u.holeBehind(edge)
 	u.items = lines.Merge(u.items)
+	hole, symbol := b.holeOf(1)
+	// On the piece of its edge that the hook leaves free.
+	tip := drawing.Polar(hole.Value/2, -75)
+	if symbol == drawing.SquareSymbol {
+		tip.Y = -hole.Value / 2
+	}
+	u.leader("", hole, symbol, tip.X, tip.Y, 205)
 	u.dims = append(u.dims,
 		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
 			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "f", Name: "axis to edge", Value: b.edge()}},
@@ -352,6 +354,10 @@ func (b *board) holeBehind(edge float64) {
 			z := corners[i+1]
 			for _, l := range [4]drawing.Line{{From: drawing.Pt(a, r), To: drawing.Pt(z, r)}, {From: drawing.Pt(a, -r), To: drawing.Pt(z, -r)},
 				{From: drawing.Pt(r, a), To: drawing.Pt(r, z)}, {From: drawing.Pt(-r, a), To: drawing.Pt(-r, z)}} {
+				// Beside the edge a hidden line would be all but on its own.
+				if l.From.Y == r && l.To.Y == r && math.Abs(r-edge) < b.st.Part(b.st.ThreadGap()) {
+					continue
+				}
 				b.line(role(l.From.Mid(l.To)), l.From.X, l.From.Y, l.To.X, l.To.Y)
 			}
 		}

@@ -47,11 +47,14 @@ func ParseScene(s string) (Scene, error) {
 // A Joint is a fastener with the parts that it holds. Zero values are left out,
 // and chosen by Complete.
 type Joint struct {
-	Scene      Scene
-	Title      string
-	Basis      fastener.Basis // of the bolt, the nut and the washers
-	Bolt       Bolt
-	Nut        string // hex, thin, square and others; "" means hex where the scene has a nut
+	Scene Scene
+	Title string
+	Basis fastener.Basis // of the bolt, the nut and the washers
+	Bolt  Bolt
+	// Nut is hex, thin, square or another; "" means hex where the scene has a
+	// nut. A countersunk joint has none, and its last part is tapped, where Nut is
+	// "none", or "" and the bolt is a screw or the last part has a tapped hole.
+	Nut        string
 	Washer     string // under the nut: plain, or none; "" means plain where there is a nut
 	HeadWasher string // under the head: plain; "" means none
 	// Parts are what is held, in the order in which the bolt meets them from
@@ -98,7 +101,7 @@ type Part struct {
 	ReliefDepth float64 // its depth
 	// Of a countersunk part.
 	SinkAngle    float64 // included angle, degrees
-	SinkDiameter float64 // on the face
+	SinkDiameter float64 // on the face; chosen so that the head ends flush
 	// Of a part with a T-slot (ISO 299).
 	SlotWidth float64 // a, the throat; behind a hook, the side of a square hole
 	SlotHead  float64 // b, the width for the head
@@ -109,7 +112,7 @@ type Part struct {
 	Brittle bool    // such as glass: must not be drilled, wants soft packing
 	Packing float64 // thickness of soft packing on each side
 	// Of a part with a taper hole.
-	DrawUp float64 // how far the large end may still be drawn in
+	DrawUp float64 // how far the large end stands proud when pushed in by hand, to be drawn in; of the first part
 }
 
 // material returns the material as engagement rules tell them apart, and

@@ -159,7 +159,10 @@ func (j Joint) taken(i int) float64 {
 	if j.Scene == TSlot && i == 0 {
 		return p.SlotWhole - p.SlotDepth
 	}
-	return p.Thickness + 2*p.Packing
+	if j.Scene == Hook && i == 0 {
+		return p.Thickness + 2*p.Packing
+	}
+	return p.Thickness // packing belongs under a hook only
 }
 
 // holed reports whether the bolt goes through a clearance hole in a part.
@@ -271,3 +274,15 @@ func (m *model) face() float64 { return m.head.t - m.sunk }
 
 // seat returns where the bearing face of the nut is.
 func (m *model) seat() float64 { return m.face() + m.grip() + m.washer.t }
+
+// middle returns the place on the axis of the middle of a part.
+func (m *model) middle(i int) float64 {
+	x := m.face()
+	for k := range i {
+		x += m.taken(k)
+	}
+	if m.Scene == Stud { // its parts are in the order from the nut
+		return m.grip() - x - m.taken(i)/2
+	}
+	return x + m.taken(i)/2
+}

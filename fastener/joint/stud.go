@@ -191,7 +191,7 @@ func (c *checker) tappedEdge(p Part, i int, at drawing.Point) {
 
 func (b *board) studScene() error {
 	b.upward = true
-	b.even = true
+	b.even, b.fenced = true, true
 	bolted, err := b.bolted()
 	if err != nil {
 		return err

@@ -125,7 +125,7 @@ func (c *chooser) taper() error {
 	}
 	draw := c.usualDraw()
 	c.choose(&c.Parts[0].DrawUp, draw, partField(0, "draw_up"),
-		fmt.Sprintf("%s mm of interference, at least 0.001 of the diameter, times %s (%s)", num(draw/c.slope()), num(c.slope()), fitSource))
+		fmt.Sprintf("%s mm of interference, at least 0.001 of the diameter, times %s (%s)", thousandths(draw/c.slope()), num(c.slope()), fitSource))
 	sizing := c.Joint
 	if sizing.Bolt.Length == 0 || sizing.Bolt.ThreadLength == 0 {
 		// Short enough for any taper; only washer and nut are read.
@@ -144,14 +144,14 @@ func (c *chooser) taper() error {
 		c.Bolt.Length = next
 		c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for draw-up, grip, washer, nut and one pitch: %s mm", num(need)))
 	}
-	limit, why := m.grip()-seatMargin(m.t), "when the bolt is drawn in, thread and run-out still begin inside the hole"
+	limit, step, why := m.grip()-seatMargin(m.t), 1.0, "when the bolt is drawn in, thread and run-out still begin inside the hole"
 	if limit-m.t.RunOut()-m.face()-c.Parts[0].Thickness < m.holds()+1 {
-		limit, why = m.taperLimit(), "the longest taper that the nut can still draw in"
+		limit, step, why = m.taperLimit(), 0.5, "the longest taper that the nut can still draw in"
 	}
 	if most := longestTaper(d, c.slope()) + m.t.RunOut(); limit > most {
 		limit, why = most, "a longer taper would be thinner than the thread"
 	}
-	c.choose(&c.Bolt.ThreadLength, math.Ceil(c.Bolt.Length-limit-slack), "bolt.thread", why)
+	c.choose(&c.Bolt.ThreadLength, math.Ceil((c.Bolt.Length-limit)/step-slack)*step, "bolt.thread", why)
 	return nil
 }
 
@@ -193,10 +193,10 @@ func (c *checker) drawUp() {
 	least, most := c.drawFor(leastFit), math.Max(c.drawFor(mostFit), c.usualDraw())
 	switch {
 	case u < least-slack:
-		f.What, f.Required = fmt.Sprintf("too little is left to draw the bolt in: %s mm on the diameter", num(u/n)), least
+		f.What, f.Required = fmt.Sprintf("too little is left to draw the bolt in: %s mm on the diameter", thousandths(u/n)), least
 	case u > most+slack:
 		f.Severity = Warning
-		f.What, f.Required = fmt.Sprintf("too much is left to draw the bolt in: %s mm on the diameter", num(u/n)), most
+		f.What, f.Required = fmt.Sprintf("too much is left to draw the bolt in: %s mm on the diameter", thousandths(u/n)), most
 	default:
 		return
 	}
@@ -259,6 +259,7 @@ func (b *board) taper() error {
 	if err != nil {
 		return err
 	}
+	b.fenced = true
 	w := b.width()
 	x := b.face()
 	for i, p := range b.Parts {
@@ -270,12 +271,18 @@ func (b *board) taper() error {
 	if err := b.fastener(bolted, 0); err != nil {
 		return err
 	}
+	u := b.Parts[0].DrawUp
+	b.notes = append(b.notes, fmt.Sprintf("Drawn as pushed in by hand, the large end %s mm proud. The nut draws it in: %s mm of interference on the diameter.", num(u), thousandths(u/b.slope())),
+		"Ream both parts together, in place.")
 	b.taperDimensions()
 	b.listFastener(0.3 * b.size["Lt"])
 	b.list[0].tip.Y = b.size["d2"] / 4
 	b.listParts(w)
 	return nil
 }
+
+// thousandths writes a small size, such as a fit, to the micrometre.
+func thousandths(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
 
 // taperedPlate draws a part from x0 to x1 in section. Its wall is the bolt's
 // own line as far as the taper reaches.

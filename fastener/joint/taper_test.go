@@ -109,7 +109,7 @@ func TestTaperErrors(t *testing.T) {
 		"part 2: draw_up: belongs to part 1":                                       func(j *Joint) { j.Parts[1].DrawUp = 1 },
 		"taper 1:40: no such taper":                                                func(j *Joint) { j.Bolt.Taper = "1:40" },
 		"part: a joint of the scene taper has 2 to 2 parts, this one":              func(j *Joint) { j.Parts = j.Parts[:1] },
-		"bolt: taper-bolt: length 40: too short: the thread, its run-out and a ta": func(j *Joint) { j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 },
+		"bolt: taper-bolt: thread 20: leaves no taper as long as the nominal diam": func(j *Joint) { j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 },
 	} {
 		j := coupling()
 		change(&j)

@@ -310,7 +310,13 @@ func (b *board) tSlotScene() error {
 	}
 	b.listFastener(-b.size["T"] / 2)
 	b.list[0].tip.Y = 0.4 * b.size["L1"]
+	first := len(b.list)
 	b.listParts(w)
+	for i, q := range b.Parts { // the numbers are on the side of the edge
+		if tip := &b.list[first+i].tip; q.Edge > 0 {
+			tip.Y = math.Min(tip.Y, q.Edge-b.st.Part(2))
+		}
+	}
 
 	side.slotAlong(w)
 	side.along("L", "length", 0, side.size["B"]/2, side.length(), side.t.RootDiameter()/2)
