@@ -165,7 +165,6 @@ func (c *clamped) endDimensions(b *builder) {
 	}
 	r := c.washer.outside.Value / 2
 	outside := c.washer.outside
-	outside.Letter += "w" // a head may have a d2 of its own
 	switch {
 	case b.seen(drawing.Pt(0, r)) && b.seen(drawing.Pt(0, -r)):
 		b.linear(drawing.Left, 0, diameterLabel(outside), 0, -r, 0, r)
@@ -269,10 +268,9 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		if c.washer.d != b.shank.t.D {
 			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
 		}
-		if c.widths { // round heads have a diameter of the same letter
-			c.washer.outside.Letter += "w"
-			c.washer.hole.Letter += "w"
-		}
+		// Round heads have a diameter of the same letter.
+		c.washer.outside.Letter += "w"
+		c.washer.hole.Letter += "w"
 	}
 	if a.AsGiven {
 		return b, c, nil
@@ -338,9 +336,6 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	}
 	if c.washer != nil {
 		for _, q := range [3]drawing.Quantity{c.washer.outside, c.washer.hole, c.washer.thickness} {
-			if q.Letter != c.washer.thickness.Letter {
-				q.Letter += "w"
-			}
 			q.Name = "washer " + q.Name
 			qs = append(qs, q)
 		}

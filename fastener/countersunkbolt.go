@@ -205,11 +205,6 @@ func (c CountersunkBolt) headOfStandard() (countersunkHead, error) {
 	return h, nil
 }
 
-// at returns the radius of the cone at x.
-func (h countersunkHead) at(x float64) float64 {
-	return h.diameter.Value/2 - (x-h.land.Value)*math.Tan(h.angle.Value/2*math.Pi/180)
-}
-
 // where returns the x at which the cone has the radius.
 func (h countersunkHead) where(r float64) float64 {
 	return h.land.Value + coneLength(h.angle.Value, h.diameter.Value, 2*r)

@@ -18,12 +18,20 @@
 // across flats agree only at D = 12.9 mm), Governs says which one is kept, and
 // the other size follows from it.
 //
+// Some kinds have one basis only; KindInfo.Options says so. Of many kinds a
+// part of the sizes is common practice or from memory: each Quantity says it of
+// itself, in its Status and its Source.
+//
 // # Coordinates
 //
 // In elevations the axis is horizontal and the head to the left; the origin is
 // on the axis at the bearing face of the head (of a nut or a washer: its own
-// bearing face), x runs along the axis towards the point and y up. In end
-// views the origin is the axis.
+// bearing face; of a countersunk head: the face that ends flush; of a flat eye:
+// the centre of the eye; of a stud: the outer face of the metal end; of a taper
+// bolt: the large end), x runs along the axis towards the point and y up. In
+// end views the origin is the axis. The side view of what is neither hexagonal
+// nor square is the plan, from above. The isometric view (ISO 5456-3) has the
+// axis to the right at 30 degrees and lengths along the axes in true size.
 //
 // # Conventions
 //
@@ -32,7 +40,7 @@
 // crest than twice the wide line or 0.7 mm on paper, even where the thread is
 // finer than that. The curves where a chamfer cone meets the flats are arcs
 // through three points of the true hyperbola, or with Options.Exact the
-// hyperbola itself. Not drawn: the washer face and the fillet under a head, and
+// hyperbola itself. In the isometric view a thread is shown by rings. Not drawn: the washer face and the fillet under a head, and
 // countersinks of nuts, which drawings of fasteners leave out.
 //
 // Fasteners carry loads, and a wrong one can hurt people. The figures here are

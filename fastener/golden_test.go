@@ -53,6 +53,8 @@ func goldenDrawings() []golden {
 		{"hex-screw", fastener.HexBolt{Thread: m12, Length: 40, ToHead: true}, views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Rules })},
 		{"square-bolt", fastener.SquareBolt{Thread: m20, Length: 90}, views(nil)},
 		{"square-bolt-neck", fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true}, hidden},
+		{"cup-bolt", fastener.CupBolt{Thread: m20, Length: 90}, pictorial(hidden)},
+		{"cup-bolt-square", fastener.CupBolt{Thread: m16, Length: 80, Basis: fastener.Standard}, pictorial(hidden)},
 		{"cheese-bolt-pin", fastener.CheeseBolt{Thread: m20, Length: 90}, pictorial(hidden)},
 		{"cheese-bolt-pin-along", fastener.CheeseBolt{Thread: m20, Length: 90, Neck: fastener.NeckPinAlong}, pictorial(hidden)},
 		{"cheese-bolt-snug", fastener.CheeseBolt{Thread: m16, Length: 40, Neck: fastener.NeckSnug}, pictorial(views(nil))},

@@ -16,9 +16,10 @@ type jointCommand struct {
 
 	Check bool `help:"Only check the joint, and list what is found and what was chosen."`
 	formatArgument
+	dxfArguments
 
 	Scale  string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
-	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
+	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for DXF on standard output."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
 }
 
@@ -32,10 +33,13 @@ func (c *jointCommand) Run(e *env) error {
 	if c.Output == "" && !c.Check {
 		return errors.New("joint: give a file to write with -o, or --check")
 	}
-	if c.Output != "" {
-		if _, err := formatOf(c.Output, ""); err != nil {
-			return err
-		}
+	var form format
+	encoder, err := c.encoder()
+	if err == nil && c.Output != "" {
+		form, err = formatOf(c.Output, "")
+	}
+	if err != nil {
+		return err
 	}
 	j, err := readJoint(c.File)
 	if err != nil {
@@ -50,7 +54,7 @@ func (c *jointCommand) Run(e *env) error {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
 	if c.Output != "" {
-		if err := c.draw(e, full); err != nil {
+		if err := c.draw(e, full, form, encoder); err != nil {
 			return err
 		}
 	}
@@ -67,7 +71,7 @@ func (c *jointCommand) Run(e *env) error {
 	return nil
 }
 
-func (c *jointCommand) draw(e *env, j joint.Joint) error {
+func (c *jointCommand) draw(e *env, j joint.Joint, form format, encoder dxfout.Encoder) error {
 	var opt joint.Options
 	if c.Scale != "" {
 		scale, ok := schedule.ParseScale(c.Scale)
@@ -80,11 +84,7 @@ func (c *jointCommand) draw(e *env, j joint.Joint) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	form, err := formatOf(c.Output, "")
-	if err != nil {
-		return err
-	}
-	data, err := form.append(dxfout.Encoder{}, nil, d, j.Title)
+	data, err := form.append(encoder, nil, d, j.Title)
 	if err != nil {
 		return err
 	}
