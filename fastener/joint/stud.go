@@ -144,9 +144,13 @@ func (c *checker) metalEnd(p Part, i int) {
 	engaged := math.Min(in, room)
 	mat, _ := p.material()
 	if need := c.metalEndFor(mat); in < need-slack || p.Through && engaged < need-slack {
-		remedy := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need))
-		if in >= need-slack {
-			remedy = fmt.Sprintf("a part at least %s mm thick", num(need))
+		stud, thick := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need)), fmt.Sprintf("a part at least %s mm thick", num(need))
+		remedy := stud
+		switch thin := p.Through && p.Thickness < need-slack; {
+		case in >= need-slack:
+			remedy = thick
+		case thin:
+			remedy += ", in " + thick
 		}
 		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little of the metal end in %s for %s", name, mat), Measured: engaged, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "metal end by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D, rounded as in the standards",
