@@ -202,8 +202,12 @@ func (c *checker) reachesThroughNut() {
 
 // threadFor returns the thread that belongs to another length.
 func (m *model) threadFor(length float64) float64 {
-	if m.Scene == Taper {
+	switch m.Scene {
+	case Taper:
 		return math.Ceil(length - m.taperLimit() - slack)
+	case Stud:
+		v, _ := m.studThreadFor(length)
+		return v
 	}
 	return thread.ThreadLength(m.t.D, length)
 }

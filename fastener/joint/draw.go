@@ -80,6 +80,8 @@ type board struct {
 	// even says that the section is the same on both sides of the axis, so that
 	// numbers may point at the nearer one.
 	even bool
+	// wordsTo is how far to the right words reach that stand beside the outline.
+	wordsTo float64
 	// raised is how far the numbers beside the section are moved up.
 	raised float64
 	// fenced keeps the labels of leaders on the left of the axis, away from the

@@ -18,7 +18,8 @@ type Finding struct {
 	Rule     string
 	Source   string // a standard or book, or "common practice"
 	// At is where it is, on the axis and across it, in the bolt's coordinates:
-	// x from the bearing face of the head towards the point.
+	// x from the bearing face of the head towards the point; of a stud from the
+	// joint face towards the nut.
 	At drawing.Point
 }
 

@@ -24,6 +24,8 @@ func goldenJoints() map[string]Joint {
 		"countersunk":        slidePlate(),
 		"countersunk-tapped": slideTapped(),
 		"taper":              coupling(),
+		"stud":               studded(),
+		"lifting":            lifted(),
 	}
 }
 

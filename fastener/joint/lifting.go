@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boltplate/drawing"
 	"boltplate/thread"
@@ -76,7 +77,7 @@ func (m *model) ringOfEye() (x, r float64) {
 // pull checks the direction of the pull.
 func (c *checker) pull() {
 	x, r := c.ringOfEye()
-	at := drawing.Pt(x-r*math.Cos(c.Pull*math.Pi/180), r*math.Sin(c.Pull*math.Pi/180))
+	at := polar(x, r, -c.Pull)
 	if c.PullAcross {
 		c.add(Finding{Code: PullAcross, What: "the pull leaves the plane of the ring", Measured: c.Pull, Required: 0, Unit: "degrees",
 			Remedy: "turn the ring into the plane of the pull, as the maker says, or pull in line with the axis", Rule: "an eye bolt is never pulled across its ring", Source: practice, At: at})
@@ -158,6 +159,8 @@ func (b *board) liftingScene() error {
 		return err
 	}
 	b.caption = "In the plane of the ring"
+	_, outer := b.ringOfEye()
+	b.wordsTo = outer + b.st.Part(20) + b.textWidth("no")
 	b.pulls(false)
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("t1", "thickness", 0, -w, p.Thickness, -w)
@@ -167,7 +170,10 @@ func (b *board) liftingScene() error {
 	}
 	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 
-	side := &board{st: b.st, model: b.model, caption: "Across the ring"}
+	turned := *b.model
+	turned.Parts = slices.Clone(b.Parts)
+	turned.Parts[0].Edge = 0 // the edge is in the section that has the numbers
+	side := &board{st: b.st, model: &turned, caption: "Across the ring"}
 	if err := side.lifted(drawing.SideView, w); err != nil {
 		return err
 	}
@@ -176,15 +182,13 @@ func (b *board) liftingScene() error {
 	side.leader("", drawing.Quantity{Letter: "dr", Name: "relief", Value: p.Relief}, drawing.DiameterSymbol, p.ReliefDepth/2, -p.Relief/2, 200)
 	side.leader("", drawing.Quantity{Letter: "d2", Name: "collar", Value: b.size["d2"]}, drawing.DiameterSymbol, -b.size["e"]/2, -b.size["d2"]/2, 160)
 	if p.Seat > 0 {
-		b.leader("", drawing.Quantity{Letter: "ds", Name: "seat", Value: p.Seat}, drawing.DiameterSymbol, -b.spot()/2, -p.Seat/2, 150)
+		b.leader("", drawing.Quantity{Letter: "ds", Name: "seat", Value: p.Seat}, drawing.DiameterSymbol, -b.spot(), -p.Seat/2, 160)
 	}
 	b.beside = append(b.beside, side)
 
 	x, r := b.ringOfEye()
 	b.item(b.bolt.Designation(), "", drawing.Pt(x, r-b.size["k"]/2))
 	b.listParts(w)
-	low := w
-	b.list[1].tip.Y = low - b.st.Part(4)
 	b.notes = b.cautions()
 	return nil
 }
@@ -249,7 +253,8 @@ func (b *board) spotFace(p Part, w float64) {
 }
 
 // pulls draws the directions of pull: those that are allowed as arrows in a
-// sector, those that are not as arrows that are crossed out.
+// sector, those that are not as arrows that are crossed out. Where the pull is
+// wrong, its right side is left to the numbers of the findings.
 func (b *board) pulls(across bool) {
 	x, r := b.ringOfEye()
 	if across {
@@ -258,22 +263,39 @@ func (b *board) pulls(across bool) {
 	from, to := r+b.st.Part(2), r+b.st.Part(16)
 	b.arrow(x, from, to, 0, false)
 	if across {
-		for _, a := range [2]float64{-steepest, steepest} {
-			b.arrow(x, from, to, a, true)
+		b.refused(x, from, to, -steepest, "no")
+		if b.PullAcross {
+			b.refused(x, from, to, math.Min(math.Max(b.Pull, 25), 90), "pull: no")
+		} else {
+			b.refused(x, from, to, steepest, "no")
 		}
-		b.word("no", x, to+b.st.Part(3), steepest)
-		b.word("no", x, to+b.st.Part(3), -steepest)
 		return
 	}
 	b.sector(x, from, to)
-	for _, a := range [2]float64{-75, 75} {
-		b.arrow(x, from, to, a, true)
-		b.word("no", x, to+b.st.Part(4), a)
+	if b.Pull > steepest { // drawn no flatter than there is room for beside the face
+		b.refused(x, from, to, -math.Min(b.Pull, 95), "pull: no")
+		return
 	}
-	if b.Pull > 0 && b.Pull != steepest && !b.PullAcross {
+	b.refused(x, from, to, -75, "no")
+	if b.PullAcross {
+		return
+	}
+	b.refused(x, from, to, 75, "no")
+	if b.Pull > 0 && b.Pull < steepest {
 		b.arrow(x, from, to+b.st.Part(6), b.Pull, false)
-		b.word("pull "+num(b.Pull)+"°", x, to+b.st.Part(10), b.Pull)
+		b.word("pull "+num(b.Pull)+"°", x, to+b.st.Part(12), b.Pull)
 	}
+}
+
+// refused draws a pull that is not allowed.
+func (b *board) refused(x, from, to, angle float64, word string) {
+	b.arrow(x, from, to, angle, true)
+	far := b.st.Part(1) + b.textWidth(word)/2*math.Abs(math.Sin(angle*math.Pi/180))
+	b.word(word, x, to+b.st.Part(1.5)+far, angle)
+}
+
+func (b *board) textWidth(s string) float64 {
+	return b.st.Part(drawing.TextWidth(s, b.st.Height()))
 }
 
 // polar returns the place at a distance from the ring's centre, at an angle to

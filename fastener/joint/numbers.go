@@ -86,7 +86,7 @@ func (b *board) tangles(v drawing.View) (n int) {
 // numbers sets the item numbers beside the view, where neither they nor
 // their lines run into its dimensions, as far as there is such a place.
 func (b *board) numbers(found []Finding, v drawing.View) []drawing.Item {
-	right, middle := v.Outline().Max.X, v.Outline().Mid().Y
+	right, middle := math.Max(v.Outline().Max.X, b.wordsTo), v.Outline().Mid().Y
 	o := b.obstacles(v)
 	var best []drawing.Item
 	fewest := math.MaxInt

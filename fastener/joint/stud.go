@@ -57,19 +57,10 @@ func (c *chooser) studThread(m *model) error {
 	if c.Bolt.ThreadLength != 0 {
 		return nil
 	}
-	l, need, room := c.Bolt.Length, c.Bolt.Length-m.studStart(), m.studRoom(c.Bolt.Length)
-	ruled := thread.ThreadLength(m.t.D, l)
-	if ruled >= need-slack && ruled <= room+slack {
+	l, room := c.Bolt.Length, m.studRoom(c.Bolt.Length)
+	v, why := m.studThreadFor(l)
+	if why == "" {
 		return nil
-	}
-	v := math.Ceil(need - slack)
-	why := "the standard thread would begin above, or all but above, what the nut clamps"
-	if ruled > room {
-		why = "the standard thread would leave no room for the run-outs"
-	}
-	if v > room {
-		v = math.Floor(room*10+slack) / 10
-		why += "; as long as there is room for"
 	}
 	if v <= 0 {
 		return &FieldError{"bolt.length", fmt.Sprintf("%s leaves no room for a nut end's thread; more than %s mm", num(l), num(l-room))}
@@ -77,6 +68,27 @@ func (c *chooser) studThread(m *model) error {
 	c.Bolt.ThreadLength = v
 	c.note("bolt.thread", num(v)+" mm", why)
 	return nil
+}
+
+// studThreadFor returns the nut end's thread for a length, and why where it is
+// not that of the standards.
+func (m *model) studThreadFor(length float64) (v float64, why string) {
+	need, room, ruled := length-m.studStart(), m.studRoom(length), thread.ThreadLength(m.t.D, length)
+	switch {
+	case ruled > room+slack:
+		why = "the standard thread would leave no room for the run-outs"
+	case ruled < need-slack:
+		why = "the standard thread would begin above, or all but above, what the nut clamps"
+	default:
+		return ruled, ""
+	}
+	switch v = math.Ceil(need - slack); {
+	case need > room+slack:
+		return math.Floor(room*10+slack) / 10, why + "; as long as there is room for"
+	case v > room:
+		return need, why
+	}
+	return v, why
 }
 
 // studStart returns where the nut end's thread must start at the latest: below
@@ -132,9 +144,13 @@ func (c *checker) metalEnd(p Part, i int) {
 	engaged := math.Min(in, room)
 	mat, _ := p.material()
 	if need := c.metalEndFor(mat); in < need-slack || p.Through && engaged < need-slack {
-		remedy := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need))
-		if in >= need-slack {
-			remedy = fmt.Sprintf("a part at least %s mm thick", num(need))
+		stud, thick := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need)), fmt.Sprintf("a part at least %s mm thick", num(need))
+		remedy := stud
+		switch thin := p.Through && p.Thickness < need-slack; {
+		case in >= need-slack:
+			remedy = thick
+		case thin:
+			remedy += ", in " + thick
 		}
 		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little of the metal end in %s for %s", name, mat), Measured: engaged, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "metal end by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D, rounded as in the standards",
@@ -179,7 +195,7 @@ func (c *checker) tappedEdge(p Part, i int, at drawing.Point) {
 
 func (b *board) studScene() error {
 	b.upward = true
-	b.even = true
+	b.even, b.fenced = true, true
 	bolted, err := b.bolted()
 	if err != nil {
 		return err
@@ -216,19 +232,22 @@ func (b *board) studScene() error {
 
 // tappedBelow draws the tapped part from the joint face down.
 func (b *board) tappedBelow(p Part, w, end float64) {
-	o := &board{st: b.st, model: b.model, hand: b.hand}
+	o := &board{st: b.st, model: b.model, hand: 180 - b.hand} // the mirror turns the hatching round
 	o.tappedPart(p, 0, w, end, b.t.D/2-b.rootDrawn())
 	t := drawing.Transform{Mirror: true, Turn: 180} // x becomes -x
 	for _, it := range o.items {
 		b.add(it.Role, drawing.Apply(it.Shape, t))
 	}
-	b.hand = o.hand
+	b.hand = 180 - b.hand
 }
 
 // listStud lists stud, washer, nut and parts, pointed at on the right.
 func (b *board) listStud(w float64) {
 	b.listFastener(0)
 	b.list[0].tip = drawing.Pt(b.length()-b.t.P, -b.t.D/4) // where it stands out of the nut
+	if b.length() < b.seat()+b.nut {
+		b.list[0].tip.X = b.grip() / 2
+	}
 	b.listParts(w)
 	n := len(b.list) - len(b.Parts)
 	for i, p := range b.Parts {
