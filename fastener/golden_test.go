@@ -152,7 +152,7 @@ func TestAudit(t *testing.T) {
 	interpreter := python(t)
 	dir := t.TempDir()
 	var files []string
-	for _, d := range []float64{5, 12, 20, 42} {
+	for _, d := range []float64{5, 12, 20, 48} {
 		for _, k := range []float64{3, 8} {
 			for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 				for i, f := range specimens(t, d, d*k, basis) {

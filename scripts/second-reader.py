@@ -27,6 +27,9 @@ MARKERS = {
 }
 
 
+GDAL_ARC_STEP = 4  # degrees
+
+
 class Contents:
     """What a reader finds in a file."""
 
@@ -47,6 +50,8 @@ def of_ezdxf(path):
                 points = [entity.dxf.start, entity.dxf.end]
             elif kind == "POLYLINE" and not entity.is_closed and not any(v.dxf.bulge for v in entity.vertices):
                 points = [v.dxf.location for v in entity.vertices]
+            elif kind == "ARC" and (entity.dxf.end_angle - entity.dxf.start_angle) % 360 < GDAL_ARC_STEP:
+                points = [entity.start_point, entity.end_point]  # GDAL draws so short an arc as its chord
             found.entities[entity.dxf.layer, plain_kind(points)] += 1
             return
         if kind in ("TEXT", "ATTRIB"):
@@ -92,7 +97,7 @@ def plain_kind(points):
     """What is compared of a curve in a file of AC1009."""
     if len(points) != 2:
         return "curve"
-    return "line " + " ".join(f"{p[0] + 0.0:.6f},{p[1] + 0.0:.6f}" for p in points)
+    return "line " + " ".join(sorted(f"{p[0] + 0.0:.6f},{p[1] + 0.0:.6f}" for p in points))
 
 
 def normal(text):

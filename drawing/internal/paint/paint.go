@@ -280,6 +280,10 @@ func (p *painter) dimension(s drawing.Shape) {
 		p.corners(square[:])
 		p.stroke(r)
 	}
+	if taper, ok := x.Taper(); ok {
+		p.corners(taper[:])
+		p.stroke(r)
+	}
 	if t, ok := x.Text(); ok {
 		p.text(r, t)
 	}
