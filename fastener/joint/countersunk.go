@@ -34,15 +34,6 @@ func is(s, word string) bool { return strings.EqualFold(s, word) }
 
 const countersunkBolt = "countersunk-bolt"
 
-// screwKind returns the usual fastener with a countersunk head that is screwed
-// into a part: one that can be turned at its head.
-func screwKind() string {
-	if k, err := fastener.KindNamed("countersunk-screw"); err == nil {
-		return k.Name
-	}
-	return countersunkBolt
-}
-
 func (j Joint) validateCountersunk() error {
 	if k := strings.ToLower(j.Bolt.Kind); k != "" && !strings.HasPrefix(k, "countersunk-") {
 		return &FieldError{"bolt.kind", j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}

@@ -67,7 +67,7 @@ func seatMargin(t thread.Thread) float64 { return math.Min(math.Max(t.D/10, 1), 
 func (j Joint) info() sceneInfo {
 	info := j.Scene.info()
 	if j.Scene == Countersunk && j.screwedIn() {
-		info.kind, info.nut, info.tapped = screwKind(), false, true
+		info.kind, info.nut, info.tapped = "countersunk-screw", false, true
 	}
 	return info
 }
