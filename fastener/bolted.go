@@ -17,6 +17,9 @@ type Bolted struct {
 	Nut    Fastener // of a kind of nut, such as HexNut
 	Washer Fastener // of a kind of washer, such as Washer; nil for none
 	Grip   float64  // mm
+	// AsGiven draws the nut where it is said to be even where it does not fit
+	// there, for a drawing of what is wrong.
+	AsGiven bool
 }
 
 func (a Bolted) eighthTurn() bool {
@@ -268,6 +271,9 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		// Round heads have a diameter of the same letter.
 		c.washer.outside.Letter += "w"
 		c.washer.hole.Letter += "w"
+	}
+	if a.AsGiven {
+		return b, c, nil
 	}
 	return b, c, c.check(b)
 }

@@ -327,7 +327,7 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	}
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
 	if s := rp.text[colScale]; s != "" && !rp.bad[colScale] {
-		scale, ok := parseScale(s)
+		scale, ok := ParseScale(s)
 		if !ok {
 			rp.fail(colScale, "not a scale; write 1:2, 2:1 or 0.5")
 		}
@@ -402,8 +402,9 @@ func parseBool(s string) (bool, error) {
 	return false, errors.New("neither yes nor no")
 }
 
-// parseScale reads 1:2, 2:1 or 0.5.
-func parseScale(s string) (float64, bool) {
+// ParseScale reads a scale: 1:2, 2:1 or 0.5. It reports false for anything
+// else, and for scales that are a slip of the pen.
+func ParseScale(s string) (float64, bool) {
 	number := func(s string) float64 {
 		digits, rest := leadingNumber(strings.TrimSpace(s))
 		v, err := strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)

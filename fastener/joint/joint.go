@@ -1,0 +1,165 @@
+package joint
+
+import (
+	"fmt"
+	"strings"
+
+	"boltplate/fastener"
+	"boltplate/thread"
+)
+
+// A Scene is one of the joints that can be drawn.
+type Scene string
+
+// The scenes.
+const (
+	ThroughBolt Scene = "through-bolt" // plates with clearance holes, bolt, washers, nut
+	Tapped      Scene = "tapped"       // a tap bolt or cap screw in a tapped hole
+	Stud        Scene = "stud"         // a stud, its metal end home in a tapped hole, and a nut
+	TSlot       Scene = "t-slot"       // a T-head bolt in a T-slot, and a nut
+	Countersunk Scene = "countersunk"  // a countersunk head flush with the face
+	Hook        Scene = "hook"         // a hook bolt that clamps a plate by its edge
+	Lifting     Scene = "lifting"      // a lifting eye bolt in a body
+	Taper       Scene = "taper"        // a taper bolt in a taper hole through two flanges
+)
+
+// Scenes returns the scenes in the order in which they are listed.
+func Scenes() []Scene {
+	return []Scene{ThroughBolt, Tapped, Stud, TSlot, Countersunk, Hook, Lifting, Taper}
+}
+
+// ParseScene returns the scene with the given name. The error suggests the
+// nearest name.
+func ParseScene(s string) (Scene, error) {
+	var names []string
+	for _, c := range Scenes() {
+		if strings.EqualFold(s, string(c)) {
+			return c, nil
+		}
+		names = append(names, string(c))
+	}
+	if near := fastener.Nearest(strings.ToLower(s), names); near != "" {
+		return "", fmt.Errorf("%s: no such scene; did you mean %s?", s, near)
+	}
+	return "", fmt.Errorf("%s: no such scene; the scenes are %s", s, strings.Join(names, ", "))
+}
+
+// A Joint is a fastener with the parts that it holds. Zero values are left out,
+// and chosen by Complete.
+type Joint struct {
+	Scene Scene
+	Title string
+	Basis fastener.Basis // of the bolt, the nut and the washers
+	Bolt  Bolt
+	// Nut is hex, thin, square or another; "" means hex where the scene has a
+	// nut. A countersunk joint has none, and its last part is tapped, where Nut is
+	// "none", or "" and the bolt is a screw or the last part has a tapped hole.
+	Nut        string
+	Washer     string // under the nut: plain, or none; "" means plain where there is a nut
+	HeadWasher string // under the head: plain; "" means none
+	// Parts are what is held, in the order in which the bolt meets them from
+	// its head (a stud from its nut, so that the part it is screwed into is the
+	// last one, as for a tap bolt).
+	Parts []Part
+	// Room is the radius about the axis that is free for a spanner at head and
+	// nut; 0 where nothing stands near.
+	Room float64
+	// Pull is, for a lifting eye, the angle of the pull to the axis, degrees,
+	// and PullAcross that it leaves the plane of the ring.
+	Pull       float64
+	PullAcross bool
+}
+
+// A Bolt describes the fastener of a joint. Zero values are chosen.
+type Bolt struct {
+	Kind         string // a name of fastener.Kinds; "" means the usual one of the scene
+	Thread       thread.Thread
+	Length       float64 // mm
+	ThreadLength float64 // mm; 0 means by the rule
+	Form         string
+	Neck         string
+	Angle        string
+	Taper        string
+	Material     string // what a stud's metal end is made for: steel, cast-iron, aluminium, soft-alloy
+}
+
+// A Part is one of the parts that are held. Zero values are chosen, but for
+// the thickness.
+type Part struct {
+	Name      string
+	Material  string  // steel (also for ""), cast iron, aluminium, soft alloy; others are drawn alike
+	Thickness float64 // along the axis, mm
+	Hole      float64 // diameter of a clearance hole
+	Edge      float64 // from the axis to the nearest edge; 0 where it is far
+	// Of a tapped part.
+	Through    bool    // the tapped hole goes through
+	FullDepth  float64 // depth of full thread
+	DrillDepth float64 // depth of the drilled hole without its point
+	// Of a body that is lifted.
+	Seat        float64 // diameter of the face that is flat for the collar; 0 where all of it is
+	Relief      float64 // diameter of the relief at the mouth of the tapped hole
+	ReliefDepth float64 // its depth
+	// Of a countersunk part.
+	SinkAngle    float64 // included angle, degrees
+	SinkDiameter float64 // on the face; chosen so that the head ends flush
+	// Of a part with a T-slot (ISO 299).
+	SlotWidth float64 // a, the throat; behind a hook, the side of a square hole
+	SlotHead  float64 // b, the width for the head
+	SlotDepth float64 // c, the height for the head
+	SlotWhole float64 // h, the depth of the slot
+	// Of a part that a hook reaches over.
+	Overlap float64 // how far the hook reaches over its edge
+	Brittle bool    // such as glass: must not be drilled, wants soft packing
+	Packing float64 // thickness of soft packing on each side
+	// Of a part with a taper hole.
+	DrawUp float64 // how far the large end stands proud when pushed in by hand, to be drawn in; of the first part
+}
+
+// material returns the material as engagement rules tell them apart, and
+// whether it is one of those.
+func (p Part) material() (thread.Material, bool) {
+	switch strings.ToLower(strings.NewReplacer("-", " ", "_", " ").Replace(p.Material)) {
+	case "", "steel":
+		return thread.Steel, true
+	case "cast iron":
+		return thread.CastIron, true
+	case "aluminium", "aluminium alloy":
+		return thread.Aluminium, true
+	case "soft alloy", "soft light alloy":
+		return thread.SoftLightAlloy, true
+	}
+	return thread.Steel, false
+}
+
+// A FieldError says which field of a joint is wrong and what would be right.
+// Fields are named as in a joint file: "bolt.size", "part 2: thickness".
+type FieldError struct {
+	Field string
+	Want  string
+}
+
+func (e *FieldError) Error() string { return e.Field + ": " + e.Want }
+
+// A Choice is a value that was left out, and what was chosen for it.
+type Choice struct {
+	Field string
+	Value string
+	Why   string
+}
+
+// Severity says how bad a finding is.
+type Severity uint8
+
+// The severities.
+const (
+	Fault   Severity = iota // the joint does not work
+	Warning                 // it works, but is not good practice
+)
+
+// String returns "fault" or "warning".
+func (s Severity) String() string {
+	if s == Warning {
+		return "warning"
+	}
+	return "fault"
+}

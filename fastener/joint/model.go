@@ -1,0 +1,288 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"boltplate/fastener"
+	"boltplate/thread"
+)
+
+// A model is a complete joint with the sizes of what is in it: everything that
+// the checks and the drawing need. x runs along the axis from the bearing face
+// of the head towards the point.
+type model struct {
+	Joint
+	t      thread.Thread
+	bolt   fastener.Fastener
+	size   map[string]float64 // quantities of the bolt by letter
+	washer washerSize
+	head   washerSize // under the head
+	nut    float64    // height
+	nutW   float64    // across corners
+	nutB   float64    // diameter that bears
+	sunk   float64    // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
+	wanted float64    // length of a taper that is too long to be made; 0 else
+}
+
+type washerSize struct{ d1, d2, t float64 }
+
+// scene says what the rules need to know of a scene.
+type sceneInfo struct {
+	kind   string // the usual fastener
+	nut    bool   // it has a nut
+	parts  [2]int // least and greatest number of parts
+	tapped bool   // the last part is tapped
+}
+
+func (s Scene) info() sceneInfo {
+	switch s {
+	case ThroughBolt:
+		return sceneInfo{kind: "hex-bolt", nut: true, parts: [2]int{2, 6}}
+	case Tapped:
+		return sceneInfo{kind: "tap-bolt", parts: [2]int{2, 4}, tapped: true}
+	case Stud:
+		return sceneInfo{kind: "stud", nut: true, parts: [2]int{2, 4}, tapped: true}
+	case TSlot:
+		return sceneInfo{kind: "tee-bolt", nut: true, parts: [2]int{2, 4}}
+	case Countersunk:
+		return sceneInfo{kind: "countersunk-bolt", nut: true, parts: [2]int{2, 4}}
+	case Hook:
+		return sceneInfo{kind: "hook-bolt", nut: true, parts: [2]int{2, 3}}
+	case Lifting:
+		return sceneInfo{kind: "eye-bolt", parts: [2]int{1, 1}, tapped: true}
+	}
+	return sceneInfo{kind: "taper-bolt", nut: true, parts: [2]int{2, 2}}
+}
+
+// margin is how far below the seat of a nut the thread must start: 1 to 3 mm,
+// a tenth of D, or the run-out, whichever is more (common practice).
+func margin(t thread.Thread) float64 { return math.Max(seatMargin(t), t.RunOut()) }
+
+func seatMargin(t thread.Thread) float64 { return math.Min(math.Max(t.D/10, 1), 3) }
+
+// info returns what the rules need to know of the scene as it is in this joint.
+func (j Joint) info() sceneInfo {
+	info := j.Scene.info()
+	if j.Scene == Countersunk && j.screwedIn() {
+		info.kind, info.nut, info.tapped = "countersunk-screw", false, true
+	}
+	return info
+}
+
+// validate refuses what no rule can make a joint of.
+func (j Joint) validate() error {
+	if _, err := ParseScene(string(j.Scene)); err != nil {
+		return &FieldError{"scene", err.Error()}
+	}
+	if j.Bolt.Thread.D == 0 {
+		return &FieldError{"bolt.size", "missing; give the thread, such as M16"}
+	}
+	if err := j.Bolt.Thread.Validate(); err != nil {
+		return &FieldError{"bolt.size", err.Error()}
+	}
+	info := j.info()
+	if n := len(j.Parts); n < info.parts[0] || n > info.parts[1] {
+		return &FieldError{"part", fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0], info.parts[1], n)}
+	}
+	for i, p := range j.Parts {
+		for _, v := range []struct {
+			name  string
+			value float64
+		}{
+			{"thickness", p.Thickness}, {"hole", p.Hole}, {"edge", p.Edge}, {"full_depth", p.FullDepth}, {"drill_depth", p.DrillDepth},
+			{"sink_angle", p.SinkAngle}, {"sink_diameter", p.SinkDiameter}, {"slot_width", p.SlotWidth}, {"slot_head", p.SlotHead},
+			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp}, {"seat", p.Seat}, {"relief", p.Relief}, {"relief_depth", p.ReliefDepth},
+		} {
+			if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
+				return &FieldError{partField(i, v.name), num(v.value) + " is not a length; give millimetres from 0 to 3000"}
+			}
+		}
+		if p.Thickness == 0 {
+			return &FieldError{partField(i, "thickness"), "missing; give it in mm"}
+		}
+	}
+	switch j.Scene {
+	case Countersunk:
+		if err := j.validateCountersunk(); err != nil {
+			return err
+		}
+	case Taper:
+		if err := j.validateTaper(); err != nil {
+			return err
+		}
+	}
+	if math.IsNaN(j.Room) || j.Room < 0 {
+		return &FieldError{"room", "must be 0 or more mm"}
+	}
+	return nil
+}
+
+func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+1, name) }
+
+// spec returns the description of the bolt.
+func (j Joint) spec() fastener.Spec {
+	b := j.Bolt
+	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis()}
+}
+
+// boltBasis returns the basis of the bolt: that of the joint, or proportion
+// where no standard has the kind.
+func (j Joint) boltBasis() fastener.Basis {
+	k, err := fastener.KindNamed(j.Bolt.Kind)
+	if err == nil && !slices.ContainsFunc(k.Options, func(o fastener.Option) bool { return o.Name == "basis" }) {
+		return fastener.Proportion
+	}
+	return j.Basis
+}
+
+// grip returns the thickness of the parts that are clamped.
+func (j Joint) grip() float64 {
+	parts := j.Parts
+	if j.info().tapped {
+		parts = parts[:len(parts)-1]
+	}
+	sum := 0.0
+	for i := range parts {
+		sum += j.taken(i)
+	}
+	return sum
+}
+
+// taken returns how much of the grip a part takes: of a part with a T-slot,
+// what is above the head.
+func (j Joint) taken(i int) float64 {
+	p := j.Parts[i]
+	if j.Scene == TSlot && i == 0 {
+		return p.SlotWhole - p.SlotDepth
+	}
+	if j.Scene == Hook && i == 0 {
+		return p.Thickness + 2*p.Packing
+	}
+	return p.Thickness // packing belongs under a hook only
+}
+
+// holed reports whether the bolt goes through a clearance hole in a part.
+func (j Joint) holed(i int) bool {
+	switch j.Scene {
+	case TSlot:
+		return i > 0
+	case Hook:
+		return i > 0 && j.Parts[i].SlotWidth == 0 // else its hole is square
+	}
+	return true
+}
+
+// newModel settles the sizes of a complete joint.
+func newModel(j Joint) (*model, error) {
+	m := &model{Joint: j, t: j.Bolt.Thread, size: map[string]float64{}}
+	f, err := fastener.New(j.spec())
+	if err != nil && j.Scene == Taper {
+		f, err = m.shorterTaper(err)
+	}
+	if err != nil {
+		return nil, &FieldError{"bolt", err.Error()}
+	}
+	m.bolt = f
+	qs, err := f.Quantities()
+	if err != nil {
+		return nil, &FieldError{"bolt", err.Error()}
+	}
+	for _, q := range qs {
+		m.size[q.Letter] = q.Value
+	}
+	if m.washer, err = j.washerSize(j.Washer); err != nil {
+		return nil, err
+	}
+	if m.head, err = j.washerSize(j.HeadWasher); err != nil {
+		return nil, err
+	}
+	if j.info().nut {
+		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis})
+		if err != nil {
+			return nil, &FieldError{"nut", err.Error()}
+		}
+		qs, err := n.Quantities()
+		if err != nil {
+			return nil, &FieldError{"nut", err.Error()}
+		}
+		for _, q := range qs {
+			switch q.Letter {
+			case "H":
+				m.nut = q.Value
+			case "A":
+				m.nutW = q.Value
+			case "W":
+				m.nutB = q.Value
+			}
+		}
+	}
+	switch j.Scene {
+	case Countersunk:
+		m.sunk = m.headDepth()
+	case Taper:
+		m.taperHole()
+	}
+	return m, nil
+}
+
+func (j Joint) washerSize(kind string) (washerSize, error) {
+	if kind == "" || kind == "none" {
+		return washerSize{}, nil
+	}
+	name := "washer"
+	if kind != "plain" {
+		name = kind + "-washer"
+	}
+	w, err := fastener.New(fastener.Spec{Kind: name, Thread: j.Bolt.Thread, Basis: j.Basis})
+	if err != nil {
+		return washerSize{}, &FieldError{"washer", err.Error()}
+	}
+	qs, err := w.Quantities()
+	if err != nil {
+		return washerSize{}, &FieldError{"washer", err.Error()}
+	}
+	var s washerSize
+	for _, q := range qs {
+		switch q.Letter {
+		case "d1":
+			s.d1 = q.Value
+		case "d2":
+			s.d2 = q.Value
+		case "t", "s":
+			s.t = q.Value
+		}
+	}
+	return s, nil
+}
+
+// length returns the length of the bolt, and limit where its usable thread
+// begins, on x.
+func (m *model) length() float64 { return m.size["L"] }
+func (m *model) limit() float64 {
+	if m.Scene == Stud {
+		return m.size["L"] - m.size["n"]
+	}
+	return m.size["L"] - m.size["b"]
+}
+
+// face returns where the first part begins.
+func (m *model) face() float64 { return m.head.t - m.sunk }
+
+// seat returns where the bearing face of the nut is.
+func (m *model) seat() float64 { return m.face() + m.grip() + m.washer.t }
+
+// middle returns the place on the axis of the middle of a part.
+func (m *model) middle(i int) float64 {
+	x := m.face()
+	for k := range i {
+		x += m.taken(k)
+	}
+	if m.Scene == Stud { // its parts are in the order from the nut
+		return m.grip() - x - m.taken(i)/2
+	}
+	return x + m.taken(i)/2
+}

@@ -1,0 +1,183 @@
+package joint
+
+import (
+	"math"
+	"slices"
+
+	"boltplate/drawing"
+	"boltplate/internal/plane"
+)
+
+// arrangeFenced places the dimensions of a view, the labels of leaders left of
+// the axis. Where one of them still touches something, other directions of the
+// leaders are tried.
+func (b *board) arrangeFenced(v drawing.View) drawing.View {
+	fence := b.fence(v.Outline())
+	var best drawing.View
+	fewest := math.MaxInt
+	for _, turn := range [7]float64{0, 15, -15, 30, -30, 45, -45} {
+		w := v
+		w.Items = slices.Concat(fence, v.Items)
+		for i, it := range w.Items {
+			if l, ok := it.Shape.(drawing.Leader); ok {
+				l.Angle += turn
+				w.Items[i].Shape = l
+			}
+		}
+		w = drawing.Arrange(w, b.st)
+		w.Items = w.Items[len(fence):] // it keeps the order
+		if n := b.tangles(w); n < fewest {
+			best, fewest = w, n
+		}
+		if fewest == 0 {
+			break
+		}
+	}
+	return best
+}
+
+// fence returns edges on the axis that are not drawn: a leader that crosses
+// them counts as one that runs through the part, so that it rather goes the
+// other way.
+func (b *board) fence(r drawing.Rect) []drawing.Item {
+	const edges = 40 // dearer than any crossing of dimension lines
+	out := make([]drawing.Item, edges)
+	for i := range out {
+		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y), To: drawing.Pt(0, r.Max.Y)}}
+	}
+	return out
+}
+
+// tangles returns how many labels of a view touch another one, or a line or an
+// arrow of another dimension.
+func (b *board) tangles(v drawing.View) (n int) {
+	var each []obstacles
+	for _, it := range v.Items {
+		o := b.obstacles(drawing.View{Items: []drawing.Item{it}})
+		if x, ok := drawing.Expand(it.Shape, b.st); ok {
+			for _, a := range x.Arrows() {
+				o.lines = append(o.lines, drawing.Line{From: a[0], To: a[1]}, drawing.Line{From: a[1], To: a[2]}, drawing.Line{From: a[2], To: a[0]})
+			}
+			each = append(each, o)
+		}
+	}
+	for i, o := range each {
+		for _, box := range o.labels {
+			for k, other := range each {
+				if i == k {
+					continue
+				}
+				for _, l := range other.lines {
+					if plane.SegmentHitsBox(plane.Vec(l.From), plane.Vec(l.To), box) {
+						n++
+					}
+				}
+				for _, q := range other.labels {
+					if box.Min.X < q.Max.X && q.Min.X < box.Max.X && box.Min.Y < q.Max.Y && q.Min.Y < box.Max.Y {
+						n++
+					}
+				}
+			}
+		}
+	}
+	return n
+}
+
+// numbers sets the item numbers beside the view, where neither they nor
+// their lines run into its dimensions, as far as there is such a place.
+func (b *board) numbers(found []Finding, v drawing.View) []drawing.Item {
+	right, middle := math.Max(v.Outline().Max.X, b.wordsTo), v.Outline().Mid().Y
+	o := b.obstacles(v)
+	var best []drawing.Item
+	fewest := math.MaxInt
+	for _, out := range [3]float64{0, 1, 2} {
+		for _, up := range [13]float64{0, -1, 1, -2, 2, -3, 3, -4, 4, -6, 6, -8, 8} {
+			b.raised = up * b.st.Part(8)
+			items := b.balloons(found, right+out*b.st.Part(20), middle)
+			if n := o.hits(items); n < fewest {
+				best, fewest = items, n
+			}
+			if fewest == 0 {
+				return best
+			}
+		}
+	}
+	return best
+}
+
+// obstacles are the dimensions of a view: boxes about their labels, and lines.
+type obstacles struct {
+	labels []plane.Box
+	lines  []drawing.Line
+}
+
+func (b *board) obstacles(v drawing.View) obstacles {
+	var o obstacles
+	for _, it := range v.Items {
+		x, ok := drawing.Expand(it.Shape, b.st)
+		if !ok {
+			continue
+		}
+		if corners, ok := x.LabelBox(); ok {
+			r := drawing.EmptyRect()
+			for _, p := range corners {
+				r = r.Including(p)
+			}
+			r = r.Grown(b.st.Part(0.1))
+			o.labels = append(o.labels, plane.Box{Min: plane.Vec(r.Min), Max: plane.Vec(r.Max)})
+		}
+		o.lines = append(o.lines, x.Lines()...)
+		for _, a := range x.Arcs() {
+			const pieces = 24
+			sweep := plane.Sweep(a.Start, a.End)
+			at := func(i int) drawing.Point {
+				return a.Center.Add(drawing.Polar(a.Radius, a.Start+sweep*float64(i)/pieces))
+			}
+			for i := range pieces {
+				o.lines = append(o.lines, drawing.Line{From: at(i), To: at(i + 1)})
+			}
+		}
+	}
+	return o
+}
+
+// hits returns how many labels the lines and the circles of numbers touch, and
+// how many lines the circles do. The ring of a finding goes where it must.
+func (o obstacles) hits(items []drawing.Item) (n int) {
+	for i, it := range items {
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			for _, box := range o.labels {
+				if plane.SegmentHitsBox(plane.Vec(s.From), plane.Vec(s.To), box) {
+					n++
+				}
+			}
+		case drawing.Circle:
+			if i+1 == len(items) || items[i+1].Role != drawing.RoleText {
+				continue // a ring
+			}
+			for _, box := range o.labels {
+				near := drawing.Pt(math.Max(box.Min.X, math.Min(s.Center.X, box.Max.X)), math.Max(box.Min.Y, math.Min(s.Center.Y, box.Max.Y)))
+				if near.Sub(s.Center).Len() < s.Radius {
+					n++
+				}
+			}
+			for _, l := range o.lines {
+				if distance(s.Center, l) < s.Radius {
+					n++
+				}
+			}
+		}
+	}
+	return n
+}
+
+// distance returns how far a point is from a line.
+func distance(p drawing.Point, l drawing.Line) float64 {
+	d, q := l.To.Sub(l.From), p.Sub(l.From)
+	k := 0.0
+	if n := d.X*d.X + d.Y*d.Y; n > 0 {
+		k = math.Max(0, math.Min(1, (q.X*d.X+q.Y*d.Y)/n))
+	}
+	return q.Sub(d.Mul(k)).Len()
+}

@@ -1,0 +1,236 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+
+	"boltplate/dxfout"
+	"boltplate/fastener"
+	"boltplate/fastener/joint"
+	"boltplate/fastener/schedule"
+	"boltplate/thread"
+)
+
+type jointCommand struct {
+	File string `arg:"" help:"Joint file (TOML): scene, bolt and parts; what is left out is chosen."`
+
+	Check bool `help:"Only check the joint, and list what is found and what was chosen."`
+	formatArgument
+	dxfArguments
+
+	Scale  string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
+	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for DXF on standard output."`
+	Force  bool   `short:"f" help:"Replace a file that exists."`
+}
+
+// errFindings says that a joint does not work; the findings have been reported.
+var errFindings = errPartial
+
+func (c *jointCommand) Run(e *env) error {
+	if err := c.check(); err != nil {
+		return err
+	}
+	if c.Output == "" && !c.Check {
+		return errors.New("joint: give a file to write with -o, or --check")
+	}
+	var form format
+	encoder, err := c.encoder()
+	if err == nil && c.Output != "" {
+		form, err = formatOf(c.Output, "")
+	}
+	if err != nil {
+		return err
+	}
+	j, err := readJoint(c.File)
+	if err != nil {
+		return err
+	}
+	full, choices, err := j.Complete()
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	found, err := full.Check()
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	if c.Output != "" {
+		if err := c.draw(e, full, form, encoder); err != nil {
+			return err
+		}
+	}
+	if c.Output != stdStream {
+		if err := c.report(e, full, choices, found); err != nil {
+			return err
+		}
+	}
+	for _, f := range found {
+		if f.Severity == joint.Fault {
+			return errFindings
+		}
+	}
+	return nil
+}
+
+func (c *jointCommand) draw(e *env, j joint.Joint, form format, encoder dxfout.Encoder) error {
+	var opt joint.Options
+	if c.Scale != "" {
+		scale, ok := schedule.ParseScale(c.Scale)
+		if !ok {
+			return fmt.Errorf("--scale %s: not a scale; write 1:2, 2:1 or 0.5", c.Scale)
+		}
+		opt.Style.Scale = scale
+	}
+	d, err := joint.Draw(j, opt)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	data, err := form.append(encoder, nil, d, j.Title)
+	if err != nil {
+		return err
+	}
+	if c.Output == stdStream {
+		_, err := e.stdout.Write(data)
+		return err
+	}
+	w := fileWriter{force: c.Force}
+	return w.write(c.Output, data)
+}
+
+type jointJSON struct {
+	Scene    string        `json:"scene"`
+	Title    string        `json:"title"`
+	Works    bool          `json:"works"`
+	Choices  []choiceJSON  `json:"choices"`
+	Findings []findingJSON `json:"findings"`
+}
+
+type choiceJSON struct {
+	Field string `json:"field"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+}
+
+type findingJSON struct {
+	Code     string  `json:"code"`
+	Severity string  `json:"severity"`
+	What     string  `json:"what"`
+	Measured float64 `json:"measured"`
+	Required float64 `json:"required"`
+	Unit     string  `json:"unit"`
+	Remedy   string  `json:"remedy"`
+	Rule     string  `json:"rule"`
+	Source   string  `json:"source"`
+}
+
+func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, found []joint.Finding) error {
+	switch c.Format {
+	case "json":
+		out := jointJSON{Scene: string(j.Scene), Title: j.Title, Works: true, Choices: []choiceJSON{}, Findings: []findingJSON{}}
+		for _, h := range choices {
+			out.Choices = append(out.Choices, choiceJSON(h))
+		}
+		for _, f := range found {
+			out.Works = out.Works && f.Severity != joint.Fault
+			out.Findings = append(out.Findings, findingJSON{f.Code, f.Severity.String(), f.What,
+				rounded(f.Measured, dataDecimals), rounded(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source})
+		}
+		return writeJSON(e.stdout, out)
+	case "csv":
+		rows := make([][]string, len(found))
+		for i, f := range found {
+			rows[i] = []string{f.Code, f.Severity.String(), f.What, decimal(f.Measured, dataDecimals), decimal(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source}
+		}
+		return writeCSV(e.stdout, []string{"code", "severity", "what", "measured", "required", "unit", "remedy", "rule", "source"}, rows)
+	}
+	for _, h := range choices {
+		if _, err := fmt.Fprintf(e.stdout, "chosen: %s = %s: %s\n", h.Field, h.Value, h.Why); err != nil {
+			return err
+		}
+	}
+	for i, f := range found {
+		if _, err := fmt.Fprintf(e.stdout, "F%d: %s\n", i+1, f); err != nil {
+			return err
+		}
+	}
+	if len(found) == 0 {
+		_, err := fmt.Fprintln(e.stdout, "checked: no findings")
+		return err
+	}
+	return nil
+}
+
+// readJoint reads a joint file. The error names every line and column where
+// something is wrong.
+func readJoint(name string) (joint.Joint, error) {
+	var j joint.Joint
+	f, top, err := openTOML(name)
+	if err != nil {
+		return j, err
+	}
+	if top == nil {
+		return j, f.err()
+	}
+	var scene, basis string
+	top.text("scene", &scene)
+	top.text("title", &j.Title)
+	top.text("basis", &basis)
+	top.text("nut", &j.Nut)
+	top.text("washer", &j.Washer)
+	top.text("head_washer", &j.HeadWasher)
+	top.number("room", &j.Room)
+	top.number("pull", &j.Pull)
+	top.truth("pull_across", &j.PullAcross)
+	if j.Scene, err = joint.ParseScene(scene); err != nil {
+		if scene == "" {
+			err = errors.New("missing; " + err.Error()[len(": no such scene; "):])
+		}
+		top.wrong("scene", err)
+	}
+	if basis != "" {
+		if j.Basis, err = fastener.ParseBasis(basis); err != nil {
+			top.wrong("basis", err)
+		}
+	}
+	top.one("bolt", func(t *tomlTable) {
+		var size string
+		t.text("kind", &j.Bolt.Kind)
+		t.text("size", &size)
+		t.number("length", &j.Bolt.Length)
+		t.number("thread", &j.Bolt.ThreadLength)
+		t.text("form", &j.Bolt.Form)
+		t.text("neck", &j.Bolt.Neck)
+		t.text("angle", &j.Bolt.Angle)
+		t.text("taper", &j.Bolt.Taper)
+		t.text("material", &j.Bolt.Material)
+		if size == "" {
+			return // said by the joint itself
+		}
+		th, length, err := schedule.ParseDesignation(size, thread.Parser{})
+		if err != nil {
+			t.wrong("size", err)
+			return
+		}
+		j.Bolt.Thread = th
+		if length != 0 && j.Bolt.Length == 0 {
+			j.Bolt.Length = length
+		}
+	})
+	top.tables("part", "part", func(t *tomlTable) {
+		var p joint.Part
+		t.text("name", &p.Name)
+		t.text("material", &p.Material)
+		for key, to := range map[string]*float64{
+			"thickness": &p.Thickness, "hole": &p.Hole, "edge": &p.Edge, "full_depth": &p.FullDepth, "drill_depth": &p.DrillDepth,
+			"sink_angle": &p.SinkAngle, "sink_diameter": &p.SinkDiameter, "slot_width": &p.SlotWidth, "slot_head": &p.SlotHead,
+			"slot_depth": &p.SlotDepth, "slot_whole": &p.SlotWhole, "overlap": &p.Overlap, "packing": &p.Packing, "draw_up": &p.DrawUp,
+			"seat": &p.Seat, "relief": &p.Relief, "relief_depth": &p.ReliefDepth,
+		} {
+			t.number(key, to)
+		}
+		t.truth("through", &p.Through)
+		t.truth("brittle", &p.Brittle)
+		j.Parts = append(j.Parts, p)
+	})
+	top.done()
+	return j, f.err()
+}
