@@ -18,6 +18,8 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // goldenJoints are a joint of each scene, by the name of its golden file.
 func goldenJoints() map[string]Joint {
 	return map[string]Joint{
+		"through-bolt":       through(),
+		"tapped":             cover(),
 		"t-slot":             slotted(),
 		"hook":               window(),
 		"hook-square":        thinBar(),
