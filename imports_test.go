@@ -28,7 +28,7 @@ var policy = map[string][]string{
 	"drawing/sheet":     {"drawing"},
 	"dxfout":            {"drawing", "internal/flat"},
 	"dxfout/yofudxf":    {"drawing", "dxfout", "internal/flat"},
-	"internal/command":  {"drawing", "drawing/pdf", "drawing/svg", "dxfout", "fastener", "fastener/schedule", "thread"},
+	"internal/command":  {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/schedule", "thread"},
 	"cmd/boltplate":     {"internal/command"},
 	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
 	"examples/yofudxf":  {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},

@@ -9,33 +9,35 @@ import (
 const gap = 9.0
 
 // An extent is what a figure needs on paper, mm: the width of the figure or its
-// caption, and the heights of the two.
-type extent struct{ width, figure, caption float64 }
+// caption, how far the figure reaches above and below its axis, and the height
+// of the caption.
+type extent struct{ width, up, down, caption float64 }
 
 // A room is the drawing space of a page, mm: its width and height, and what is
 // taken in its lower right corner.
 type room struct{ width, height, takenWidth, takenHeight float64 }
 
-// A place is where a figure stands: on which page, and the middle of the lower
-// edge of its place for the figure, from the lower left corner of the drawing
-// space. Captions hang from caption.
+// A place is where a figure stands: on which page, the middle of its width on
+// its axis, from the lower left corner of the drawing space, and the upper edge
+// of its caption.
 type place struct {
 	page    int
-	at      drawing.Point // middle of the figure
-	caption float64       // y of the upper edge of the caption
+	at      drawing.Point
+	caption float64
 }
 
 // A row is figures side by side.
 type row struct {
-	from, to                int // figures
-	width, figure, captions float64
+	from, to                  int // figures
+	width, up, down, captions float64
 }
 
-func (r *row) height() float64 { return r.figure + r.captions }
+func (r *row) height() float64 { return r.up + r.down + r.captions }
 func (r *row) gaps() float64   { return float64(r.to-r.from+1) * gap }
 func (r *row) spread() float64 { return r.width + r.gaps() }
+
 func (r *row) add(e extent) row {
-	return row{r.from, r.to + 1, r.width + e.width, max(r.figure, e.figure), max(r.captions, e.caption)}
+	return row{r.from, r.to + 1, r.width + e.width, max(r.up, e.up), max(r.down, e.down), max(r.captions, e.caption)}
 }
 
 // pack places figures in reading order: left to right in rows, rows from the top
@@ -100,7 +102,7 @@ func space(figures []extent, rows []row, r room, page int) []place {
 		d := (width - line.width) / float64(line.to-line.from+1)
 		x := d
 		for _, e := range figures[line.from:line.to] {
-			places = append(places, place{page, drawing.Pt(x+e.width/2, top-line.figure/2), top - line.figure})
+			places = append(places, place{page, drawing.Pt(x+e.width/2, top-line.up), top - line.up - line.down})
 			x += e.width + d
 		}
 		top -= line.height()

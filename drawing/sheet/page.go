@@ -68,7 +68,7 @@ func (c *composer) pages(l *layout) ([]*drawing.Drawing, error) {
 		f, p := &l.figures[i], l.places[i]
 		mid := origin.Add(p.at)
 		d := all[p.page]
-		put(d, f, mid.Sub(f.box.Mid()))
+		put(d, f, mid.Sub(l.offset(i)))
 		h := c.st.Height()
 		y := origin.Y + p.caption - captionGap*h
 		for j, line := range f.caption {

@@ -10,9 +10,9 @@ import (
 
 // A Source is what a figure shows: a fastener, a joint, a table, a text.
 type Source interface {
-	// Draw returns a drawing in millimetres of the part, anywhere in the plane,
-	// arranged for the given style, whose Scale is that of the figure on the
-	// sheet.
+	// Draw returns a drawing in millimetres of the part, arranged for the given
+	// style, whose Scale is that of the figure on the sheet. Where there is room
+	// the figures of a row stand with their x axes at one height.
 	Draw(st drawing.Style) (*drawing.Drawing, error)
 }
 
@@ -69,22 +69,16 @@ type Part struct {
 // Compose draws the plate, a drawing a page. The error is a *TitleError, a
 // *FigureError, a *FitError, or that of ctx.
 func (p Plate) Compose(ctx context.Context) ([]*drawing.Drawing, error) {
-	c := composer{Plate: &p, ctx: ctx, most: max(p.Pages, 1)}
-	c.st = p.Format.Style()
-	if p.Style.Group != 0 {
-		c.st.Group = p.Style.Group
-	}
-	if p.Style.TextHeight != 0 {
-		c.st.TextHeight = p.Style.TextHeight
-	}
-	c.st.Labels, c.st.DecimalComma = p.Style.Labels, p.Style.DecimalComma
+	c := newComposer(ctx, &p)
 	if err := c.checkTitle(); err != nil {
 		return nil, err
 	}
-	c.number()
-	l, err := c.layout()
+	l, fits, err := c.layout()
 	if err != nil {
 		return nil, err
+	}
+	if !fits {
+		return nil, c.noRoom(l)
 	}
 	return c.pages(l)
 }
@@ -96,6 +90,19 @@ type composer struct {
 	st      drawing.Style // of the sheet
 	most    int           // pages
 	numbers []int         // of the figures, 0 for none
+}
+
+func newComposer(ctx context.Context, p *Plate) *composer {
+	c := &composer{Plate: p, ctx: ctx, most: max(p.Pages, 1), st: p.Format.Style()}
+	if p.Style.Group != 0 {
+		c.st.Group = p.Style.Group
+	}
+	if p.Style.TextHeight != 0 {
+		c.st.TextHeight = p.Style.TextHeight
+	}
+	c.st.Labels, c.st.DecimalComma = p.Style.Labels, p.Style.DecimalComma
+	c.number()
+	return c
 }
 
 func (c *composer) checkTitle() error {
@@ -159,7 +166,7 @@ func (c *composer) draw(i int, scale float64) (drawn, error) {
 		b = drawing.Rect{}
 	}
 	d.box = drawing.Rect{Min: b.Min.Mul(d.scale), Max: b.Max.Mul(d.scale)}
-	d.extent = extent{width: d.box.Dx(), figure: d.box.Dy()}
+	d.extent = extent{width: d.box.Dx(), up: d.box.Max.Y, down: -d.box.Min.Y}
 	if c.numbers[i] > 0 {
 		h := c.st.Height()
 		text := fmt.Sprintf("Fig."+noBreak+"%d"+noBreak+" %s", c.numbers[i], f.Caption)
@@ -179,14 +186,40 @@ type layout struct {
 	figures []drawn
 	places  []place
 	pages   int
+	centred bool // figures stand with their middles, not their axes, at one height
 }
 
-func (l *layout) extents() []extent {
+// extents returns what the figures need with their axes at one height, or with
+// their middles, which takes less room.
+func (l *layout) extents(centred bool) []extent {
 	es := make([]extent, len(l.figures))
 	for i := range l.figures {
 		es[i] = l.figures[i].extent
+		if centred {
+			half := (es[i].up + es[i].down) / 2
+			es[i].up, es[i].down = half, half
+		}
 	}
 	return es
+}
+
+// pack places the figures and reports whether all have room.
+func (l *layout) pack(rooms func(int) room, most int) bool {
+	for _, l.centred = range [...]bool{false, true} {
+		if l.places, l.pages = pack(l.extents(l.centred), rooms, most); len(l.places) == len(l.figures) {
+			return true
+		}
+	}
+	return false
+}
+
+// offset returns where the point of a figure is that goes to its place.
+func (l *layout) offset(i int) drawing.Point {
+	m := l.figures[i].box.Mid()
+	if !l.centred {
+		m.Y = 0
+	}
+	return m
 }
 
 // drawAll draws all figures at a scale.
@@ -208,15 +241,15 @@ func (c *composer) drawAll(scale float64) (*layout, error) {
 	return l, nil
 }
 
-func (c *composer) rooms(f Format) func(int) room {
-	return func(page int) room {
-		s := f.Space()
-		return room{s.Dx(), s.Dy(), min(TitleWidth, s.Dx()), c.corner(page)}
-	}
+// rooms returns the room on a page.
+func (c *composer) rooms(page int) room {
+	s := c.Format.Space()
+	return room{s.Dx(), s.Dy(), TitleWidth, c.corner(page)}
 }
 
-// layout chooses the scale and places the figures.
-func (c *composer) layout() (*layout, error) {
+// layout chooses the scale and places the figures, and reports whether they all
+// have a place.
+func (c *composer) layout() (l *layout, fits bool, err error) {
 	scales := []float64{c.Scale}
 	if c.Scale == 0 {
 		scales = Scales()
@@ -232,17 +265,15 @@ func (c *composer) layout() (*layout, error) {
 		if c.tooSmall(last, k) {
 			break
 		}
-		l, err := c.drawAll(k)
-		if err != nil {
-			return nil, err
+		if l, err = c.drawAll(k); err != nil {
+			return nil, false, err
 		}
-		l.places, l.pages = pack(l.extents(), c.rooms(c.Format), c.most)
-		if len(l.places) == len(l.figures) {
-			return l, nil
+		if l.pack(c.rooms, c.most) {
+			return l, true, nil
 		}
 		last = l
 	}
-	return nil, c.noRoom(last)
+	return last, false, nil
 }
 
 // readable is how large the views of the largest figure are at least at a scale
@@ -300,40 +331,41 @@ func (c *composer) noRoom(l *layout) error {
 	for i := first; i < len(l.figures); i++ {
 		e.Figures = append(e.Figures, c.name(i))
 	}
-	if alone, _ := pack(l.extents()[first:first+1], c.rooms(c.Format), 1); len(alone) == 0 {
+	if alone, _ := pack(l.extents(true)[first:first+1], c.rooms, 1); len(alone) == 0 {
 		e.Alone = true
 		e.Figures = e.Figures[:1]
 	}
-	if c.Scale != 0 {
-		for _, k := range Scales() {
-			if k >= c.Scale {
-				continue
-			}
-			progress := c.Progress
-			c.Progress = nil
-			small, err := c.drawAll(k)
-			c.Progress = progress
-			if err != nil {
-				break
-			}
-			if ps, _ := pack(small.extents(), c.rooms(c.Format), c.most); len(ps) == len(small.figures) {
-				e.Advice = append(e.Advice, "scale "+ScaleName(k))
-				break
-			}
+	for _, k := range Scales() {
+		if c.Scale == 0 || k >= c.Scale {
+			continue
+		}
+		if _, fits := c.with(func(p *Plate) { p.Scale = k }); fits {
+			e.Advice = append(e.Advice, "scale "+ScaleName(k))
+			break
 		}
 	}
 	sizes := Sizes()
 	for _, size := range sizes[slices.Index(sizes, c.Format.Size)+1:] {
 		larger := Format{Size: size, Orientation: c.Format.Orientation}
-		if ps, _ := pack(l.extents(), c.rooms(larger), c.most); len(ps) == len(l.figures) {
+		if _, fits := c.with(func(p *Plate) { p.Format = larger }); fits {
 			e.Advice = append(e.Advice, "size "+larger.String())
 			break
 		}
 	}
-	if !e.Alone {
-		if ps, n := pack(l.extents(), c.rooms(c.Format), AsNeeded); len(ps) == len(l.figures) {
-			e.Advice = append(e.Advice, fmt.Sprintf("%d pages", n))
+	if c.most < AsNeeded {
+		if more, fits := c.with(func(p *Plate) { p.Pages = AsNeeded }); fits {
+			e.Advice = append(e.Advice, fmt.Sprintf("%d pages", more.pages))
 		}
 	}
 	return e
+}
+
+// with returns the layout of the plate with something changed, and whether all
+// has room then.
+func (c *composer) with(change func(*Plate)) (*layout, bool) {
+	p := *c.Plate
+	p.Progress = nil
+	change(&p)
+	l, fits, err := newComposer(c.ctx, &p).layout()
+	return l, fits && err == nil
 }

@@ -133,7 +133,8 @@ func (t *Table) draw(c *canvas, x, y, h float64) drawing.Rect {
 // scale. It is a Source.
 func (t Table) Draw(st drawing.Style) (*drawing.Drawing, error) {
 	c := canvas{st: st}
-	t.draw(&c, 0, 0, st.Height())
+	_, _, _, high := t.lay(st.Height())
+	t.draw(&c, 0, -high/2, st.Height())
 	return c.onPaper(st), nil
 }
 
@@ -160,12 +161,14 @@ func (p Paragraph) Draw(st drawing.Style) (*drawing.Drawing, error) {
 	if width == 0 {
 		width = 30 * h
 	}
-	y := -h
+	var lines []string
 	for _, s := range p.Lines {
-		for _, line := range wrap(s, h, width) {
-			c.text(0, y, h, drawing.AlignLeft, line)
-			y -= lineSpacing * h
-		}
+		lines = append(lines, wrap(s, h, width)...)
+	}
+	y := block(len(lines), h)/2 - h
+	for _, line := range lines {
+		c.text(0, y, h, drawing.AlignLeft, line)
+		y -= lineSpacing * h
 	}
 	return c.onPaper(st), nil
 }

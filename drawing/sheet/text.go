@@ -24,6 +24,7 @@ const slack = 1e-6
 func wrap(text string, height, width float64) []string {
 	var lines []string
 	line := ""
+	text = strings.ReplaceAll(text, " × ", noBreak+"×"+noBreak) // M16 × 70 is one word
 	push := func() {
 		if line != "" {
 			lines = append(lines, strings.ReplaceAll(line, noBreak, " "))

@@ -90,7 +90,7 @@ func (p *Plate) cells(page, pages int, scale string) []cell {
 // titleBlock draws the title block with its lower left corner at x, y.
 func (c *canvas) titleBlock(p *Plate, x, y float64, page, pages int, scale string) error {
 	c.rect(drawing.RoleFrame, drawing.Rect{Min: drawing.Pt(x, y), Max: drawing.Pt(x+TitleWidth, y+titleHeight)})
-	rows := [...]float64{14, 33, 43}
+	rows := [...]float64{14, 33, 44}
 	for _, r := range rows {
 		c.line(drawing.RoleText, x, y+r, x+TitleWidth, y+r)
 	}

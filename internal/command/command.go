@@ -51,6 +51,7 @@ type arguments struct {
 	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
 	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
 	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
+	Sheet  sheetCommand  `cmd:"" help:"Compose a framed sheet of figures."`
 }
 
 const description = `Draws threaded fasteners for engineering drawings as layered DXF files, or as
