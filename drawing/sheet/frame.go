@@ -115,11 +115,14 @@ func (c *canvas) grid(mid, side, lo, hi float64, field func(lo, hi float64, i, n
 // gridField writes the name of a field in the strip that starts at across, and
 // draws the line at its start. The middle of the sheet has its centring mark.
 func (c *canvas) gridField(name string, lo, hi, across float64, level, line bool) {
-	mid, base := (lo+hi)/2, across+(gridStrip-gridText)/2
+	mid, h := (lo+hi)/2, gridText
+	if drawing.TextWidth(name, h) >= gridStrip { // a W, on A0 upright
+		h = nameHeight
+	}
 	if !level {
-		c.text(across+gridStrip/2, mid-gridText/2, gridText, drawing.AlignCentre, name)
+		c.text(across+gridStrip/2, mid-h/2, h, drawing.AlignCentre, name)
 	} else {
-		c.text(mid, base, gridText, drawing.AlignCentre, name)
+		c.text(mid, across+(gridStrip-h)/2, h, drawing.AlignCentre, name)
 	}
 	switch {
 	case !line || c.marked(lo, level):

@@ -11,7 +11,10 @@ const gap = 9.0
 // An extent is what a figure needs on paper, mm: the width of the figure or its
 // caption, how far the figure reaches above and below its axis, and the height
 // of the caption.
-type extent struct{ width, up, down, caption float64 }
+type extent struct {
+	width, up, down, caption float64
+	newPage                  bool // it begins a page
+}
 
 // A room is the drawing space of a page, mm: its width and height, and what is
 // taken in its lower right corner.
@@ -61,9 +64,11 @@ func pack(figures []extent, rooms func(page int) room, most int) (places []place
 // fill returns the rows that go on a page.
 func fill(figures []extent, next int, r room) (rows []row) {
 	top := r.height - gap
-	for next < len(figures) {
+	first := next
+	fresh := func(i int) bool { return i > first && figures[i].newPage }
+	for next < len(figures) && !fresh(next) {
 		line := row{from: next, to: next}
-		for line.to < len(figures) {
+		for line.to < len(figures) && !fresh(line.to) {
 			wider := line.add(figures[line.to])
 			limit := -1.0
 			switch bottom := top - wider.height(); {

@@ -55,9 +55,13 @@ func (c *composer) corner(page int) float64 {
 // pages draws the sheets of a layout.
 func (c *composer) pages(l *layout) ([]*drawing.Drawing, error) {
 	n := max(l.pages, 1)
+	scale := ""
+	if k := c.mainScale(l.scale); len(c.Figures) > 0 || c.Scale != 0 {
+		scale = ScaleName(k)
+	}
 	all := make([]*drawing.Drawing, n)
 	for i := range all {
-		d, err := c.blank(i, n, c.scaleName(l))
+		d, err := c.blank(i, n, scale)
 		if err != nil {
 			return nil, err
 		}
@@ -78,15 +82,6 @@ func (c *composer) pages(l *layout) ([]*drawing.Drawing, error) {
 		}
 	}
 	return all, nil
-}
-
-// scaleName returns what the title block says: the scale of the figures, or
-// that it stands at each.
-func (c *composer) scaleName(l *layout) string {
-	if len(c.Figures) == 0 && c.Scale == 0 {
-		return ""
-	}
-	return ScaleName(l.scale)
 }
 
 // blank returns a page with all but its figures.

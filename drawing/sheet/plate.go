@@ -28,6 +28,7 @@ type Figure struct {
 	Caption string // under the figure, after its number; "" is none, and then it has no number
 	Source  Source
 	Scale   float64 // 0 is that of the plate; another stands in the caption
+	NewPage bool    // it begins a page
 }
 
 // A Plate is the description of one or more sheets. The zero value is an empty
@@ -42,13 +43,11 @@ type Plate struct {
 	// of them fit (ISO 5455), on as many pages as needed not above 1:1.
 	Scale float64
 	// Pages is how many pages there may be; 0 means 1.
-	Pages int
-	Title Title
-	Notes []string // general notes, numbered, on the first page
-	Parts []Part   // the parts list, on the first page
-	// Figures stand in reading order. Those of Last stand on a page of their
-	// own at the end where there are several pages.
-	Figures []Figure
+	Pages   int
+	Title   Title
+	Notes   []string // general notes, numbered, on the first page
+	Parts   []Part   // the parts list, on the first page
+	Figures []Figure // in reading order
 	// Progress, where it is not nil, is called after every figure that has been
 	// drawn, with how many have been drawn and how many there are to draw at
 	// the scale that is being tried.
@@ -132,6 +131,39 @@ func (c *composer) name(i int) string {
 	return fmt.Sprintf("figure %d", i+1)
 }
 
+// mainScale returns the scale of the title block: that of most figures. Others
+// stand at their figures (ISO 5455).
+func (c *composer) mainScale(scale float64) float64 {
+	count := map[float64]int{}
+	best := 0.0
+	for i := range c.Figures {
+		f := &c.Figures[i]
+		if paperSized(f.Source) {
+			continue
+		}
+		k := f.Scale
+		if k == 0 {
+			k = scale
+		}
+		if count[k]++; best == 0 || count[k] > count[best] {
+			best = k
+		}
+	}
+	if best == 0 {
+		return scale
+	}
+	return best
+}
+
+// paperSized reports whether a source has no scale.
+func paperSized(s Source) bool {
+	switch s.(type) {
+	case Table, Paragraph:
+		return true
+	}
+	return false
+}
+
 // A drawn figure is one at its scale, with its extent and its caption.
 type drawn struct {
 	drawing *drawing.Drawing
@@ -166,12 +198,12 @@ func (c *composer) draw(i int, scale float64) (drawn, error) {
 		b = drawing.Rect{}
 	}
 	d.box = drawing.Rect{Min: b.Min.Mul(d.scale), Max: b.Max.Mul(d.scale)}
-	d.extent = extent{width: d.box.Dx(), up: d.box.Max.Y, down: -d.box.Min.Y}
+	d.extent = extent{width: d.box.Dx(), up: d.box.Max.Y, down: -d.box.Min.Y, newPage: f.NewPage}
 	if c.numbers[i] > 0 {
 		h := c.st.Height()
 		text := fmt.Sprintf("Fig."+noBreak+"%d"+noBreak+" %s", c.numbers[i], f.Caption)
-		if f.Scale != 0 && f.Scale != scale {
-			text += " (" + ScaleName(f.Scale) + ")"
+		if !paperSized(f.Source) && d.scale != c.mainScale(scale) {
+			text += " (" + ScaleName(d.scale) + ")"
 		}
 		d.caption = wrap(text, h, max(d.box.Dx(), captionWidth*h))
 		d.extent.width = max(d.extent.width, widest(d.caption, h))
@@ -334,6 +366,9 @@ func (c *composer) noRoom(l *layout) error {
 	if alone, _ := pack(l.extents(true)[first:first+1], c.rooms, 1); len(alone) == 0 {
 		e.Alone = true
 		e.Figures = e.Figures[:1]
+		if f := &c.Figures[first]; f.Scale != 0 {
+			e.Scale, e.Auto = f.Scale, false
+		}
 	}
 	for _, k := range Scales() {
 		if c.Scale == 0 || k >= c.Scale {

@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"math"
+	"slices"
+
 	"boltplate/drawing"
 )
 
@@ -41,6 +44,18 @@ func at[T any](list []T, i int) (v T) {
 
 // widths returns the widths of the columns at a height of text.
 func (t *Table) widths(h float64) []float64 {
+	ws := t.natural(h)
+	for i := range ws {
+		if at(t.Widths, i) == 0 {
+			ws[i] = min(ws[i], MaxColumn*h+2*cellPad*h)
+		}
+	}
+	return ws
+}
+
+// natural returns the widths of the columns that are given, and of the others
+// those of their longest cells.
+func (t *Table) natural(h float64) []float64 {
 	ws := make([]float64, t.columns())
 	for i := range ws {
 		if ws[i] = at(t.Widths, i); ws[i] > 0 {
@@ -50,7 +65,7 @@ func (t *Table) widths(h float64) []float64 {
 		for _, r := range t.Rows {
 			ws[i] = max(ws[i], drawing.TextWidth(at(r, i), h))
 		}
-		ws[i] = min(ws[i], MaxColumn*h) + 2*cellPad*h
+		ws[i] += 2 * cellPad * h
 	}
 	return ws
 }
@@ -136,6 +151,58 @@ func (t Table) Draw(st drawing.Style) (*drawing.Drawing, error) {
 	_, _, _, high := t.lay(st.Height())
 	t.draw(&c, 0, -high/2, st.Height())
 	return c.onPaper(st), nil
+}
+
+// Split breaks a long table into several, each with the headings, that fit on a
+// page of the format by themselves with a caption of one line. Columns whose
+// width is not given are as wide as the page allows.
+func (t Table) Split(f Format) []Table {
+	st := f.Style()
+	h := st.Height()
+	s := f.Space()
+	t.Widths = t.fitted(h, s.Dx()-2*gap) // those of the whole, so that the parts are alike
+	most := s.Dy() - 2*gap - captionGap*h - block(1, h)
+	_, rows, width, _ := t.lay(h)
+	if width+2*gap > s.Dx()-TitleWidth { // no room beside the title block
+		most -= titleHeight
+	}
+	head := 0.0
+	if len(t.Headings) > 0 {
+		head, rows = rows[0].height, rows[1:]
+	}
+	var parts []Table
+	all := t.Rows
+	t.Rows = nil
+	used := head
+	for i := range rows {
+		if used+rows[i].height > most && len(t.Rows) > 0 {
+			parts = append(parts, t)
+			t.Rows, used = nil, head
+		}
+		t.Rows = append(t.Rows, all[i])
+		used += rows[i].height
+	}
+	return append(parts, t)
+}
+
+// fitted returns widths of the columns that together are at most width: those
+// of the longest cells, of which the widest give way.
+func (t *Table) fitted(h, width float64) []float64 {
+	ws := t.natural(h)
+	order := slices.Clone(ws)
+	slices.Sort(order)
+	left, limit := width, math.Inf(1)
+	for i, w := range order {
+		if n := float64(len(order) - i); w*n > left {
+			limit = left / n
+			break
+		}
+		left -= w
+	}
+	for i := range ws {
+		ws[i] = min(ws[i], limit)
+	}
+	return ws
 }
 
 // onPaper returns what is drawn in millimetres of paper as a drawing of a part
