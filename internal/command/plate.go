@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/BurntSushi/toml"
 
@@ -85,7 +86,7 @@ func readPlate(file, text string, unlisted bool, labels *drawing.Labels) (*plate
 	return r, r.failed()
 }
 
-// text decodes a string and reports whether it is one.
+// str decodes a string and reports whether it is one.
 func (r *plateReader) str(key string, value toml.Primitive, to *string) bool {
 	if r.md.PrimitiveDecode(value, to) != nil {
 		r.fail(value, "%s: must be text in quotes", key)
@@ -117,19 +118,17 @@ func parseLabels(s string) (drawing.Labels, error) {
 	return 0, fmt.Errorf("%q does not say what dimensions say; use numbers, rules, letters or none", s)
 }
 
-func sizeNames() []string {
-	var names []string
-	for _, s := range sheet.Sizes() {
-		names = append(names, s.String())
-	}
-	return names
-}
-
 func (r *plateReader) key(key string, value toml.Primitive) {
 	p := &r.plate
 	switch key {
 	case "size":
-		word(r, key, value, &p.Format.Size, sheet.ParseSize, sizeNames()...)
+		var s string
+		if r.str(key, value, &s) {
+			var err error
+			if p.Format.Size, err = sheet.ParseSize(s); err != nil {
+				r.fail(value, "size: %v", err)
+			}
+		}
 	case "orientation":
 		word(r, key, value, &p.Format.Orientation, sheet.ParseOrientation, "landscape", "portrait")
 	case "projection":
@@ -243,6 +242,15 @@ func (r *plateReader) title(value toml.Primitive) {
 			r.fail(v, "title.%s: no such field; %s", key, didYouMean(key, names))
 			continue
 		}
+		var day time.Time
+		if key == "date" && r.md.PrimitiveDecode(v, &day) == nil {
+			*to = day.Format(time.DateOnly)
+			continue
+		}
+		if key == "date" && r.md.PrimitiveDecode(v, to) != nil {
+			r.fail(v, "title.date: must be a date, such as 2026-03-02, or text in quotes")
+			continue
+		}
 		if !r.str("title."+key, v, to) {
 			continue
 		}
@@ -294,7 +302,7 @@ func (r *plateReader) sort(t *figureTable) (figureKind, bool) {
 		}
 		return k, true
 	}
-	r.failAt(t, "", "figure %d: says not what it shows; give one of %s", t.index+1, strings.Join(keys, ", "))
+	r.failAt(t, "", "figure %d: does not say what it shows; give one of %s", t.index+1, strings.Join(keys, ", "))
 	return figureKind{}, false
 }
 
@@ -351,7 +359,7 @@ func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
 	cells := map[string]string{}
 	ok := r.known(t, append(schedule.Columns(), own...)...)
 	for key, value := range t.keys {
-		if slices.Contains(own, key) {
+		if !slices.Contains(schedule.Columns(), key) {
 			continue
 		}
 		s, fits := cellText(value)
@@ -361,9 +369,6 @@ func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
 			continue
 		}
 		cells[key] = s
-	}
-	if !ok {
-		return schedule.Row{}, false
 	}
 	row, err := r.parser.Parse(cells)
 	var all schedule.Errors
@@ -377,7 +382,7 @@ func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
 		}
 		return row, false
 	}
-	return row, true
+	return row, ok
 }
 
 // cellText returns a value of the file as the cell of a schedule.

@@ -115,7 +115,7 @@ func (p *platesOf) clash(names []string) error {
 		base := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
 		for _, row := range p.rows {
 			if strings.EqualFold(row.File, base) {
-				return row.Locate(fmt.Errorf("mark %s: its file would be that of a sheet, %s; give the row another mark", row.Mark, name))
+				return schedule.Errors{row.Locate(fmt.Errorf("mark %s: its file would be that of a sheet, %s; give the row another mark", row.Mark, name))}
 			}
 		}
 	}
