@@ -25,7 +25,7 @@ var policy = map[string][]string{
 	"drawing":                 {"internal/plane"},
 	"fastener":                {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule":       {"drawing", "fastener", "thread"},
-	"drawing/sheet":           {"drawing"},
+	"drawing/sheet":           {"drawing", "internal/plane"},
 	"dxfout":                  {"drawing", "internal/flat"},
 	"dxfout/yofudxf":          {"drawing", "dxfout", "internal/flat"},
 	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/schedule", "thread"},

@@ -128,6 +128,9 @@ func put(page *drawing.Drawing, f *drawn, at drawing.Point) {
 	if len(f.drawing.Items) > 0 {
 		page.Views = append(page.Views, drawing.Placed{View: drawing.View{Name: "notes", Items: f.drawing.Items}, At: at, Scale: k})
 	}
+	if len(f.marks) > 0 {
+		page.Views = append(page.Views, drawing.Placed{View: drawing.View{Name: "item references", Items: f.marks}, At: at})
+	}
 	for _, p := range f.drawing.Parts {
 		p.At = move(p.At)
 		as := make([]drawing.Attribute, len(p.Attributes))

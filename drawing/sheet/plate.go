@@ -29,6 +29,8 @@ type Figure struct {
 	Source  Source
 	Scale   float64 // 0 is that of the plate; another stands in the caption
 	NewPage bool    // it begins a page
+	// References are the item references of its parts.
+	References []Reference
 }
 
 // A Plate is the description of one or more sheets. The zero value is an empty
@@ -168,7 +170,8 @@ func paperSized(s Source) bool {
 type drawn struct {
 	drawing *drawing.Drawing
 	scale   float64
-	box     drawing.Rect // mm on paper, about the origin of the drawing
+	box     drawing.Rect   // mm on paper, about the origin of the drawing
+	marks   []drawing.Item // item references, mm on paper about the origin of the drawing
 	caption []string
 	extent  extent
 }
@@ -198,6 +201,7 @@ func (c *composer) draw(i int, scale float64) (drawn, error) {
 		b = drawing.Rect{}
 	}
 	d.box = drawing.Rect{Min: b.Min.Mul(d.scale), Max: b.Max.Mul(d.scale)}
+	c.mark(&d, f.References)
 	d.extent = extent{width: d.box.Dx(), up: d.box.Max.Y, down: -d.box.Min.Y, newPage: f.NewPage}
 	if c.numbers[i] > 0 {
 		h := c.st.Height()

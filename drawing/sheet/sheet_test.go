@@ -23,6 +23,9 @@ func randomFigure(t *rapid.T) Figure {
 		f.Caption = ""
 	}
 	f.Scale = rapid.SampledFrom([]float64{0, 0, 0, 0.5, 2}).Draw(t, "scale")
+	if rapid.Bool().Draw(t, "referenced") {
+		f.References = []Reference{{Item: rapid.SampledFrom([]string{"1", "12", "HS-01"}).Draw(t, "item"), Anywhere: true}}
+	}
 	switch rapid.IntRange(0, 7).Draw(t, "sort") {
 	case 0:
 		table := Table{Headings: []string{"Letter", "Size", "Value"}, Right: []bool{false, false, true}}

@@ -425,19 +425,29 @@ func (r *plateReader) fastenerFigure(t *figureTable) (sheet.Figure, bool) {
 	}
 	f := rowFigure(row, r.projection, own && r.labels == nil)
 	if r.parts {
-		r.plate.Parts = append(r.plate.Parts, partOf(row, len(r.plate.Parts)+1))
+		f.References = []sheet.Reference{{Item: r.part(row), Anywhere: true}}
 	}
 	return f, true
 }
 
-// partOf returns the row of the parts list for a row. Where it has no mark of
-// its own its reference is its number in the list.
-func partOf(row schedule.Row, n int) sheet.Part {
+// part puts a row in the parts list and returns its item reference: its mark,
+// or where it has none its number in the list. Equal parts share one (ISO 6433).
+func (r *plateReader) part(row schedule.Row) string {
+	designation := row.Fastener.Designation()
+	for i := range r.plate.Parts {
+		p := &r.plate.Parts[i]
+		if p.Designation == designation && p.Remark == row.Note && row.Mark == "" {
+			n, _ := strconv.Atoi(p.Quantity)
+			p.Quantity = strconv.Itoa(n + row.Quantity)
+			return p.Item
+		}
+	}
 	item := row.Mark
 	if item == "" {
-		item = strconv.Itoa(n)
+		item = strconv.Itoa(len(r.plate.Parts) + 1)
 	}
-	return sheet.Part{Item: item, Quantity: strconv.Itoa(row.Quantity), Designation: row.Fastener.Designation(), Remark: row.Note}
+	r.plate.Parts = append(r.plate.Parts, sheet.Part{Item: item, Quantity: strconv.Itoa(row.Quantity), Designation: designation, Remark: row.Note})
+	return item
 }
 
 // A rowSource draws the views of a row for a sheet.
