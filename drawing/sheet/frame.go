@@ -116,7 +116,7 @@ func (c *canvas) grid(mid, side, lo, hi float64, field func(lo, hi float64, i, n
 // draws the line at its start. The middle of the sheet has its centring mark.
 func (c *canvas) gridField(name string, lo, hi, across float64, level, line bool) {
 	mid, h := (lo+hi)/2, gridText
-	if drawing.TextWidth(name, h) >= gridStrip { // a W, on A0 upright
+	if !level && drawing.TextWidth(name, h) >= gridStrip { // a W, on A0 upright
 		h = nameHeight
 	}
 	if !level {

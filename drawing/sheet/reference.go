@@ -15,8 +15,8 @@ import (
 type Reference struct {
 	Item string
 	At   drawing.Point // inside the part, mm of the part, as in the drawing of the Source
-	// Anywhere puts the dot where the first view of the figure has room for it,
-	// whatever At says: for figures of one part.
+	// Anywhere puts the dot where a view of the figure has room for it, whatever
+	// At says: for figures of one part.
 	Anywhere bool
 }
 
@@ -31,15 +31,15 @@ const (
 // The surroundings are what references keep clear of, in millimetres of paper.
 type surroundings struct {
 	labels []drawing.Rect
-	lines  []drawing.Line // of dimensions
-	edges  []drawing.Line // visible edges of the first view
+	lines  []drawing.Line   // of dimensions
+	edges  [][]drawing.Line // visible edges of the views
 }
 
 // survey returns the surroundings of the references of a figure.
 func (c *composer) survey(d *drawn) surroundings {
 	var s surroundings
 	k := d.scale
-	visit := func(items []drawing.Item, t drawing.Transform, first bool) {
+	visit := func(items []drawing.Item, t drawing.Transform) (edges []drawing.Line) {
 		st := c.st
 		st.Scale = k * t.K()
 		to := func(p drawing.Point) drawing.Point { return t.Point(p).Mul(k) }
@@ -58,20 +58,21 @@ func (c *composer) survey(d *drawn) surroundings {
 			case drawing.Text:
 				s.labels = append(s.labels, rectOf(shape.Box(st), to))
 			case drawing.Line:
-				if first && items[i].Role == drawing.RoleOutline {
-					s.edges = append(s.edges, drawing.Line{From: to(shape.From), To: to(shape.To)})
+				if items[i].Role == drawing.RoleOutline {
+					edges = append(edges, drawing.Line{From: to(shape.From), To: to(shape.To)})
 				}
 			case drawing.Arc, drawing.Circle:
-				if first && items[i].Role == drawing.RoleOutline {
-					s.edges = append(s.edges, chords(shape, to)...)
+				if items[i].Role == drawing.RoleOutline {
+					edges = append(edges, chords(shape, to)...)
 				}
 			}
 		}
+		return edges
 	}
-	for i, v := range d.drawing.Views {
-		visit(v.View.Items, v.Transform(), i == 0)
+	for _, v := range d.drawing.Views {
+		s.edges = append(s.edges, visit(v.View.Items, v.Transform()))
 	}
-	visit(d.drawing.Items, drawing.Transform{}, false)
+	visit(d.drawing.Items, drawing.Transform{})
 	return s
 }
 
@@ -104,11 +105,11 @@ func chords(s drawing.Shape, to func(drawing.Point) drawing.Point) []drawing.Lin
 	return out
 }
 
-// inside returns points inside the part that the first view shows, those with
-// the most room about them first: below its upper outline, above the next edge.
-func (s *surroundings) inside() []drawing.Point {
+// inside returns points inside the part that a view shows, those with the most
+// room about them first: below its upper outline, above the next edge.
+func inside(edges []drawing.Line) []drawing.Point {
 	box := drawing.EmptyRect()
-	for _, l := range s.edges {
+	for _, l := range edges {
 		box = box.Union(l.Bounds())
 	}
 	if box.Empty() {
@@ -123,7 +124,7 @@ func (s *surroundings) inside() []drawing.Point {
 	for i := 1; i < steps; i++ {
 		x := box.Min.X + float64(i)/steps*box.Dx()
 		var ys []float64
-		for _, l := range s.edges {
+		for _, l := range edges {
 			if (l.From.X-x)*(l.To.X-x) < 0 {
 				ys = append(ys, l.From.Y+(x-l.From.X)/(l.To.X-l.From.X)*(l.To.Y-l.From.Y))
 			}
@@ -135,14 +136,14 @@ func (s *surroundings) inside() []drawing.Point {
 		// Off the middle, where the centre line runs.
 		at := drawing.Pt(x, ys[0]-0.3*(ys[0]-ys[1]))
 		room := math.Inf(1)
-		for _, l := range s.edges {
+		for _, l := range edges {
 			room = min(room, distance(at, l))
 		}
 		// Beyond a few millimetres more room is no better.
 		all = append(all, candidate{at, math.Round(min(room, 3)*4) / 4})
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.room, a.room) })
-	const most = 6
+	const most = 4
 	var out []drawing.Point
 	for _, c := range all[:min(most, len(all))] {
 		out = append(out, c.at)
@@ -183,7 +184,12 @@ func (c *composer) mark(d *drawn, refs []Reference) {
 	for _, r := range refs {
 		at := []drawing.Point{r.At.Mul(d.scale)}
 		if r.Anywhere {
-			at = s.inside()
+			at = nil
+			for i, edges := range s.edges {
+				if i == 0 || d.drawing.Views[i].View.Direction != drawing.Isometric {
+					at = append(at, inside(edges)...)
+				}
+			}
 		}
 		if len(at) > 0 {
 			targets = append(targets, target{r.Item, at})
@@ -218,12 +224,13 @@ func (m *mark) items(st drawing.Style) []drawing.Item {
 // Costs of what a leader should not do; lengths cost a millimetre each.
 const (
 	costBelow   = 30.0
-	costBeside  = 60.0
+	costBeside  = 150.0
 	costUpright = 25.0 // upright, or nearly level
 	costCross   = 40.0
 	costOther   = 1e5 // another reference
 	costLabel   = 1e6
-	costLater   = 8.0 // a point with less room
+	costLater   = 4.0 // a point with less room
+	costEdge    = 15.0
 )
 
 // place finds the place of a number above, below or beside the figure, and the
@@ -291,6 +298,13 @@ func (m *mark) cost(s *surroundings, placed []mark) float64 {
 	for _, l := range s.lines {
 		if plane.Cross(a, b, plane.Vec(l.From), plane.Vec(l.To)) {
 			cost += costCross
+		}
+	}
+	for _, edges := range s.edges {
+		for _, l := range edges {
+			if plane.Cross(a, b, plane.Vec(l.From), plane.Vec(l.To)) {
+				cost += costEdge
+			}
 		}
 	}
 	for i := range placed {

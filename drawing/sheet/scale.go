@@ -28,7 +28,7 @@ func ScaleName(k float64) string {
 func ParseScale(s string) (float64, bool) {
 	number := func(s string) float64 {
 		v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-		if err != nil || v <= 0 || v > 10000 {
+		if err != nil || !(v > 0 && v <= 10000) {
 			return 0
 		}
 		return v

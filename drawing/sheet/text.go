@@ -24,7 +24,8 @@ const slack = 1e-6
 func wrap(text string, height, width float64) []string {
 	var lines []string
 	line := ""
-	text = strings.ReplaceAll(text, " × ", noBreak+"×"+noBreak) // M16 × 70 is one word
+	// M16 × 70 and ISO 4014 are each one word.
+	text = strings.NewReplacer(" × ", noBreak+"×"+noBreak, "ISO ", "ISO"+noBreak).Replace(text)
 	push := func() {
 		if line != "" {
 			lines = append(lines, strings.ReplaceAll(line, noBreak, " "))
