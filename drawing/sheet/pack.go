@@ -29,18 +29,43 @@ type place struct {
 	caption float64
 }
 
-// A row is figures side by side.
-type row struct {
+// A group is figures side by side with their axes and their captions in line.
+type group struct {
 	from, to                  int // figures
 	width, up, down, captions float64
 }
 
-func (r *row) height() float64 { return r.up + r.down + r.captions }
-func (r *row) gaps() float64   { return float64(r.to-r.from+1) * gap }
-func (r *row) spread() float64 { return r.width + r.gaps() }
+func groupOf(figures []extent, from, to int) group {
+	g := group{from: from, to: to}
+	for _, e := range figures[from:to] {
+		g.width += e.width
+		g.up, g.down, g.captions = max(g.up, e.up), max(g.down, e.down), max(g.captions, e.caption)
+	}
+	return g
+}
 
-func (r *row) add(e extent) row {
-	return row{r.from, r.to + 1, r.width + e.width, max(r.up, e.up), max(r.down, e.down), max(r.captions, e.caption)}
+func (g *group) count() float64  { return float64(g.to - g.from) }
+func (g *group) depth() float64  { return g.down + g.captions } // below the axis
+func (g *group) spread() float64 { return g.width + (g.count()+1)*gap }
+
+// A row is a group of figures or, where what is taken in the corner reaches up
+// into it, two with one axis: deep figures on the left, and on the right those
+// that end above the corner.
+type row struct{ left, right group }
+
+func (r *row) up() float64     { return max(r.left.up, r.right.up) }
+func (r *row) height() float64 { return r.up() + max(r.left.depth(), r.right.depth()) }
+
+// above returns how much of the row must stand above what is taken, and whether
+// anything must.
+func (r *row) above(m room) (float64, bool) {
+	switch {
+	case r.right.count() > 0:
+		return r.up() + r.right.depth(), true
+	case r.left.spread() > m.width-m.takenWidth+1e-9:
+		return r.height(), true
+	}
+	return 0, false
 }
 
 // pack places figures in reading order: left to right in rows, rows from the top
@@ -55,84 +80,119 @@ func pack(figures []extent, rooms func(page int) room, most int) (places []place
 		if len(rows) == 0 {
 			break
 		}
-		next = rows[len(rows)-1].to
+		next = max(rows[len(rows)-1].left.to, rows[len(rows)-1].right.to)
 		places = append(places, space(figures, rows, r, pages)...)
 	}
 	return places, pages
 }
 
 // fill returns the rows that go on a page.
-func fill(figures []extent, next int, r room) (rows []row) {
-	top := r.height - gap
+func fill(figures []extent, next int, m room) (rows []row) {
+	top := m.height - gap
 	first := next
 	fresh := func(i int) bool { return i > first && figures[i].newPage }
 	for next < len(figures) && !fresh(next) {
-		line := row{from: next, to: next}
-		for line.to < len(figures) && !fresh(line.to) {
-			wider := line.add(figures[line.to])
-			limit := -1.0
-			switch bottom := top - wider.height(); {
-			case bottom >= r.takenHeight+gap:
-				limit = r.width
-			case bottom >= gap:
-				limit = r.width - r.takenWidth
-			}
-			if wider.spread() > limit {
+		line, to := row{}, next
+		for to < len(figures) && !fresh(to) {
+			wider, fits := rowOf(figures, next, to+1, top, m)
+			if !fits {
 				break
 			}
 			line = wider
+			to++
 		}
-		if line.to == line.from {
+		if to == next {
 			break
 		}
 		rows = append(rows, line)
-		next = line.to
+		next = to
 		top -= line.height() + gap
 	}
 	return rows
 }
 
+// rowOf returns the figures as a row whose upper edge is at top, and whether
+// they fit there.
+func rowOf(figures []extent, from, to int, top float64, m room) (row, bool) {
+	whole := row{left: groupOf(figures, from, to)}
+	free := m.takenHeight + gap
+	bottom := top - whole.height()
+	switch spread := whole.left.spread(); {
+	case bottom < gap || spread > m.width:
+		return row{}, false
+	case bottom >= free || spread <= m.width-m.takenWidth:
+		return whole, true
+	}
+	for split := from + 1; split < to; split++ {
+		r := row{groupOf(figures, from, split), groupOf(figures, split, to)}
+		if r.left.spread() <= m.width-m.takenWidth && top-r.up()-r.right.depth() >= free {
+			return r, true
+		}
+	}
+	return row{}, false
+}
+
 // space gives rows and figures even distances.
-func space(figures []extent, rows []row, r room, page int) []place {
-	between := vertical(rows, r)
+func space(figures []extent, rows []row, m room, page int) []place {
+	between := vertical(rows, m)
 	var places []place
-	top := r.height
+	top := m.height
 	for i := range rows {
-		line := &rows[i]
+		line := rows[i]
 		top -= between
-		width := r.width
-		if top-line.height() < r.takenHeight+gap-1e-9 {
-			width -= r.takenWidth
+		axis := top - line.up()
+		put := func(g group, x, d float64) {
+			for _, e := range figures[g.from:g.to] {
+				places = append(places, place{page, drawing.Pt(x+d+e.width/2, axis), axis - g.down})
+				x += d + e.width
+			}
 		}
-		d := (width - line.width) / float64(line.to-line.from+1)
-		x := d
-		for _, e := range figures[line.from:line.to] {
-			places = append(places, place{page, drawing.Pt(x+e.width/2, top-line.up), top - line.up - line.down})
-			x += e.width + d
+		bottom := top - line.height()
+		if bottom >= m.takenHeight+gap-1e-9 && line.right.count() > 0 { // there is no need for two groups
+			line = row{left: groupOf(figures, line.left.from, line.right.to)}
 		}
-		top -= line.height()
+		switch l, r := &line.left, &line.right; {
+		case r.count() > 0:
+			// The same distance throughout, unless the left group would reach
+			// over the corner.
+			n := l.count() + r.count()
+			d := (m.width - l.width - r.width) / (n + 1)
+			if most := (m.width - m.takenWidth - l.width) / (l.count() + 1); d > most {
+				put(*l, 0, most)
+				x := l.width + l.count()*most
+				put(*r, x, (m.width-x-r.width)/(r.count()+1))
+			} else {
+				put(*l, 0, d)
+				put(*r, l.width+l.count()*d, d)
+			}
+		case bottom >= m.takenHeight+gap-1e-9:
+			put(*l, 0, (m.width-l.width)/(l.count()+1))
+		default:
+			put(*l, 0, (m.width-m.takenWidth-l.width)/(l.count()+1))
+		}
+		top = bottom
 	}
 	return places
 }
 
 // vertical returns the distance between rows: the largest that leaves every row
 // where it fits.
-func vertical(rows []row, r room) float64 {
+func vertical(rows []row, m room) float64 {
 	total := 0.0
 	for i := range rows {
 		total += rows[i].height()
 	}
 	n := float64(len(rows))
-	if above := (r.height - r.takenHeight - total) / (n + 1); above >= gap {
+	if above := (m.height - m.takenHeight - total) / (n + 1); above >= gap {
 		return above
 	}
-	even := (r.height - total) / (n + 1)
+	even := (m.height - total) / (n + 1)
 	sum := 0.0
 	for i := range rows {
-		sum += rows[i].height()
-		if rows[i].spread() > r.width-r.takenWidth+1e-9 {
-			even = min(even, (r.height-r.takenHeight-gap-sum)/float64(i+1))
+		if high, must := rows[i].above(m); must {
+			even = min(even, (m.height-m.takenHeight-gap-sum-high)/float64(i+1))
 		}
+		sum += rows[i].height()
 	}
 	return even
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"boltplate/drawing"
@@ -209,7 +210,7 @@ func (c *composer) draw(i int, scale float64) (drawn, error) {
 		if !paperSized(f.Source) && d.scale != c.mainScale(scale) {
 			text += " (" + ScaleName(d.scale) + ")"
 		}
-		d.caption = wrap(text, h, max(d.box.Dx(), captionWidth*h))
+		d.caption = balanced(text, h, max(d.box.Dx(), captionWidth*h))
 		d.extent.width = max(d.extent.width, widest(d.caption, h))
 		d.extent.caption = captionGap*h + block(len(d.caption), h)
 	}
@@ -312,10 +313,13 @@ func (c *composer) layout() (l *layout, fits bool, err error) {
 	return last, false, nil
 }
 
-// readable is how large the views of the largest figure are at least at a scale
-// that is chosen automatically, mm on paper: below that the dimensions take more
-// room than what they belong to.
-const readable = 25.0
+// At a scale that is chosen automatically the views of the largest figure are at
+// least readable across, and those of the smallest legible, mm on paper: below
+// that dimensions take more room than what they belong to.
+const (
+	readable = 25.0
+	legible  = 12.0
+)
 
 // tooSmall reports whether a scale makes figures too small, by what is known
 // from another one.
@@ -323,15 +327,19 @@ func (c *composer) tooSmall(known *layout, scale float64) bool {
 	if known == nil || c.Scale != 0 {
 		return false
 	}
-	largest := 0.0
+	largest, smallest := 0.0, math.Inf(1)
 	for i := range known.figures {
-		for _, p := range known.figures[i].drawing.Views {
-			if o := p.View.Outline(); p.Scale == 0 && !o.Empty() {
-				largest = max(largest, o.Dx(), o.Dy())
-			}
+		if c.Figures[i].Scale != 0 || paperSized(c.Figures[i].Source) {
+			continue
 		}
+		size := 0.0
+		for _, p := range known.figures[i].drawing.Views {
+			o := solid(p.View)
+			size = max(size, o.Dx(), o.Dy())
+		}
+		largest, smallest = max(largest, size), min(smallest, size)
 	}
-	return largest > 0 && largest*scale < readable
+	return largest > 0 && (largest*scale < readable || smallest*scale < legible)
 }
 
 // tooLarge reports whether a figure cannot fit at a scale by what is known of
@@ -339,25 +347,27 @@ func (c *composer) tooSmall(known *layout, scale float64) bool {
 // does not.
 func (c *composer) tooLarge(known *layout, scale float64) bool {
 	if known == nil {
-		known = &layout{}
+		return false
 	}
 	s := c.Format.Space()
 	for i := range known.figures {
-		d := &known.figures[i]
-		if c.Figures[i].Scale != 0 {
+		if c.Figures[i].Scale != 0 || paperSized(c.Figures[i].Source) {
 			continue
 		}
-		for _, p := range d.drawing.Views {
-			k := scale
-			if p.Scale != 0 {
-				continue // a table keeps its size
-			}
-			if o := p.View.Outline(); !o.Empty() && (o.Dx()*k > s.Dx() || o.Dy()*k > s.Dy()) {
+		for _, p := range known.figures[i].drawing.Views {
+			if o := solid(p.View); o.Dx()*scale > s.Dx() || o.Dy()*scale > s.Dy() {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// solid returns the extent of a view without its centre lines, whose ends are
+// millimetres on paper.
+func solid(v drawing.View) drawing.Rect {
+	v.Items = slices.DeleteFunc(slices.Clone(v.Items), func(it drawing.Item) bool { return it.Role == drawing.RoleCentre })
+	return v.Outline()
 }
 
 // noRoom says which figures do not fit, and what would do.

@@ -24,8 +24,8 @@ const slack = 1e-6
 func wrap(text string, height, width float64) []string {
 	var lines []string
 	line := ""
-	// M16 × 70 and ISO 4014 are each one word.
-	text = strings.NewReplacer(" × ", noBreak+"×"+noBreak, "ISO ", "ISO"+noBreak).Replace(text)
+	// M16 × 70 and ISO 4014 are each one word, and no line starts with a dash.
+	text = strings.NewReplacer(" × ", noBreak+"×"+noBreak, "ISO ", "ISO"+noBreak, " - ", noBreak+"- ", " – ", noBreak+"– ").Replace(text)
 	push := func() {
 		if line != "" {
 			lines = append(lines, strings.ReplaceAll(line, noBreak, " "))
@@ -47,6 +47,19 @@ func wrap(text string, height, width float64) []string {
 	}
 	push()
 	return lines
+}
+
+// balanced breaks text into as few lines as wrap does, of about one length.
+func balanced(text string, height, width float64) []string {
+	lines := wrap(text, height, width)
+	for narrower := width; ; {
+		narrower -= height
+		next := wrap(text, height, narrower)
+		if len(lines) < 2 || narrower < 2*height || len(next) > len(lines) {
+			return lines
+		}
+		lines = next
+	}
 }
 
 // block returns the height of n lines of text from the top of the first line's
