@@ -210,6 +210,24 @@ func TestErrors(t *testing.T) {
 	require.ErrorAs(t, err, &fe)
 	assert.Equal(t, "Fig. 1", fe.Name)
 
+	p = Plate{Format: Format{Size: A4}}
+	for range 60 {
+		p.Notes = append(p.Notes, "Threads to the convention of ISO 6410-1.")
+	}
+	_, err = p.Compose(context.Background())
+	assert.ErrorContains(t, err, "use a larger sheet or fewer of them")
+
+	// Where the notes leave no room on the first page the next one has it.
+	p = goldenPlate()
+	p.Format, p.Pages = Format{Size: A4}, AsNeeded
+	for range 17 {
+		p.Notes = append(p.Notes, "Threads to the convention of ISO 6410-1.")
+	}
+	pages, err := p.Compose(context.Background())
+	require.NoError(t, err)
+	assert.Empty(t, pages[0].Views)
+	assert.NotEmpty(t, pages[1].Views)
+
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	_, err = goldenPlate().Compose(ctx)

@@ -78,6 +78,9 @@ func pack(figures []extent, rooms func(page int) room, most int) (places []place
 		r := rooms(pages)
 		rows := fill(figures, next, r)
 		if len(rows) == 0 {
+			if rooms(pages+1).takenHeight < r.takenHeight {
+				continue // the next page has no notes
+			}
 			break
 		}
 		next = max(rows[len(rows)-1].left.to, rows[len(rows)-1].right.to)

@@ -94,11 +94,10 @@ func (c *composer) blank(page, pages int, scale string) (*drawing.Drawing, error
 	if err := v.titleBlock(c.Plate, x, y, page, pages, scale); err != nil {
 		return nil, err
 	}
-	y += titleHeight
 	if page == 0 {
 		if len(c.Parts) > 0 {
 			t := c.partsTable()
-			y = t.draw(&v, x, y, listHeight).Max.Y
+			t.draw(&v, x, y+titleHeight, listHeight)
 		}
 		h := c.st.Height()
 		top := s.Min.Y + c.corner(0) - h

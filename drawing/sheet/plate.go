@@ -69,11 +69,15 @@ type Part struct {
 }
 
 // Compose draws the plate, a drawing a page. The error is a *TitleError, a
-// *FigureError, a *FitError, or that of ctx.
+// *FigureError, a *FitError, that of ctx, or says that the notes are too long.
 func (p Plate) Compose(ctx context.Context) ([]*drawing.Drawing, error) {
 	c := newComposer(ctx, &p)
 	if err := c.checkTitle(); err != nil {
 		return nil, err
+	}
+	if taken, has := c.corner(0), p.Format.Space().Dy(); taken > has-gap {
+		return nil, fmt.Errorf("notes, parts list and title block are %s mm high, and %s has room for %s; use a larger sheet or fewer of them",
+			drawing.FormatValue(taken, false), p.Format, drawing.FormatValue(has-gap, false))
 	}
 	l, fits, err := c.layout()
 	if err != nil {
@@ -92,6 +96,7 @@ type composer struct {
 	st      drawing.Style // of the sheet
 	most    int           // pages
 	numbers []int         // of the figures, 0 for none
+	main    float64       // scale of the title block, at the scale that is being tried
 }
 
 func newComposer(ctx context.Context, p *Plate) *composer {
@@ -207,7 +212,7 @@ func (c *composer) draw(i int, scale float64) (drawn, error) {
 	if c.numbers[i] > 0 {
 		h := c.st.Height()
 		text := fmt.Sprintf("Fig."+noBreak+"%d"+noBreak+" %s", c.numbers[i], f.Caption)
-		if !paperSized(f.Source) && d.scale != c.mainScale(scale) {
+		if !paperSized(f.Source) && d.scale != c.main {
 			text += " (" + ScaleName(d.scale) + ")"
 		}
 		d.caption = balanced(text, h, max(d.box.Dx(), captionWidth*h))
@@ -262,6 +267,7 @@ func (l *layout) offset(i int) drawing.Point {
 // drawAll draws all figures at a scale.
 func (c *composer) drawAll(scale float64) (*layout, error) {
 	l := &layout{scale: scale}
+	c.main = c.mainScale(scale)
 	for i := range c.Figures {
 		if err := c.ctx.Err(); err != nil {
 			return nil, err

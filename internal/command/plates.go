@@ -99,13 +99,12 @@ func (p *platesOf) write(b *batch) error {
 		if err := writePages(b.files, name, files); err != nil {
 			return err
 		}
+		if all := pageNames(name, len(files)); len(all) > 1 {
+			name = all[0] + " to " + filepath.Base(all[len(all)-1])
+		}
 		names = append(names, name)
 	}
-	s := "s"
-	if len(pages) == 1 {
-		s = ""
-	}
-	_, err = fmt.Fprintf(b.stdout, "%d sheet%s; %s\n", len(pages), s, strings.Join(names, " "))
+	_, err = fmt.Fprintf(b.stdout, "%d sheets; %s\n", len(pages), strings.Join(names, ", "))
 	return err
 }
 

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -99,7 +100,11 @@ func compose(e *env, p *sheet.Plate) ([]*drawing.Drawing, error) {
 		defer bar.finish()
 		p.Progress = func(done, _ int) { bar.set(int64(done)) }
 	}
-	return p.Compose(e.ctx)
+	pages, err := p.Compose(e.ctx)
+	if errors.Is(err, context.Canceled) {
+		return nil, errors.New("stopped; no sheet is written")
+	}
+	return pages, err
 }
 
 // encodePages returns the files of the pages: one for all of them in PDF, one
