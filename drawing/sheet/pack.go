@@ -151,8 +151,12 @@ func space(figures []extent, rows []row, m room, page int) []place {
 			}
 		}
 		bottom := top - line.height()
-		if bottom >= m.takenHeight+gap-1e-9 && line.right.count() > 0 { // there is no need for two groups
-			line = row{left: groupOf(figures, line.left.from, line.right.to)}
+		if bottom >= m.takenHeight+gap-1e-9 && line.right.count() > 0 {
+			// There is no need for two groups, unless one is deep and the other
+			// has long captions.
+			if whole := (row{left: groupOf(figures, line.left.from, line.right.to)}); whole.height() <= line.height()+1e-9 {
+				line = whole
+			}
 		}
 		switch l, r := &line.left, &line.right; {
 		case r.count() > 0:
