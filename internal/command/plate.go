@@ -55,6 +55,7 @@ func figureKinds() []figureKind {
 	return []figureKind{
 		{"text", (*plateReader).textFigure},
 		{"table", (*plateReader).tableFigure},
+		{"joint", (*plateReader).jointFigure},
 		{"kind", (*plateReader).fastenerFigure},
 	}
 }
