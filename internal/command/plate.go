@@ -44,8 +44,10 @@ func titleFields(t *sheet.Title) map[string]*string {
 }
 
 // A figureKind is a sort of figure: the key that tells it, and what reads it.
-// The reader returns nothing where it has reported what is wrong. A new sort is
-// one line in figureKinds.
+// The reader returns false where it has reported what is wrong. A new sort is
+// one line in figureKinds and a method that returns any sheet.Source, which
+// draws in millimetres of the part; item references go into the figure and
+// rows into the parts list where r.parts asks for them.
 type figureKind struct {
 	key  string
 	read func(*plateReader, *figureTable) (sheet.Figure, bool)
