@@ -245,14 +245,16 @@ func (l *layout) extents(centred bool) []extent {
 	return es
 }
 
-// pack places the figures and reports whether all have room.
+// pack places the figures and reports whether all have room. Axes are at one
+// height unless more figures have room otherwise, or all on fewer pages.
 func (l *layout) pack(rooms func(int) room, most int) bool {
-	for _, l.centred = range [...]bool{false, true} {
-		if l.places, l.pages = pack(l.extents(l.centred), rooms, most); len(l.places) == len(l.figures) {
-			return true
-		}
+	l.centred = false
+	l.places, l.pages = pack(l.extents(false), rooms, most)
+	places, pages := pack(l.extents(true), rooms, most)
+	if len(places) > len(l.places) || len(places) == len(l.places) && pages < l.pages {
+		l.centred, l.places, l.pages = true, places, pages
 	}
-	return false
+	return len(l.places) == len(l.figures)
 }
 
 // offset returns where the point of a figure is that goes to its place.

@@ -309,7 +309,7 @@ func (m *mark) cost(s *surroundings, placed []mark) float64 {
 	}
 	for i := range placed {
 		o := &placed[i]
-		if hits(o.box) || m.box.Grown(2).Overlaps(o.box) || plane.Cross(a, b, plane.Vec(o.line.From), plane.Vec(o.line.To)) {
+		if hits(o.box) || m.box.Grown(4).Overlaps(o.box) || plane.Cross(a, b, plane.Vec(o.line.From), plane.Vec(o.line.To)) {
 			cost += costOther
 		}
 	}

@@ -44,8 +44,10 @@ func titleFields(t *sheet.Title) map[string]*string {
 }
 
 // A figureKind is a sort of figure: the key that tells it, and what reads it.
-// The reader returns nothing where it has reported what is wrong. A new sort is
-// one line in figureKinds.
+// The reader returns false where it has reported what is wrong. A new sort is
+// one line in figureKinds and a method that returns any sheet.Source, which
+// draws in millimetres of the part; item references go into the figure and
+// rows into the parts list where r.parts asks for them.
 type figureKind struct {
 	key  string
 	read func(*plateReader, *figureTable) (sheet.Figure, bool)
@@ -426,24 +428,50 @@ func (r *plateReader) fastenerFigure(t *figureTable) (sheet.Figure, bool) {
 	}
 	f := rowFigure(row, r.projection, own && r.labels == nil)
 	if r.parts {
-		f.References = []sheet.Reference{{Item: r.part(row), Anywhere: true}}
+		f.References = r.references(row)
 	}
 	return f, true
 }
 
-// part puts a row in the parts list and returns its item reference: its mark,
-// or where it has none its number in the list. Equal parts share one (ISO 6433).
-func (r *plateReader) part(row schedule.Row) string {
-	designation := row.Fastener.Designation()
+// references puts what a row shows in the parts list and returns its item
+// references. A bolt with its nut and washer is one item where it has a mark,
+// and otherwise an item for each part.
+func (r *plateReader) references(row schedule.Row) []sheet.Reference {
+	if row.Mark != "" {
+		r.part(row.Mark, row.Fastener, row)
+		return []sheet.Reference{{Item: row.Mark, Anywhere: true}}
+	}
+	views := row.Options.Views
+	if len(views) == 0 {
+		views = fastener.DefaultViews(row.Fastener.Kind())
+	}
+	elevation := slices.Contains(views, drawing.Front) || slices.Contains(views, drawing.SideView)
+	if a, ok := row.Fastener.(fastener.Bolted); ok && elevation {
+		if parts, err := a.Components(); err == nil {
+			var all []sheet.Reference
+			for _, p := range parts {
+				all = append(all, sheet.Reference{Item: r.part("", p.Part, row), At: p.At})
+			}
+			return all
+		}
+	}
+	return []sheet.Reference{{Item: r.part("", row.Fastener, row), Anywhere: true}}
+}
+
+// part puts a fastener in the parts list and returns its item reference: the
+// mark, or where there is none its number in the list. Equal parts share one
+// (ISO 6433).
+func (r *plateReader) part(mark string, f fastener.Fastener, row schedule.Row) string {
+	designation := f.Designation()
 	for i := range r.plate.Parts {
 		p := &r.plate.Parts[i]
-		if p.Designation == designation && p.Remark == row.Note && row.Mark == "" {
+		if p.Designation == designation && p.Remark == row.Note && mark == "" {
 			n, _ := strconv.Atoi(p.Quantity)
 			p.Quantity = strconv.Itoa(n + row.Quantity)
 			return p.Item
 		}
 	}
-	item := row.Mark
+	item := mark
 	if item == "" {
 		item = strconv.Itoa(len(r.plate.Parts) + 1)
 	}
