@@ -9,14 +9,15 @@
 //	fastener            the kinds of fastener: proportions, standard sizes, views
 //	fastener/schedule   a hardware schedule: rows in, fasteners out
 //	drawing             the vocabulary of a drawing: shapes, roles, dimensions, views
+//	drawing/sheet       framed sheets of figures, with title block and parts list
 //	drawing/svg         a drawing as an SVG picture
 //	drawing/pdf         drawings as the pages of a PDF file
 //	dxfout              layered DXF from a drawing
 //	cmd/boltplate       the command
 //
 // Imports go one way: thread and drawing know nothing of ours, fastener knows
-// both, dxfout, svg and pdf know drawing and nothing of fasteners, and the
-// command knows all of them.
+// both, sheet, dxfout, svg and pdf know drawing and nothing of fasteners, and
+// the command knows all of them.
 //
 // # Quick start
 //

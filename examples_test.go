@@ -23,6 +23,24 @@ func TestExamplesRun(t *testing.T) {
 	}
 }
 
+// TestPracticePlate runs the example that fills a folder: two sheets in three
+// forms, once for the student and once for the instructor.
+func TestPracticePlate(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "plates")
+	out, err := exec.Command("go", "run", "./examples/practice-plate", dir).CombinedOutput()
+	require.NoError(t, err, string(out))
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	assert.Equal(t, []string{
+		"practice-plate-numbers-1.dxf", "practice-plate-numbers-1.svg", "practice-plate-numbers-2.dxf", "practice-plate-numbers-2.svg", "practice-plate-numbers.pdf",
+		"practice-plate-rules-1.dxf", "practice-plate-rules-1.svg", "practice-plate-rules-2.dxf", "practice-plate-rules-2.svg", "practice-plate-rules.pdf",
+	}, names)
+}
+
 // TestReadmeShowsTheExample keeps the program in the README in step.
 func TestReadmeShowsTheExample(t *testing.T) {
 	readme, err := os.ReadFile("README.md")

@@ -16,23 +16,25 @@ import (
 // policy says what each package may import of ours. Imports go one way: who
 // adds an arrow adds it here, where a reviewer sees it.
 var policy = map[string][]string{
-	"internal/plane":    {},
-	"internal/clash":    {"drawing", "internal/plane"}, // for tests
-	"internal/solid":    {"internal/plane"},
-	"internal/flat":     {"drawing"},
-	"internal/lines":    {"drawing", "internal/plane"},
-	"thread":            {},
-	"drawing":           {"internal/plane"},
-	"fastener":          {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
-	"fastener/schedule": {"drawing", "fastener", "thread"},
-	"fastener/joint":    {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
-	"dxfout":            {"drawing", "internal/flat"},
-	"dxfout/yofudxf":    {"drawing", "dxfout", "internal/flat"},
-	"internal/command":  {"drawing", "drawing/pdf", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
-	"cmd/boltplate":     {"internal/command"},
-	"examples/embed":    {"drawing", "dxfout", "fastener", "thread"},
-	"examples/yofudxf":  {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
-	".":                 {},
+	"internal/plane":          {},
+	"internal/clash":          {"drawing", "internal/plane"}, // for tests
+	"internal/solid":          {"internal/plane"},
+	"internal/flat":           {"drawing"},
+	"internal/lines":          {"drawing", "internal/plane"},
+	"thread":                  {},
+	"drawing":                 {"internal/plane"},
+	"fastener":                {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
+	"fastener/schedule":       {"drawing", "fastener", "thread"},
+	"fastener/joint":          {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
+	"drawing/sheet":           {"drawing", "internal/plane"},
+	"dxfout":                  {"drawing", "internal/flat"},
+	"dxfout/yofudxf":          {"drawing", "dxfout", "internal/flat"},
+	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
+	"cmd/boltplate":           {"internal/command"},
+	"examples/embed":          {"drawing", "dxfout", "fastener", "thread"},
+	"examples/yofudxf":        {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
+	"examples/practice-plate": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
+	".":                       {},
 
 	// Pictures.
 	"drawing/internal/paint": {"drawing", "internal/plane"},

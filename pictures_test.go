@@ -5,6 +5,7 @@ import (
 	"context"
 	"flag"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -23,7 +24,7 @@ var update = flag.Bool("update", false, "write the pictures of the README anew")
 func TestPicturesOfTheReadme(t *testing.T) {
 	readme, err := os.ReadFile("README.md")
 	require.NoError(t, err)
-	shown := regexp.MustCompile("`boltplate ((?:draw|joint) [^`]*) -o [^` ]+\\.dxf`[^\n]*\n\n!\\[[^\\]]+\\]\\((docs/[^)]+\\.svg)\\)").FindAllSubmatch(readme, -1)
+	shown := regexp.MustCompile("`boltplate ((?:draw|joint|sheet) [^`]*) -o [^` ]+\\.dxf`[^\n]*\n\n!\\[[^\\]]+\\]\\((docs/[^)]+\\.svg)\\)").FindAllSubmatch(readme, -1)
 	require.Equal(t, bytes.Count(readme, []byte("](docs/")), len(shown), "every picture has its command above it")
 	for _, m := range shown {
 		file := filepath.Join(t.TempDir(), "picture.svg")
@@ -42,5 +43,25 @@ func TestPicturesOfTheReadme(t *testing.T) {
 		want, err := os.ReadFile(picture)
 		require.NoError(t, err, "write it with -update")
 		assert.True(t, bytes.Equal(want, got), "%s is not what %q draws; write it anew with -update", picture, m[1])
+	}
+}
+
+// TestPicturesOfThePracticePlate keeps the pictures beside the example in step
+// with what it draws.
+func TestPicturesOfThePracticePlate(t *testing.T) {
+	dir := t.TempDir()
+	out, err := exec.Command("go", "run", "./examples/practice-plate", dir).CombinedOutput()
+	require.NoError(t, err, string(out))
+	for _, name := range []string{"practice-plate-rules-1.svg", "practice-plate-rules-2.svg"} {
+		got, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		picture := filepath.Join("examples", "practice-plate", name)
+		if *update {
+			require.NoError(t, os.WriteFile(picture, got, 0o644))
+			continue
+		}
+		want, err := os.ReadFile(picture)
+		require.NoError(t, err, "write it with -update")
+		assert.True(t, bytes.Equal(want, got), "%s is not what the example draws; write it anew with -update", picture)
 	}
 }

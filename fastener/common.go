@@ -102,7 +102,7 @@ func times(v float64) string { return " × " + mm(v) }
 // proportionOnly refuses basis Standard for a kind that no standard has.
 func proportionOnly(kind string, b Basis) error {
 	if b == Standard {
-		return &FieldError{kind, "basis", b.String(), "no standard has this kind; use proportion"}
+		return &FieldError{kind, "basis", b.String(), "there is no table of a standard for this kind; use proportion"}
 	}
 	return nil
 }

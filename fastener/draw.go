@@ -55,6 +55,19 @@ type CaptionLine struct {
 	Tag, Prompt, Text string
 }
 
+// A Figure is a fastener and how it is drawn: what stands on a sheet
+// (drawing/sheet.Source).
+type Figure struct {
+	Fastener Fastener
+	Options  DrawOptions // but for the Style, which Draw is given
+}
+
+// Draw is the function Draw in the given style.
+func (f Figure) Draw(st drawing.Style) (*drawing.Drawing, error) {
+	f.Options.Style = st
+	return Draw(f.Fastener, f.Options)
+}
+
 // viewGap is the distance between views with their dimensions, mm on paper.
 const viewGap = 15.0
 

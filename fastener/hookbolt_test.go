@@ -110,7 +110,7 @@ func TestHookBoltErrors(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis", "standard: no standard has this kind; use proportion"},
+		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis", "standard: there is no table of a standard for this kind; use proportion"},
 		{fastener.HookBolt{Thread: m20, Length: 20}, "length", "more than 21 mm"}, // 16 of the square and two pitches of 2.5
 		{fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 60, ThreadLength: 44}, Nut: fastener.HexNut{Thread: m20}, Grip: 15.9}, "grip", "at least 16 mm"},
 	} {

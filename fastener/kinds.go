@@ -200,8 +200,10 @@ func (k KindInfo) check(s Spec) error {
 			return err
 		}
 	}
-	if err := k.proportionOnly(s.Basis); err != nil {
-		return err
+	if !k.reads("basis") {
+		if err := proportionOnly(k.Name, s.Basis); err != nil {
+			return err
+		}
 	}
 	switch {
 	case s.Nut == "" && s.Washer != "":
@@ -210,15 +212,6 @@ func (k KindInfo) check(s Spec) error {
 		return &FieldError{k.Name, "grip", mm(s.Grip), "is the distance to a nut; give the nut as well"}
 	case s.Nut != "" && s.Grip == 0:
 		return &FieldError{k.Name, "grip", "", "missing; a nut needs the thickness that is clamped, in mm"}
-	}
-	return nil
-}
-
-// proportionOnly refuses basis Standard for a kind that no standard's table
-// covers.
-func (k KindInfo) proportionOnly(b Basis) error {
-	if b == Standard && !k.reads("basis") {
-		return &FieldError{k.Name, "basis", b.String(), "there is no table of a standard for a " + k.Title + "; use proportion, or leave it out"}
 	}
 	return nil
 }

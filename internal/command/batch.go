@@ -24,6 +24,7 @@ type batchCommand struct {
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
 	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of dxf,svg,pdf; dxf by default."`
+	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	dxfArguments
 }
@@ -48,6 +49,10 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	plate, err := c.plate(e)
+	if err != nil {
+		return err
+	}
 	in, name, size, err := c.open(e)
 	if err != nil {
 		return err
@@ -60,7 +65,7 @@ func (c *batchCommand) Run(e *env) error {
 	if err := os.MkdirAll(c.Output, 0o777); err != nil {
 		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
 	}
-	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}}
+	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}, plate: plate}
 	if b.jobs == 0 {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
@@ -108,6 +113,7 @@ type batch struct {
 	formats  []format
 	files    *fileWriter
 	encoder  dxfout.Encoder
+	plate    *platesOf // where the rows are to be composed on sheets as well
 	progress *progress
 	written  atomic.Int64 // rows drawn, which may be ahead of those reported
 }
@@ -266,6 +272,7 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer)
 		}
 		if j.err == nil {
 			drawn++
+			b.plate.add(j.row)
 		} else {
 			failed++
 			b.progress.clear()
@@ -318,6 +325,10 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	}
 	if _, err := fmt.Fprintf(b.stdout, "%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {
 		return err
+	}
+	if err := b.plate.write(b); err != nil {
+		b.report(err)
+		return errPartial
 	}
 	if failed > 0 {
 		return errPartial

@@ -52,6 +52,7 @@ type arguments struct {
 	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
 	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
 	Joint  jointCommand  `cmd:"" help:"Draw a fastener in its joint, and check that the joint works."`
+	Sheet  sheetCommand  `cmd:"" help:"Compose a framed sheet of figures."`
 }
 
 const description = `Draws threaded fasteners for engineering drawings as layered DXF files, or as

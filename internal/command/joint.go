@@ -168,7 +168,7 @@ func readJoint(name string) (joint.Joint, error) {
 		return j, err
 	}
 	if top == nil {
-		return j, f.err()
+		return j, f.failed()
 	}
 	var scene, basis string
 	top.text("scene", &scene)
@@ -232,5 +232,5 @@ func readJoint(name string) (joint.Joint, error) {
 		j.Parts = append(j.Parts, p)
 	})
 	top.done()
-	return j, f.err()
+	return j, f.failed()
 }

@@ -12,7 +12,6 @@ import (
 	"boltplate/drawing"
 	"boltplate/dxfout"
 	"boltplate/fastener"
-	"boltplate/fastener/schedule"
 )
 
 // dxfArguments say how DXF files are written.
@@ -60,71 +59,24 @@ var (
 
 // A layerReader reads a file of layers.
 type layerReader struct {
-	file   string
-	text   string
-	md     toml.MetaData
+	tomlFile
 	tables map[string]map[string]toml.Primitive
 	layers dxfout.LayerMap
-	errs   schedule.Errors
 }
 
 // readLayers reads a file of layers: a table for each role, all of whose keys
 // may be left out. It reports everything that is wrong, a line each, as
 // schedule.Errors.
 func readLayers(file, text string, version dxfout.Version) (dxfout.LayerMap, error) {
-	r := layerReader{file: file, text: text, tables: map[string]map[string]toml.Primitive{}}
-	var top map[string]toml.Primitive
-	var err error
-	if r.md, err = toml.Decode(text, &top); err != nil {
-		r.syntax(err)
-	}
+	r := layerReader{tomlFile: tomlFile{file: file, text: text}, tables: map[string]map[string]toml.Primitive{}}
+	top := r.top()
 	for name, table := range top {
 		r.role(name, table)
 	}
 	if len(r.errs) == 0 {
 		r.check(version)
 	}
-	if len(r.errs) == 0 {
-		return r.layers, nil
-	}
-	slices.SortFunc(r.errs, func(a, b *schedule.Error) int {
-		return (a.Line-b.Line)*1_000_000 + a.Column - b.Column
-	})
-	return r.layers, r.errs
-}
-
-// syntax reports what is no TOML.
-func (r *layerReader) syntax(err error) {
-	var pe toml.ParseError
-	if errors.As(err, &pe) {
-		// Position.Col is wrong at the start of a line, and Start may lie
-		// outside the text.
-		before := r.text[:min(max(0, pe.Position.Start), len(r.text))]
-		r.add(max(1, pe.Position.Line), len(before)-strings.LastIndexByte(before, '\n'), errors.New(pe.Message))
-		return
-	}
-	r.add(1, 1, err)
-}
-
-func (r *layerReader) add(line, column int, err error) {
-	r.errs = append(r.errs, &schedule.Error{File: r.file, Line: line, Column: column, Err: err})
-}
-
-// A fault is what a value is decoded into that is wrong: the decoder tells its
-// position with the error only.
-type fault struct{ err error }
-
-// UnmarshalTOML returns the fault.
-func (f *fault) UnmarshalTOML(any) error { return f.err }
-
-func (r *layerReader) fail(at toml.Primitive, format string, a ...any) {
-	err := fmt.Errorf(format, a...)
-	var pe toml.ParseError
-	if errors.As(r.md.PrimitiveDecode(at, &fault{err}), &pe) && pe.Position.Line > 0 {
-		r.syntax(pe)
-		return
-	}
-	r.add(1, 1, err) // a table that only a dotted key makes has no place
+	return r.layers, r.failed()
 }
 
 func (r *layerReader) role(name string, table toml.Primitive) {

@@ -1,26 +1,14 @@
 package command
 
 import (
-	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 
 	"github.com/BurntSushi/toml"
 
 	"boltplate/fastener"
-	"boltplate/fastener/schedule"
 )
-
-// A tomlFile is a TOML file that is read key by key, so that everything wrong
-// with it is reported with its line and column.
-type tomlFile struct {
-	name string
-	text string
-	md   toml.MetaData
-	errs schedule.Errors
-}
 
 // A tomlTable is a table of a tomlFile. Its keys are taken one by one; what is
 // left at the end nobody knows.
@@ -38,10 +26,9 @@ func openTOML(name string) (*tomlFile, *tomlTable, error) {
 	if err != nil {
 		return nil, nil, cannotRead(name, err)
 	}
-	f := &tomlFile{name: name, text: string(data)}
-	var top map[string]toml.Primitive
-	if f.md, err = toml.Decode(f.text, &top); err != nil {
-		f.syntax(err)
+	f := &tomlFile{file: name, text: string(data)}
+	top := f.top()
+	if top == nil {
 		return f, nil, nil
 	}
 	return f, f.table("", top), nil
@@ -49,53 +36,6 @@ func openTOML(name string) (*tomlFile, *tomlTable, error) {
 
 func (f *tomlFile) table(name string, keys map[string]toml.Primitive) *tomlTable {
 	return &tomlTable{file: f, name: name, keys: keys, lines: map[string]toml.Primitive{}}
-}
-
-// syntax reports what the decoder refuses.
-func (f *tomlFile) syntax(err error) {
-	var pe toml.ParseError
-	if errors.As(err, &pe) {
-		before := f.text[:min(pe.Position.Start, len(f.text))]
-		f.add(pe.Position.Line, len(before)-strings.LastIndexByte(before, '\n'), errors.New(pe.Message))
-		return
-	}
-	f.add(1, 1, err)
-}
-
-func (f *tomlFile) add(line, column int, err error) {
-	f.errs = append(f.errs, &schedule.Error{File: f.name, Line: line, Column: column, Err: err})
-}
-
-// err returns everything that is wrong, in the order of the file, or nil.
-func (f *tomlFile) err() error {
-	if len(f.errs) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(f.errs, func(a, b *schedule.Error) int {
-		if a.Line != b.Line {
-			return a.Line - b.Line
-		}
-		return a.Column - b.Column
-	})
-	return f.errs
-}
-
-// A misfit is what a value is decoded into that is wrong: the decoder tells its
-// position with the error only.
-type misfit struct{ err error }
-
-// UnmarshalTOML returns the error.
-func (m *misfit) UnmarshalTOML(any) error { return m.err }
-
-// fail reports what is wrong with a value.
-func (f *tomlFile) fail(at toml.Primitive, format string, a ...any) {
-	err := fmt.Errorf(format, a...)
-	var pe toml.ParseError
-	if errors.As(f.md.PrimitiveDecode(at, &misfit{err}), &pe) && pe.Position.Line > 0 {
-		f.syntax(pe)
-		return
-	}
-	f.add(1, 1, err) // a table that only a dotted key makes has no place
 }
 
 func (t *tomlTable) label(key string) string {

@@ -1,0 +1,162 @@
+package sheet
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"boltplate/drawing"
+	"boltplate/fastener"
+	"boltplate/internal/clash"
+	"boltplate/thread"
+)
+
+// randomFigure returns a fastener of any kind, a table or a text.
+func randomFigure(t *rapid.T) Figure {
+	f := Figure{Caption: rapid.StringMatching(`[A-Z][a-z]{0,12}( [a-z0-9]{1,14}){0,9}`).Draw(t, "caption")}
+	if rapid.IntRange(0, 9).Draw(t, "no caption") == 0 {
+		f.Caption = ""
+	}
+	f.Scale = rapid.SampledFrom([]float64{0, 0, 0, 0.5, 2}).Draw(t, "scale")
+	if rapid.Bool().Draw(t, "referenced") {
+		f.References = []Reference{{Item: rapid.SampledFrom([]string{"1", "12", "HS-01"}).Draw(t, "item"), Anywhere: true}}
+	}
+	switch rapid.IntRange(0, 7).Draw(t, "sort") {
+	case 0:
+		table := Table{Headings: []string{"Letter", "Size", "Value"}, Right: []bool{false, false, true}}
+		for i := range rapid.IntRange(0, 6).Draw(t, "rows") {
+			table.Rows = append(table.Rows, []string{fmt.Sprint(i), rapid.StringMatching(`([a-z]{1,9} ){1,14}`).Draw(t, "cell"), "12.5"})
+		}
+		f.Source = table
+	case 1:
+		f.Source = Paragraph{Lines: []string{rapid.StringMatching(`([a-z]{1,9} ){1,30}`).Draw(t, "text")}, Width: rapid.Float64Range(30, 120).Draw(t, "width")}
+	default:
+		kinds := fastener.Kinds()
+		kind := kinds[rapid.IntRange(0, len(kinds)-1).Draw(t, "kind")]
+		d := rapid.SampledFrom([]float64{8, 12, 20}).Draw(t, "d")
+		spec := fastener.Spec{Kind: kind.Name, Thread: thread.MustParse(fmt.Sprintf("M%g", d))}
+		if kind.Length {
+			spec.Length = d * rapid.SampledFrom([]float64{4, 5, 6}).Draw(t, "length")
+		}
+		part, err := fastener.New(spec)
+		if err != nil {
+			t.Skip(err)
+		}
+		views := rapid.SliceOfNDistinct(rapid.SampledFrom(kind.Views), 1, 4, rapid.ID).Draw(t, "views")
+		f.Source = fastener.Figure{Fastener: part, Options: fastener.DrawOptions{Views: views, Options: fastener.Options{Hidden: rapid.Bool().Draw(t, "hidden")}}}
+	}
+	return f
+}
+
+func randomPlate(t *rapid.T) Plate {
+	p := Plate{
+		Format: Format{rapid.SampledFrom(Sizes()).Draw(t, "size"), rapid.SampledFrom([]Orientation{Usual, Landscape, Portrait}).Draw(t, "orientation")},
+		Style:  drawing.Style{Labels: rapid.SampledFrom([]drawing.Labels{drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels}).Draw(t, "labels")},
+		Scale:  rapid.SampledFrom([]float64{0, 0, 1, 0.5}).Draw(t, "plate scale"),
+		Pages:  rapid.SampledFrom([]int{0, 2, AsNeeded, AsNeeded}).Draw(t, "pages"),
+		Title:  testTitle(),
+	}
+	p.ThirdAngle = rapid.Bool().Draw(t, "third")
+	for range rapid.IntRange(0, 3).Draw(t, "notes") {
+		p.Notes = append(p.Notes, rapid.StringMatching(`([a-z]{1,9} ){1,30}`).Draw(t, "note"))
+	}
+	for i := range rapid.IntRange(0, 4).Draw(t, "parts") {
+		p.Parts = append(p.Parts, Part{fmt.Sprint(i + 1), "12", rapid.StringMatching(`([a-z]{1,9} ){1,12}`).Draw(t, "part"), "Steel"})
+	}
+	for range rapid.IntRange(0, 6).Draw(t, "figures") {
+		p.Figures = append(p.Figures, randomFigure(t))
+	}
+	return p
+}
+
+func testTitle() Title {
+	return Title{Owner: "Ostlemere Lock Trust, Drawing Office", Title: "Fasteners of the sluice gate", Supplement: "Refit of the lower sluice",
+		Number: "OL-SG-0101-00042", Revision: "A", Date: "2026-03-02", Creator: "A. Fairweather", Approved: "J. Penhallow",
+		Type: "Practice plate, model answer", Status: "For teaching", Department: "Works", Reference: "The gate foreman", Language: "en"}
+}
+
+// TestNothingTouches: on no sheet does a text touch another or a line, and no
+// figure, caption, frame or title block overlaps another.
+func TestNothingTouches(t *testing.T) {
+	fitted := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomPlate(t)
+		pages, err := p.Compose(context.Background())
+		var fe *FitError
+		if err != nil {
+			require.ErrorAs(t, err, &fe)
+			return
+		}
+		fitted++
+		own := ownClashes(t, &p)
+		for i, d := range pages {
+			for _, message := range clash.Find(d) {
+				if what, _, _ := strings.Cut(message, " at "); !own[what] {
+					t.Errorf("sheet %d: %s", i+1, message)
+				}
+			}
+			assert.Equal(t, p.Format.Trimmed(), d.Bounds(), "sheet %d: all of it within the trimmed sheet", i+1)
+		}
+		checkBoxes(t, &p)
+	})
+	t.Logf("%d plates fitted", fitted)
+	assert.NotZero(t, fitted)
+}
+
+// ownClashes returns what touches within a figure by itself: that is for the
+// tests of drawing.Arrange to find, which places the dimensions of a view.
+func ownClashes(t *rapid.T, p *Plate) map[string]bool {
+	own := map[string]bool{}
+	l, _, err := newComposer(context.Background(), p).layout()
+	require.NoError(t, err)
+	for i := range l.figures {
+		for _, message := range clash.Find(l.figures[i].drawing) {
+			what, _, _ := strings.Cut(message, " at ")
+			own[what] = true
+		}
+	}
+	return own
+}
+
+// checkBoxes compares the places of figures and captions with each other, the
+// frame and what stands in the lower right corner.
+func checkBoxes(t *rapid.T, p *Plate) {
+	c := newComposer(context.Background(), p)
+	l, fits, err := c.layout()
+	require.NoError(t, err)
+	require.True(t, fits)
+	space := c.Format.Space()
+	boxes := make([][]drawing.Rect, max(l.pages, 1))
+	for page := range boxes {
+		boxes[page] = append(boxes[page], drawing.Rect{Min: drawing.Pt(space.Max.X-TitleWidth, space.Min.Y), Max: drawing.Pt(space.Max.X, space.Min.Y+c.corner(page))})
+	}
+	for i := range l.figures {
+		f, place := &l.figures[i], l.places[i]
+		at := space.Min.Add(place.at).Sub(l.offset(i))
+		box := drawing.Rect{Min: f.box.Min.Add(at), Max: f.box.Max.Add(at)}
+		boxes[place.page] = append(boxes[place.page], box)
+		if len(f.caption) > 0 {
+			h, w := c.st.Height(), widest(f.caption, c.st.Height())
+			top := space.Min.Y + place.caption - captionGap*h
+			mid := space.Min.X + place.at.X
+			boxes[place.page] = append(boxes[place.page], drawing.Rect{Min: drawing.Pt(mid-w/2, top-block(len(f.caption), h)), Max: drawing.Pt(mid+w/2, top)})
+		}
+	}
+	for page, all := range boxes {
+		for i, b := range all {
+			grown := b.Grown(1) // a millimetre clear
+			if i > 0 {
+				assert.True(t, grown.Min.X > space.Min.X && grown.Min.Y > space.Min.Y && grown.Max.X < space.Max.X && grown.Max.Y < space.Max.Y,
+					"sheet %d: %v is outside the frame %v", page+1, b, space)
+			}
+			for _, o := range all[i+1:] {
+				assert.False(t, grown.Overlaps(o), "sheet %d: %v and %v overlap", page+1, b, o)
+			}
+		}
+	}
+}

@@ -1,0 +1,173 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+
+	"boltplate/drawing"
+)
+
+// A Title is what a title block says: the fields of ISO 7200. Fields that are
+// empty are left for the pen. No date is put in that is not given.
+type Title struct {
+	Owner      string // legal owner
+	Number     string // identification number
+	Revision   string // revision index
+	Date       string // of issue
+	Language   string // code of the language, such as "en"
+	Title      string
+	Supplement string // supplementary title
+	Department string // responsible department
+	Reference  string // technical reference: whom to ask
+	Approved   string // approval person
+	Creator    string
+	Type       string // of the document, such as "Practice plate"
+	Status     string // of the document
+}
+
+// A TitleError says that a field of a title block does not fit in its place.
+type TitleError struct {
+	Field  string // the name of the field of Title
+	Value  string
+	Reason string // what is wrong, and what would be right
+}
+
+// Error returns the field, its value and what would be right.
+func (e *TitleError) Error() string {
+	return fmt.Sprintf("title.%s: %q: %s", e.Field, e.Value, e.Reason)
+}
+
+// TitleWidth is the width of the title block on all sheets (ISO 7200), mm. Its
+// height and the order of its fields are our own choice.
+const (
+	TitleWidth  = 180.0
+	titleHeight = 55.0
+)
+
+// Heights of text in the title block, mm (ISO 3098). They are the same on all
+// sheets, as is its width: names of fields, values and the title. A value that
+// is too long takes the height of the names.
+const (
+	nameHeight  = 2.5
+	valueHeight = 3.5
+	bigHeight   = 5.0
+)
+
+// A cell is a field of the title block: its place from the lower left corner,
+// its name, what it says, and the name of the field of Title.
+type cell struct {
+	x, y, w, h  float64
+	name, value string
+	height      float64
+	lines       int
+	field       string
+}
+
+func (p *Plate) cells(page, pages int, scale string) []cell {
+	t := &p.Title
+	number := strconv.Itoa(page+1) + " / " + strconv.Itoa(pages)
+	return []cell{
+		{0, 44, 45, 11, "Responsible department", t.Department, valueHeight, 1, "Department"},
+		{45, 44, 60, 11, "Technical reference", t.Reference, valueHeight, 1, "Reference"},
+		{105, 44, 75, 11, "Document type", t.Type, valueHeight, 1, "Type"},
+		{0, 33, 45, 11, "Creator", t.Creator, valueHeight, 1, "Creator"},
+		{45, 33, 60, 11, "Approved by", t.Approved, valueHeight, 1, "Approved"},
+		{105, 33, 35, 11, "Date of issue", t.Date, valueHeight, 1, "Date"},
+		{140, 33, 40, 11, "Document status", t.Status, valueHeight, 1, "Status"},
+		{0, 14, 62, 19, "Legal owner", t.Owner, valueHeight, 2, "Owner"},
+		{62, 14, 118, 19, "Title", t.Title, bigHeight, 1, "Title"},
+		{0, 0, 17, 14, "Scale", scale, valueHeight, 1, ""},
+		{17, 0, 22, 14, "", "", 0, 1, ""}, // the symbol of the projection method
+		{39, 0, 11, 14, "Unit", "mm", valueHeight, 1, ""},
+		{50, 0, 12, 14, "Size", p.Format.Size.String(), valueHeight, 1, ""},
+		{62, 0, 18, 14, "Language", t.Language, valueHeight, 1, "Language"},
+		{80, 0, 18, 14, "Revision", t.Revision, valueHeight, 1, "Revision"},
+		{98, 0, 22, 14, "Sheet", number, valueHeight, 1, ""},
+		{120, 0, 60, 14, "Identification number", t.Number, bigHeight, 1, "Number"},
+	}
+}
+
+// titleBlock draws the title block with its lower left corner at x, y.
+func (c *canvas) titleBlock(p *Plate, x, y float64, page, pages int, scale string) error {
+	c.rect(drawing.RoleFrame, drawing.Rect{Min: drawing.Pt(x, y), Max: drawing.Pt(x+TitleWidth, y+titleHeight)})
+	rows := [...]float64{14, 33, 44}
+	for _, r := range rows {
+		c.line(drawing.RoleText, x, y+r, x+TitleWidth, y+r)
+	}
+	for _, b := range p.cells(page, pages, scale) {
+		if b.x > 0 {
+			c.line(drawing.RoleText, x+b.x, y+b.y, x+b.x, y+b.y+b.h)
+		}
+		if err := c.titleCell(b, x, y); err != nil {
+			return err
+		}
+	}
+	// The supplementary title stands under the title.
+	if err := c.titleCell(cell{62, 14, 118, 10.5, "", p.Title.Supplement, valueHeight, 1, "Supplement"}, x, y); err != nil {
+		return err
+	}
+	c.projection(drawing.Pt(x+28, y+7), p.ThirdAngle)
+	return nil
+}
+
+func (c *canvas) titleCell(b cell, x, y float64) error {
+	const pad = 1.0
+	room := b.w - 2*pad
+	c.text(x+b.x+pad, y+b.y+b.h-pad-nameHeight, nameHeight, drawing.AlignLeft, b.name)
+	if b.value == "" {
+		return nil
+	}
+	for _, h := range [...]float64{b.height, valueHeight, nameHeight} {
+		lines := wrap(b.value, h, room)
+		if h > b.height || len(lines) > b.lines {
+			continue
+		}
+		base := y + b.y + b.h - pad - nameHeight - 1.4 - h
+		if b.name == "" {
+			base = y + b.y + b.h - pad - nameHeight - 1.8 - h
+		}
+		if b.height == bigHeight && b.lines == 1 && b.h < 16 {
+			base -= 0.6
+		}
+		for i, line := range lines {
+			c.text(x+b.x+pad, base-1.5*h*float64(i), h, drawing.AlignLeft, line)
+		}
+		return nil
+	}
+	return &TitleError{b.field, b.value, fmt.Sprintf("too long for its place of %s mm; at %s mm high it is %s mm long; shorten it",
+		drawing.FormatValue(room*float64(b.lines), false), drawing.FormatValue(nameHeight, false),
+		drawing.FormatValue(drawing.TextWidth(b.value, nameHeight), false))}
+}
+
+// The symbol of the projection method (ISO 5456-2): a truncated cone from the
+// side and from its small end, on one centre line. The small diameter is the
+// height of text, the large one and the length are twice that (proportions from
+// memory, unverified).
+const (
+	coneSmall  = valueHeight
+	coneLarge  = 2 * valueHeight
+	coneLength = 2 * valueHeight
+	coneGap    = 3.0 // between the two figures
+	coneOver   = 1.2 // of the centre lines
+)
+
+// projection draws the symbol about mid. In first angle the cone stands on the
+// left, its small end to the left, and what is seen from there on the right; in
+// third angle the circles stand on the left, beside the small end.
+func (c *canvas) projection(mid drawing.Point, third bool) {
+	left := mid.X - (coneLength+coneGap+coneLarge)/2
+	cone, circles := left, left+coneLength+coneGap+coneLarge/2
+	if third {
+		circles, cone = left+coneLarge/2, left+coneLarge+coneGap
+	}
+	v := func(x, y float64) drawing.Vertex { return drawing.Vertex{Point: drawing.Pt(x, mid.Y+y)} }
+	c.add(drawing.RoleOutline, drawing.Polyline{Closed: true, Vertices: []drawing.Vertex{
+		v(cone, -coneSmall/2), v(cone+coneLength, -coneLarge/2), v(cone+coneLength, coneLarge/2), v(cone, coneSmall/2),
+	}})
+	for _, d := range [...]float64{coneSmall, coneLarge} {
+		c.add(drawing.RoleOutline, drawing.Circle{Center: drawing.Pt(circles, mid.Y), Radius: d / 2})
+	}
+	c.line(drawing.RoleCentre, cone-coneOver, mid.Y, cone+coneLength+coneOver, mid.Y)
+	c.line(drawing.RoleCentre, circles-coneLarge/2-coneOver, mid.Y, circles+coneLarge/2+coneOver, mid.Y)
+	c.line(drawing.RoleCentre, circles, mid.Y-coneLarge/2-coneOver, circles, mid.Y+coneLarge/2+coneOver)
+}

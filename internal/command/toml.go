@@ -1,0 +1,77 @@
+package command
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+
+	"boltplate/fastener/schedule"
+)
+
+// A tomlFile is a file of settings that is being read, with everything that is
+// wrong in it.
+type tomlFile struct {
+	file string
+	text string
+	md   toml.MetaData
+	errs schedule.Errors
+}
+
+// top decodes the file and returns its keys.
+func (r *tomlFile) top() map[string]toml.Primitive {
+	var top map[string]toml.Primitive
+	var err error
+	if r.md, err = toml.Decode(r.text, &top); err != nil {
+		r.syntax(err)
+	}
+	return top
+}
+
+// failed returns what is wrong, in the order of the file, or nil.
+func (r *tomlFile) failed() error {
+	if len(r.errs) == 0 {
+		return nil
+	}
+	slices.SortFunc(r.errs, func(a, b *schedule.Error) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), strings.Compare(a.Err.Error(), b.Err.Error()))
+	})
+	return r.errs
+}
+
+// syntax reports what is no TOML.
+func (r *tomlFile) syntax(err error) {
+	var pe toml.ParseError
+	if errors.As(err, &pe) {
+		// Position.Col is wrong at the start of a line, and Start may lie
+		// outside the text.
+		before := r.text[:min(max(0, pe.Position.Start), len(r.text))]
+		r.add(max(1, pe.Position.Line), len(before)-strings.LastIndexByte(before, '\n'), errors.New(pe.Message))
+		return
+	}
+	r.add(1, 1, err)
+}
+
+func (r *tomlFile) add(line, column int, err error) {
+	r.errs = append(r.errs, &schedule.Error{File: r.file, Line: line, Column: column, Err: err})
+}
+
+// A fault is what a value is decoded into that is wrong: the decoder tells its
+// position with the error only.
+type fault struct{ err error }
+
+// UnmarshalTOML returns the fault.
+func (f *fault) UnmarshalTOML(any) error { return f.err }
+
+func (r *tomlFile) fail(at toml.Primitive, format string, a ...any) {
+	err := fmt.Errorf(format, a...)
+	var pe toml.ParseError
+	if errors.As(r.md.PrimitiveDecode(at, &fault{err}), &pe) && pe.Position.Line > 0 {
+		r.syntax(pe)
+		return
+	}
+	r.add(1, 1, err) // a table that only a dotted key makes has no place
+}
