@@ -22,6 +22,26 @@ type Options struct {
 // does not work is drawn all the same. The error is a *FieldError where there
 // is no such joint.
 func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
+	b, err := newBoard(j, opt)
+	if err != nil {
+		return nil, err
+	}
+	return b.compose(b.check())
+}
+
+// Notes returns what is written under the drawing of a joint beside its
+// findings: cautions, where the joint can hurt somebody, and remarks on how it
+// is made. The error is that of Draw.
+func Notes(j Joint) ([]string, error) {
+	b, err := newBoard(j, Options{})
+	if err != nil {
+		return nil, err
+	}
+	return b.notes, nil
+}
+
+// newBoard sets out the section of a joint.
+func newBoard(j Joint, opt Options) (*board, error) {
 	full, _, err := j.Complete()
 	if err != nil {
 		return nil, err
@@ -49,12 +69,9 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 	case Lifting:
 		err = b.liftingScene()
 	default:
-		err = &FieldError{"scene", string(m.Scene) + " is not drawn yet"}
+		err = &FieldError{"scene", string(m.Scene) + " is not drawn"}
 	}
-	if err != nil {
-		return nil, err
-	}
-	return b.compose(m.check())
+	return b, err
 }
 
 // A board collects the section of a joint. Coordinates are those of the bolt:

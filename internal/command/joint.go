@@ -58,8 +58,12 @@ func (c *jointCommand) Run(e *env) error {
 			return err
 		}
 	}
+	notes, err := joint.Notes(full)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
 	if c.Output != stdStream {
-		if err := c.report(e, full, choices, found); err != nil {
+		if err := c.report(e, full, choices, found, notes); err != nil {
 			return err
 		}
 	}
@@ -102,6 +106,7 @@ type jointJSON struct {
 	Works    bool          `json:"works"`
 	Choices  []choiceJSON  `json:"choices"`
 	Findings []findingJSON `json:"findings"`
+	Notes    []string      `json:"notes"`
 }
 
 type choiceJSON struct {
@@ -122,10 +127,10 @@ type findingJSON struct {
 	Source   string  `json:"source"`
 }
 
-func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, found []joint.Finding) error {
+func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, found []joint.Finding, notes []string) error {
 	switch c.Format {
 	case "json":
-		out := jointJSON{Scene: string(j.Scene), Title: j.Title, Works: true, Choices: []choiceJSON{}, Findings: []findingJSON{}}
+		out := jointJSON{Scene: string(j.Scene), Title: j.Title, Works: true, Choices: []choiceJSON{}, Findings: []findingJSON{}, Notes: append([]string{}, notes...)}
 		for _, h := range choices {
 			out.Choices = append(out.Choices, choiceJSON(h))
 		}
@@ -153,8 +158,14 @@ func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, fou
 		}
 	}
 	if len(found) == 0 {
-		_, err := fmt.Fprintln(e.stdout, "checked: no findings")
-		return err
+		if _, err := fmt.Fprintln(e.stdout, "checked: no findings"); err != nil {
+			return err
+		}
+	}
+	for _, n := range notes {
+		if _, err := fmt.Fprintln(e.stdout, n); err != nil {
+			return err
+		}
 	}
 	return nil
 }
