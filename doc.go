@@ -7,12 +7,14 @@
 //
 //	thread              ISO metric threads: sizes, profile, limits, drills, holes, lengths
 //	fastener            the kinds of fastener: proportions, standard sizes, views
+//	fastener/joint      fasteners in the joints they are made for, drawn and checked
 //	fastener/schedule   a hardware schedule: rows in, fasteners out
 //	drawing             the vocabulary of a drawing: shapes, roles, dimensions, views
 //	drawing/sheet       framed sheets of figures, with title block and parts list
 //	drawing/svg         a drawing as an SVG picture
 //	drawing/pdf         drawings as the pages of a PDF file
-//	dxfout              layered DXF from a drawing
+//	dxfout              layered DXF from a drawing, or plain DXF for weak readers
+//	dxfout/yofudxf      the same views in a drawing of github.com/yofu/dxf
 //	cmd/boltplate       the command
 //
 // Imports go one way: thread and drawing know nothing of ours, fastener knows
