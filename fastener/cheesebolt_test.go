@@ -81,7 +81,7 @@ func TestCheeseBoltRefuses(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis", "no table of a standard for a cheese-head bolt; use proportion"},
+		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis", "no table of a standard for this kind; use proportion"},
 		{fastener.Spec{Length: 90, Neck: "square"}, "neck", "use pin, pin-along, snug or plain"},
 		{fastener.Spec{Length: 90, Neck: "pins"}, "neck", "did you mean pin?"},
 		{fastener.Spec{Length: 90, Neck: "snug", ThreadLength: 85}, "thread", "which has 80 mm"},                         // 90 - 0.5 x 20
