@@ -7,7 +7,7 @@ import (
 
 // A ValueError says that a drawing holds something that cannot be drawn: a
 // number that is not finite, a negative radius, a dimension that has no place.
-// The packages svg and pdf return it.
+// The packages dxfout, svg and pdf return it.
 type ValueError struct {
 	View   string // name of the view, "" for what belongs to no view
 	Index  int    // of the view in Drawing.Views or of the part in Drawing.Parts, -1 for neither

@@ -1,46 +1,14 @@
 package dxfout
 
 import (
-	"fmt"
 	"strconv"
-	"strings"
+
+	"boltplate/drawing"
 )
 
 // A ValueError says that a drawing holds something that no DXF file can hold:
 // a number that is not finite, a negative radius, a text that is too long, a
 // dimension that has no place. Nothing has been written.
-type ValueError struct {
-	View   string // name of the view, "" for what belongs to no view
-	Index  int    // of the view in Drawing.Views or of the part in Drawing.Parts, -1 for neither
-	Item   int    // index of the item in its view or in Drawing.Items, -1 for what is no item
-	Object string // what it is: "Arc", "Part", "Style"
-	Field  string // "Radius", "Center.X", "Vertices[3].Bulge"
-	Value  string // the value as text, "" where Reason says all
-	Reason string // what is wrong with it
-}
-
-// Error returns the place, the value and what is wrong with it.
-func (e *ValueError) Error() string {
-	var b strings.Builder
-	b.WriteString("dxfout: ")
-	if e.Index >= 0 && e.Object != "Part" {
-		fmt.Fprintf(&b, "view %d (%q), ", e.Index, e.View)
-	}
-	if e.Item >= 0 {
-		fmt.Fprintf(&b, "item %d, ", e.Item)
-	}
-	b.WriteString(e.Object)
-	if e.Index >= 0 && e.Object == "Part" {
-		fmt.Fprintf(&b, " %d", e.Index)
-	}
-	if e.Field != "" {
-		b.WriteString("." + e.Field)
-	}
-	if e.Value != "" {
-		b.WriteString(" = " + e.Value)
-	}
-	b.WriteString(": " + e.Reason)
-	return b.String()
-}
+type ValueError = drawing.ValueError
 
 func formatFloat(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

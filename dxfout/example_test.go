@@ -87,6 +87,6 @@ func ExampleValueError() {
 	fmt.Println(file.Len())
 	// Output:
 	// front 0 Radius
-	// dxfout: view 0 ("front"), item 0, Circle.Radius = NaN: is not a finite number below 1e12
+	// view 0 ("front"), item 0, Circle.Radius = NaN: is not a finite number below 1e12
 	// 0
 }
