@@ -71,7 +71,7 @@ func ExampleEncoder_layers() {
 	fmt.Println(e.Check(&drawing.Drawing{}))
 	// Output:
 	// 0 LINE 8 AXIS
-	// dxfout: Encoder.Layers[thin].Colour = 300: is no colour index; they go from 1 to 255
+	// Encoder.Layers[thin].Colour = 300: is no colour index; they go from 1 to 255
 }
 
 // What a file cannot hold is refused before anything is written.
