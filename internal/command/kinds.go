@@ -17,6 +17,7 @@ type kindJSON struct {
 	Options []optionJSON `json:"options"`
 	Views   []string     `json:"views"`
 	Default []string     `json:"default_views"`
+	Section bool         `json:"section"`
 }
 
 type optionJSON struct {
@@ -34,7 +35,7 @@ func (c *kindsCommand) Run(e *env) error {
 	case "json":
 		out := make([]kindJSON, len(kinds))
 		for i, k := range kinds {
-			out[i] = kindJSON{k.Name, k.Title, k.Note, k.Length, []optionJSON{}, viewNames(k.Views), viewNames(k.Default)}
+			out[i] = kindJSON{k.Name, k.Title, k.Note, k.Length, []optionJSON{}, viewNames(k.Views), viewNames(k.Default), k.Section}
 			for _, o := range k.Options {
 				out[i].Options = append(out[i].Options, optionJSON(o))
 			}
@@ -47,6 +48,9 @@ func (c *kindsCommand) Run(e *env) error {
 			for _, o := range k.Options {
 				options = append(options, o.Name+": "+o.Values)
 			}
+			if k.Section {
+				options = append(options, "section: "+sectionValues)
+			}
 			length := "no"
 			if k.Length {
 				length = "yes"
@@ -58,6 +62,9 @@ func (c *kindsCommand) Run(e *env) error {
 	}
 	return writeText(e.stdout, []string{"kind", "what it is", "designation", "option", "values"}, kindRows(kinds))
 }
+
+// sectionValues says what the option section does, for a kind that has it.
+const sectionValues = "the front view in section"
 
 // kindRows gives every option a row of its own.
 func kindRows(kinds []fastener.KindInfo) [][]string {
@@ -74,6 +81,9 @@ func kindRows(kinds []fastener.KindInfo) [][]string {
 		}
 		if len(k.Options) == 0 {
 			rows = append(rows, row)
+		}
+		if k.Section {
+			rows = append(rows, []string{"", "", "", "--section", sectionValues})
 		}
 		if k.Note != "" {
 			rows = append(rows, []string{"", "(" + k.Note + ")", "", "", ""})
