@@ -65,7 +65,7 @@ func (s snug) solids(r, x0 float64) []solid.Solid {
 }
 
 // quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
-var quarterTurn = math.Tan(math.Pi / 8)
+const quarterTurn = math.Sqrt2 - 1
 
 // marks returns the lines where the snug meets the shank, drawn straight on its
 // outline (ISO 128 lets so small an intersection be simplified).
