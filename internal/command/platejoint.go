@@ -36,5 +36,5 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 	}
 	caption := j.Title
 	j.Title = "" // it stands in the caption
-	return sheet.Figure{Source: jointSource{j}, Caption: caption}, r.known(t, "joint", "caption")
+	return sheet.Figure{Source: jointSource{j}, Caption: caption}, r.known(t, "joint")
 }

@@ -42,7 +42,7 @@ func (c *sheetCommand) Run(e *env) error {
 	if c.Labels != "" {
 		l, err := parseLabels(c.Labels)
 		if err != nil {
-			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, didYouMean(c.Labels, []string{"numbers", "rules", "letters", "none"}))
+			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, didYouMean(c.Labels, labelWords()))
 		}
 		labels = &l
 	}

@@ -36,7 +36,7 @@ func (e *PageError) Error() string { return e.Key + ": " + e.Reason }
 // where there are fewer places than figures the next figure has no room. The
 // error is that of ctx or a *PageError.
 func (k Packer) Pack(ctx context.Context, figures []Figure) (places []Place, pages int, err error) {
-	if err := inOrder(figures); err != nil {
+	if err := readingOrder(figures); err != nil {
 		return nil, 0, err
 	}
 	b := newBreaker(ctx, k, figures)
@@ -64,8 +64,8 @@ func (k Packer) Fits(f Figure, page int) bool {
 	return newPlanner([]Figure{f}, k.Gap, m).fit(0, 1, m)
 }
 
-// inOrder reports pages, rows and columns that would change the reading order.
-func inOrder(figures []Figure) error {
+// readingOrder reports pages, rows and columns that would change the reading order.
+func readingOrder(figures []Figure) error {
 	for i := 1; i < len(figures); i++ {
 		f := &figures[i]
 		for j := i - 1; f.Page > 0 && j >= 0; j-- {
