@@ -126,14 +126,34 @@ func point(all []pointer, box drawing.Rect, around *surroundings) pointing {
 	var best pointing
 	lowest := math.Inf(1)
 	for _, r := range ranks(box, wide, high) {
+		if r.extra+r.nearest(all) >= lowest {
+			continue
+		}
 		if marks, cost := r.set(all, box, around, lowest); cost < lowest {
 			best, lowest = marks, cost
 		}
 	}
 	for i := range best {
-		best[i].bare = best[i].bare || best[i].cost(around) >= costLabel
+		best[i].bare = best[i].bare || best[i].cost(around, math.Inf(1)) >= costLabel
 	}
 	return best
+}
+
+// nearest returns how long the leaders must be at the least.
+func (r rank) nearest(all []pointer) float64 {
+	sum := 0.0
+	for i := range all {
+		best := math.Inf(1)
+		for _, p := range all[i].at {
+			across := p.X
+			if r.level {
+				across = p.Y
+			}
+			best = min(best, math.Abs(across-r.at)-max(all[i].wide(), all[i].height)-leaderGap)
+		}
+		sum += max(best-ringRadius, 0)
+	}
+	return sum
 }
 
 // A seat is a place for a mark in a rank with the point that its leader ends at.
@@ -143,8 +163,12 @@ type seat struct {
 	cost  float64
 }
 
-// seatStep is the distance of the seats that are tried, mm.
-const seatStep = 2.5
+// seatStep is the least distance of the seats that are tried, mm, and mostSeats
+// how many there are at the most.
+const (
+	seatStep  = 2.5
+	mostSeats = 60
+)
 
 // set sets the marks on a rank, and returns what that costs. Of all ways to
 // take seats in order the cheapest is found from the first mark to the last.
@@ -232,11 +256,13 @@ func (r rank) mark(p *pointer, at float64, to drawing.Point) mark {
 func (r rank) seats(p *pointer, from, to float64, around *surroundings) []seat {
 	half := r.size(p) / 2
 	var out []seat
-	for at := from + half; at <= max(to-half, from+half); at += seatStep {
+	step := max(seatStep, (to-from)/mostSeats)
+	for at := from + half; at <= max(to-half, from+half); at += step {
 		best := seat{at: at, cost: math.Inf(1)}
 		for i, q := range p.at {
 			m := r.mark(p, at, q)
-			if cost := m.cost(around) + costLater*float64(i); cost < best.cost {
+			later := costLater * float64(i)
+			if cost := m.cost(around, best.cost-later) + later; cost < best.cost {
 				best.cost, best.point = cost, q
 			}
 		}
@@ -324,32 +350,50 @@ func hits(l drawing.Line, r drawing.Rect) bool {
 	return plane.SegmentHitsBox(plane.Vec(l.From), plane.Vec(l.To), plane.Box{Min: plane.Vec(r.Min), Max: plane.Vec(r.Max)})
 }
 
-// cost returns what a mark costs by itself.
-func (m *mark) cost(s *surroundings) float64 {
+// cost returns what a mark costs by itself, or something not below the limit
+// once that is reached.
+func (m *mark) cost(s *surroundings, limit float64) float64 {
 	d := m.line.To.Sub(m.line.From)
 	cost := d.Len()
 	if turn := math.Abs(d.X) / max(d.Len(), slack); turn < 0.17 || turn > 0.96 {
 		cost += costUpright
+	}
+	if cost >= limit {
+		return cost
 	}
 	for _, r := range s.labels {
 		if hits(m.line, r) || m.box.Grown(1).Overlaps(r) {
 			cost += costLabel
 		}
 	}
-	a, b := plane.Vec(m.line.From), plane.Vec(m.line.To)
-	for _, l := range s.lines {
-		if plane.Cross(a, b, plane.Vec(l.From), plane.Vec(l.To)) {
-			cost += costCross
-		}
+	if cost >= limit {
+		return cost
 	}
+	cost += costCross * m.crossed(s.lines)
 	for _, edges := range s.edges {
-		for _, l := range edges {
-			if plane.Cross(a, b, plane.Vec(l.From), plane.Vec(l.To)) {
-				cost += costEdge
-			}
+		if cost < limit {
+			cost += costEdge * m.crossed(edges)
 		}
 	}
 	return cost
+}
+
+// crossed returns how many lines the leader of a mark crosses.
+func (m *mark) crossed(lines []drawing.Line) float64 {
+	a, b := plane.Vec(m.line.From), plane.Vec(m.line.To)
+	x0, x1 := min(a.X, b.X), max(a.X, b.X)
+	y0, y1 := min(a.Y, b.Y), max(a.Y, b.Y)
+	n := 0.0
+	for i := range lines {
+		l := &lines[i]
+		if max(l.From.X, l.To.X) < x0 || min(l.From.X, l.To.X) > x1 || max(l.From.Y, l.To.Y) < y0 || min(l.From.Y, l.To.Y) > y1 {
+			continue
+		}
+		if plane.Cross(a, b, plane.Vec(l.From), plane.Vec(l.To)) {
+			n++
+		}
+	}
+	return n
 }
 
 // bounds returns the extent of the marks.

@@ -111,7 +111,10 @@ func wordsOf(text string) []string {
 
 // held returns a text with no-break blanks where a line must not end.
 func held(text string) string {
-	return strings.NewReplacer(" × ", noBreak+"×"+noBreak, "ISO ", "ISO"+noBreak, "DIN ", "DIN"+noBreak, " - ", noBreak+"- ", " – ", noBreak+"– ").Replace(text)
+	for _, r := range [...][2]string{{" × ", noBreak + "×" + noBreak}, {"ISO ", "ISO" + noBreak}, {"DIN ", "DIN" + noBreak}, {" - ", noBreak + "- "}, {" – ", noBreak + "– "}} {
+		text = strings.ReplaceAll(text, r[0], r[1])
+	}
+	return text
 }
 
 func breakable(r rune) bool { return r == ' ' || r == '\t' || r == '\r' || r == '\n' }
