@@ -52,6 +52,7 @@ func randomFigure(t *rapid.T) Figure {
 			t.Skip(err)
 		}
 		views := rapid.SliceOfNDistinct(rapid.SampledFrom(kind.Views), 1, 4, rapid.ID).Draw(t, "views")
+		f.Kind = kind.Name
 		f.Source = fastener.Figure{Fastener: part, Options: fastener.DrawOptions{Views: views, Options: fastener.Options{Hidden: rapid.Bool().Draw(t, "hidden")}}}
 	}
 	return f
@@ -69,9 +70,18 @@ func randomPlate(t *rapid.T) Plate {
 	for range rapid.IntRange(0, 3).Draw(t, "notes") {
 		p.Notes = append(p.Notes, rapid.StringMatching(`([a-z]{1,9} ){1,30}`).Draw(t, "note"))
 	}
-	for range rapid.IntRange(0, 6).Draw(t, "figures") {
-		p.Figures = append(p.Figures, randomFigure(t))
+	n := rapid.IntRange(0, 6).Draw(t, "figures")
+	if rapid.IntRange(0, 19).Draw(t, "many") == 0 {
+		n = rapid.IntRange(7, 40).Draw(t, "many figures")
 	}
+	for range n {
+		f := randomFigure(t)
+		f.NewPage = p.Pages > 1 && rapid.IntRange(0, 15).Draw(t, "new page") == 0
+		p.Figures = append(p.Figures, f)
+	}
+	p.Grouped = rapid.IntRange(0, 2).Draw(t, "grouped") == 0
+	p.Exercise = rapid.SampledFrom([]Exercise{NoExercise, NoExercise, Question, Answer}).Draw(t, "exercise")
+	p.Student = rapid.Bool().Draw(t, "student")
 	return p
 }
 
@@ -135,13 +145,15 @@ func checkSheets(t *rapid.T, p *Plate, sheets []Sheet) {
 	l, err := c.layout()
 	require.NoError(t, err)
 	space := c.Format.Space()
-	next := 0
+	var order []Standing
 	for page, s := range sheets {
 		taken := drawing.Rect{Min: drawing.Pt(space.Max.X-TitleWidth, space.Min.Y), Max: drawing.Pt(space.Max.X, space.Min.Y+c.corner(l, page))}
 		require.True(t, page == 0 || len(s.Figures) > 0 || page < len(l.lists), "sheet %d is used", page+1)
 		for i, f := range s.Figures {
-			assert.True(t, f.Index == next || f.Index == next-1, "figure %d comes after %d", f.Index, next-1)
-			next = f.Index + 1
+			assert.False(t, p.Figures[f.Index].NewPage && i > 0 && s.Figures[i-1].Index != f.Index, "figure %d begins a page", f.Index)
+			if n := len(order); n == 0 || order[n-1].Index != f.Index { // else it goes on
+				order = append(order, f)
+			}
 			near := f.Box.Grown(1) // a millimetre clear
 			assert.True(t, near.Min.X > space.Min.X && near.Min.Y > space.Min.Y && near.Max.X < space.Max.X && near.Max.Y < space.Max.Y,
 				"sheet %d: %v is outside the frame %v", page+1, f.Box, space)
@@ -152,5 +164,24 @@ func checkSheets(t *rapid.T, p *Plate, sheets []Sheet) {
 			}
 		}
 	}
-	assert.Equal(t, len(p.Figures), next, "no figure is lost")
+	checkOrder(t, p, order)
+}
+
+// checkOrder: no figure is lost, and they stand in the order in which they are
+// given, or those of one scale and kind do between two that begin a page.
+func checkOrder(t *rapid.T, p *Plate, order []Standing) {
+	require.Len(t, order, len(p.Figures), "no figure is lost")
+	number := 0
+	for i, a := range order {
+		if p.Figures[a.Index].Caption != "" {
+			number++
+			assert.Equal(t, number, a.Number)
+		}
+		for _, b := range order[:i] {
+			f, o := &p.Figures[a.Index], &p.Figures[b.Index]
+			if same := a.Scale == b.Scale && f.Kind == o.Kind; !p.Grouped || same || f.NewPage {
+				assert.Less(t, b.Index, a.Index)
+			}
+		}
+	}
 }

@@ -103,24 +103,36 @@ func (t *Table) words(h float64) []float64 {
 }
 
 // fitted returns widths of the columns that together are at most width: those
-// of the longest cells, of which the widest give way.
+// of the longest cells, of which the widest give way, as far as their longest
+// words let them, and further only where there is no other way.
 func (t *Table) fitted(h, width float64) []float64 {
-	ws := t.natural(h)
-	order := slices.Clone(ws)
-	slices.Sort(order)
-	left, limit := width, math.Inf(1)
-	for i, w := range order {
-		if n := float64(len(order) - i); w*n > left {
-			limit = left / n
-			break
+	natural, words := t.natural(h), t.words(h)
+	limited := func(limit float64, words []float64) (ws []float64, sum float64) {
+		for i, w := range natural {
+			w = max(min(w, limit), words[i])
+			ws, sum = append(ws, w), sum+w
 		}
-		left -= w
+		return ws, sum
 	}
-	for i := range ws {
-		if at(t.Widths, i) == 0 {
-			ws[i] = min(ws[i], limit)
+	if _, least := limited(0, words); least > width {
+		words = make([]float64, len(natural))
+		for i := range words {
+			words[i] = at(t.Widths, i)
 		}
 	}
+	lo, hi := 0.0, slices.Max(append(slices.Clone(natural), 0))
+	if ws, sum := limited(hi, words); sum <= width {
+		return ws
+	}
+	for range 40 {
+		mid := (lo + hi) / 2
+		if _, sum := limited(mid, words); sum <= width {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	ws, _ := limited(lo, words)
 	return ws
 }
 
@@ -231,6 +243,7 @@ const (
 	mostFolds  = 4
 	foldedRows = 4   // there are at least in each
 	foldGap    = 1.5 // between them, in heights of text
+	longTable  = 500 // rows from which on it will have to go on anyway
 )
 
 func (t Table) forms(st drawing.Style, most float64) []blockForm {
@@ -245,6 +258,10 @@ func (t Table) forms(st drawing.Style, most float64) []blockForm {
 	least := 0.0
 	for _, w := range t.words(h) {
 		least += w
+	}
+	if len(t.Rows) > longTable {
+		l := t.lay(h, t.fitted(h, min(wide, most)))
+		return []blockForm{l.folded(1)}
 	}
 	var all []blockForm
 	for width := min(wide, most); ; width *= narrowing {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"boltplate/drawing"
 )
@@ -70,6 +71,9 @@ type cell struct {
 func (p *Plate) cells(page, pages int, scale string) []cell {
 	t := &p.Title
 	number := strconv.Itoa(page+1) + " / " + strconv.Itoa(pages)
+	if pages >= 100 { // which has no room for blanks
+		number = strings.ReplaceAll(number, " ", "")
+	}
 	return []cell{
 		{0, 44, 45, 11, "Responsible department", t.Department, valueHeight, 1, "Department"},
 		{45, 44, 60, 11, "Technical reference", t.Reference, valueHeight, 1, "Reference"},

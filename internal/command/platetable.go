@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"boltplate/drawing"
 	"boltplate/drawing/sheet"
@@ -66,15 +67,27 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 		r.failAt(t, "sizes", "sizes: %v", err)
 		return sheet.Figure{}, false
 	}
-	k, _ := fastener.KindNamed(shown.Kind())
-	return sheet.Figure{Source: tabulated{figure, table}, Caption: capital(k.Title)}, true
+	name, sizes := common(all)
+	for i := range table.Rows {
+		table.Rows[i][0] = sizes[i]
+	}
+	return sheet.Figure{Source: tabulated{figure, table}, Caption: name}, true
 }
 
-func capital(s string) string {
-	if s == "" {
-		return s
+// common divides the designations of fasteners into what all of them have, such
+// as "Hexagon nut ISO 4032", and the rest of each, "M16".
+func common(all []fastener.Fastener) (name string, rest []string) {
+	first := all[0].Designation()
+	n := strings.LastIndex(first, " M") + 1
+	for _, f := range all {
+		if d := f.Designation(); n > len(d) || d[:n] != first[:n] {
+			n = 0
+		}
 	}
-	return string(s[0]-'a'+'A') + s[1:]
+	for _, f := range all {
+		rest = append(rest, f.Designation()[n:])
+	}
+	return strings.TrimRight(first[:n], " –-"), rest
 }
 
 // sizeTable returns a table of the letters of a figure, a row for each fastener.
@@ -84,7 +97,7 @@ func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (shee
 	if err != nil {
 		return sheet.Table{}, err
 	}
-	t := sheet.Table{Headings: []string{"Designation"}, Right: []bool{false}, Answer: []bool{false}}
+	t := sheet.Table{Headings: []string{"Size"}, Right: []bool{false}, Answer: []bool{false}}
 	rules := make([][]string, len(letters))
 	for _, f := range all {
 		qs, err := f.Quantities()

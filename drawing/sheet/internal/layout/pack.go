@@ -171,6 +171,9 @@ func (b *breaker) extend(from, page int, cost float64, next map[int]step) {
 	m := b.Rooms(page)
 	full := 0.0
 	to := from
+	if from > 0 && b.planner.figures[from].follows() {
+		return // it belongs to the row of the one before it
+	}
 	for to < len(b.planner.figures) {
 		f := &b.planner.figures[to]
 		if f.NewPage && to > from || f.Page > 0 && f.Page != page+1 || !b.fit(from, to+1, m) {
@@ -188,9 +191,15 @@ func (b *breaker) extend(from, page int, cost float64, next map[int]step) {
 	}
 }
 
+// follows reports whether a figure asks for a place that only one after others
+// on its page can have.
+func (f *Figure) follows() bool { return f.Row > 1 || f.Column > 1 || f.Row == 0 && f.Column > 0 }
+
+// better reports whether a step costs less than the one that is known, or as
+// much and leaves more figures on the pages before.
 func better(steps map[int]step, to int, cost float64) bool {
 	s, ok := steps[to]
-	return !ok || cost < s.cost-1e-12
+	return !ok || cost < s.cost+1e-12
 }
 
 func (b *breaker) fit(from, to int, m Room) bool {
