@@ -46,16 +46,17 @@ func TestPlacesAskedFor(t *testing.T) {
 	right(3, 4)
 
 	for _, c := range []struct {
+		pages  int
 		change func([]Figure)
 		want   string
 	}{
-		{func(f []Figure) { f[0].Row, f[1].Row = 2, 1 }, "Fig. 2: row: comes before the row of the figure before it"},
-		{func(f []Figure) { f[0].Column, f[1].Column = 2, 1 }, "Fig. 2: column: comes before the column"},
-		{func(f []Figure) { f[0].Page, f[1].Page = 2, 1 }, "Fig. 2: page: 1 comes before the 2"},
-		{func(f []Figure) { f[1].Page = 3 }, "Fig. 2: page: 3 is more than the 2 that there may be"},
-		{func(f []Figure) { f[0].Page = 2 }, "Fig. 1: page: 2; the figures before it leave page 1 empty"},
+		{1, func(f []Figure) { f[0].Row, f[1].Row = 2, 1 }, "Fig. 2: row: comes before the row of the figure before it"},
+		{1, func(f []Figure) { f[0].Column, f[1].Column = 2, 1 }, "Fig. 2: column: comes before the column"},
+		{2, func(f []Figure) { f[0].Page, f[1].Page = 2, 1 }, "Fig. 2: page: 1 comes before the 2"},
+		{2, func(f []Figure) { f[1].Page = 3 }, "Fig. 2: page: 3 is more than the 2 that there may be"},
+		{2, func(f []Figure) { f[0].Page = 2 }, "Fig. 1: page: 2; the figures before it leave page 1 empty"},
 	} {
-		p.Figures = nuts(3)
+		p.Pages, p.Figures = c.pages, nuts(3)
 		c.change(p.Figures)
 		_, err := p.Sheets(context.Background())
 		assert.ErrorContains(t, err, c.want)
