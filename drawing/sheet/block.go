@@ -71,7 +71,7 @@ type Paragraph struct {
 
 // The widths of text that a sheet may choose, in heights of text: the usual one
 // of some 50 letters first.
-func textWidths() []float64 { return []float64{30, 22, 40, 55, 75} }
+func textWidths() []float64 { return []float64{30, 26, 22, 19, 16, 36, 44, 55, 75} }
 
 // Draw returns the text as a figure: it has the same size on paper at every
 // scale.

@@ -26,7 +26,7 @@ func Compact(s ContentSource, st drawing.Style) (*drawing.Drawing, error) {
 	one.aim(d, st)
 	r := register{}
 	refs := r.name(d)
-	set := setter{main: d.main, gap: blockGap * paper.Height()}
+	set := setter{main: d.main, gap: blockGap * paper.Height(), between: betweenGap * paper.Height()}
 	blocks := c.Blocks
 	if len(r.items) > 0 {
 		t := r.table()

@@ -19,6 +19,7 @@ type composer struct {
 	most    int           // pages
 	numbers []int         // of the figures, 0 for none
 	known   map[drawnKey]*drawn
+	sizes   []float64 // of the figures, see size
 }
 
 type drawnKey struct {
@@ -35,7 +36,7 @@ func newComposer(ctx context.Context, p *Plate) *composer {
 		c.st.TextHeight = p.Style.TextHeight
 	}
 	c.st.Labels, c.st.DecimalComma = p.Style.Labels, p.Style.DecimalComma
-	c.numbers = make([]int, len(p.Figures))
+	c.numbers, c.sizes = make([]int, len(p.Figures)), make([]float64, len(p.Figures))
 	all := make([]int, len(p.Figures))
 	for i := range all {
 		all[i] = i
@@ -135,6 +136,9 @@ func (c *composer) draw(i int, scale float64) (*drawn, error) {
 	c.aim(d, st)
 	c.stand(d)
 	c.known[key] = d
+	if size := d.size(); c.sizes[i] == 0 || size < c.sizes[i] {
+		c.sizes[i] = size
+	}
 	return d, nil
 }
 
@@ -186,7 +190,7 @@ func (d *drawn) loosen(st drawing.Style) *drawing.Drawing {
 func (c *composer) stand(d *drawn) {
 	space := c.Format.Space()
 	most := drawing.Pt(space.Dx()-2*c.gap(), space.Dy()-2*c.gap())
-	s := setter{main: d.main, gap: blockGap * c.st.Height()}
+	s := setter{main: d.main, gap: blockGap * c.st.Height(), between: betweenGap * c.st.Height()}
 	for _, v := range d.loose {
 		s.forms = append(s.forms, []blockForm{v})
 	}
@@ -296,7 +300,7 @@ func (c *composer) adapt(t *trial, may func(f *Figure) bool) error {
 // figure has room and can be read.
 func (c *composer) suited(t *trial, i int) (float64, error) {
 	k := t.scale
-	size := t.figures[i].size()
+	size := c.size(i)
 	if size*k < legible {
 		scales := Scales()
 		slices.Reverse(scales)
@@ -427,8 +431,13 @@ func mostOf(figures []*drawn) float64 {
 	return best
 }
 
-// size returns the larger side of the largest view of a figure, without its
-// centre lines, whose ends are millimetres on paper; mm of the part.
+// size returns the larger side of the largest view of a figure, mm of the part:
+// the least that is known, since some of what is drawn, such as broken edges, is
+// longer on the part at small scales.
+func (c *composer) size(i int) float64 { return c.sizes[i] }
+
+// size returns the larger side of the largest view of a figure as it is drawn,
+// without its centre lines, whose ends are millimetres on paper; mm of the part.
 func (d *drawn) size() float64 {
 	size := 0.0
 	if d.content.Drawing == nil {
@@ -531,11 +540,22 @@ func (c *composer) mixedScales(scales []float64, known *trial) (best *trial, err
 		if err != nil {
 			return nil, err
 		}
-		if t.fits() && (best == nil || t.odd(c, k) < best.odd(c, best.scale)) {
+		if t.fits() && c.legible(t) && (best == nil || t.odd(c, k) < best.odd(c, best.scale)) {
 			best = t
 		}
 	}
 	return best, nil
+}
+
+// legible reports whether no figure is too small to read that has no scale of its
+// own given.
+func (c *composer) legible(t *trial) bool {
+	for n, d := range t.figures {
+		if i := t.index[n]; c.Figures[i].Scale <= 0 && d.scaled() && d.part == 0 && c.sizes[i]*d.scale < legible {
+			return false
+		}
+	}
+	return true
 }
 
 // tooSmall reports whether a scale makes figures too small, by what is known
@@ -547,7 +567,8 @@ func (c *composer) tooSmall(known *trial, scale float64) bool {
 	largest, smallest := 0.0, math.Inf(1)
 	for n, d := range known.figures {
 		if i := known.index[n]; c.Figures[i].Scale == 0 && d.scaled() && d.part == 0 {
-			largest, smallest = max(largest, d.size()), min(smallest, d.size())
+			size := c.size(i)
+			largest, smallest = max(largest, size), min(smallest, size)
 		}
 	}
 	return largest > 0 && (largest*scale < readable || smallest*scale < legible)
@@ -562,7 +583,7 @@ func (c *composer) tooLarge(known *trial, scale float64) bool {
 	}
 	s := c.Format.Space()
 	for n, d := range known.figures {
-		if c.Figures[known.index[n]].Scale == 0 && d.scaled() && d.size()*scale > max(s.Dx(), s.Dy()) {
+		if i := known.index[n]; c.Figures[i].Scale == 0 && d.scaled() && c.size(i)*scale > max(s.Dx(), s.Dy()) {
 			return true
 		}
 	}

@@ -40,11 +40,13 @@ const AutoScale = -1
 
 // captionGap is the distance of a caption from its figure, and captionWidth how
 // wide a caption may be that is wider than its figure, in heights of text;
-// blockGap is that of a block from the drawing and from the next block.
+// blockGap is that of a block from the drawing, betweenGap that from the next
+// block.
 const (
 	captionGap   = 1.6
 	captionWidth = 24.0
 	blockGap     = 2.5
+	betweenGap   = 1.3
 )
 
 // A placedBlock is a block with its upper left corner, mm on paper about the
@@ -64,9 +66,10 @@ type stance struct {
 
 // A setter sets the blocks of a figure about its drawing.
 type setter struct {
-	main  drawing.Rect // of the drawing with its marks
-	forms [][]blockForm
-	gap   float64
+	main    drawing.Rect // of the drawing with its marks
+	forms   [][]blockForm
+	gap     float64 // between the drawing and blocks
+	between float64 // between blocks
 }
 
 // A stack is blocks one below the other, their left edges in line.
@@ -91,12 +94,12 @@ func (s *setter) stacks(from, to int) []stack {
 	widths = slices.CompactFunc(widths, func(a, b float64) bool { return b-a < 1 && a-b < 1 })
 	var out []stack
 	for _, w := range widths {
-		one := stack{height: -s.gap}
+		one := stack{height: -s.between}
 		for _, forms := range s.forms[from:to] {
 			f := widestWithin(forms, w+1)
 			one.forms = append(one.forms, f)
 			one.width = max(one.width, f.width)
-			one.height += f.height + s.gap
+			one.height += f.height + s.between
 		}
 		if n := len(out); n == 0 || one.height < out[n-1].height-slack {
 			out = append(out, one)
@@ -144,7 +147,7 @@ func (s *setter) stances(most drawing.Point) []stance {
 // alone returns blocks without a drawing, their middle on the axis.
 func (s *setter) alone(one stack) stance {
 	st := stance{box: drawing.Rect{Min: drawing.Pt(0, -one.height/2), Max: drawing.Pt(one.width, one.height/2)}}
-	st.add(one, 0, one.height/2, s.gap)
+	st.add(one, 0, one.height/2, s.between)
 	return st
 }
 
@@ -157,12 +160,12 @@ func (s *setter) set(right, under stack) stance {
 		if right.forms[0].view != nil && right.height < s.main.Dy() {
 			y = s.main.Mid().Y + right.height/2
 		}
-		st.add(right, x, y, s.gap)
+		st.add(right, x, y, s.between)
 		st.box = st.box.Union(drawing.Rect{Min: drawing.Pt(x, y-right.height), Max: drawing.Pt(x+right.width, y)})
 	}
 	if len(under.forms) > 0 {
 		x, y := st.box.Mid().X-under.width/2, st.box.Min.Y-s.gap
-		st.add(under, x, y, s.gap)
+		st.add(under, x, y, s.between)
 		st.box = st.box.Union(drawing.Rect{Min: drawing.Pt(x, y-under.height), Max: drawing.Pt(x+under.width, y)})
 	}
 	return st
@@ -179,7 +182,7 @@ func (st *stance) add(one stack, x, y, gap float64) {
 const mostStances = 8
 
 // chosen returns the stances of which no other is both narrower and lower, those
-// of a pleasant shape first.
+// that leave least empty first.
 func (s *setter) chosen(all []stance, most drawing.Point) []stance {
 	var out []stance
 	for i, a := range all {
@@ -195,8 +198,27 @@ func (s *setter) chosen(all []stance, most drawing.Point) []stance {
 	if len(out) == 0 { // it will be found to have no room
 		out = all[:1]
 	}
-	slices.SortStableFunc(out, func(a, b stance) int { return cmp.Compare(a.box.Dx()*a.box.Dy(), b.box.Dx()*b.box.Dy()) })
+	for i := range out {
+		out[i].penalty = s.waste(&out[i])
+	}
+	slices.SortStableFunc(out, func(a, b stance) int { return cmp.Compare(a.penalty, b.penalty) })
 	return out[:min(len(out), mostStances)]
+}
+
+// wasteful is the penalty for a stance whose drawing and blocks leave all of its
+// extent empty.
+const wasteful = 0.15
+
+// waste returns the penalty for what a stance leaves empty within its extent.
+func (s *setter) waste(st *stance) float64 {
+	filled := 0.0
+	if !s.main.Empty() {
+		filled = s.main.Dx() * s.main.Dy()
+	}
+	for _, b := range st.blocks {
+		filled += b.width * b.height
+	}
+	return wasteful * max(0, 1-filled/max(st.box.Dx()*st.box.Dy(), slack))
 }
 
 // A drawn figure is one at its scale, with the ways that it can stand.

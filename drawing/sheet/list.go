@@ -77,6 +77,10 @@ func (r *register) name(d *drawn) []string {
 // the title block on all sheets.
 const listHeight = valueHeight
 
+// listColumn is the greatest width of a column of the parts list beside that of
+// the designation, mm.
+const listColumn = 50.0
+
 // table returns the parts list. Above the title block it is read from below
 // (ISO 7573). Columns that would be empty are left out.
 func (r *register) table() Table {
@@ -92,8 +96,8 @@ func (r *register) table() Table {
 		{"Item", 0, false, func(i *item) string { return i.reference }},
 		{"Quantity", 26, true, func(i *item) string { return strconv.Itoa(i.quantity) }},
 		{"Designation", 0, false, func(i *item) string { return i.Designation }},
-		{"Material", 32, false, func(i *item) string { return i.Material }},
-		{"Remark", 46, false, func(i *item) string { return i.Remark }},
+		{"Material", 0, false, func(i *item) string { return i.Material }},
+		{"Remark", 0, false, func(i *item) string { return i.Remark }},
 	}
 	t := Table{Upward: true}
 	rest := TitleWidth
@@ -102,12 +106,12 @@ func (r *register) table() Table {
 		if i > 2 && !has(c.of) {
 			continue
 		}
-		if i == 0 {
-			c.width = drawing.TextWidth("Item", listHeight)
+		if c.width == 0 && i != 2 { // as wide as need be, so that the designation keeps half
+			c.width = drawing.TextWidth(c.name, listHeight)
 			for k := range r.items {
-				c.width = max(c.width, drawing.TextWidth(r.items[k].reference, listHeight))
+				c.width = max(c.width, drawing.TextWidth(c.of(&r.items[k]), listHeight))
 			}
-			c.width = min(c.width+2*cellPad*listHeight+slack, 40)
+			c.width = min(c.width+2*cellPad*listHeight+slack, listColumn)
 		}
 		if i == 2 {
 			designation = len(t.Headings)

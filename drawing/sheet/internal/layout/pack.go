@@ -264,21 +264,28 @@ func (k Packer) page(p *planner, from, to, page int) []Place {
 		if loose {
 			t.faults += faultLoose
 		}
-		t.even()
+		t.even(1)
 		trials = append(trials, t.judged(k, p.figures))
 	}
 	for i := range ways {
 		try(&ways[i], false)
 	}
-	slices.SortStableFunc(trials, func(a, b trial) int { return cmp.Compare(b.worth, a.worth) })
+	sortTrials(trials)
+	// The best of them are made better, and tried without middle lines as well.
+	trials = trials[:min(len(trials), evened)]
 	n := len(trials)
-	for _, t := range trials[:min(n, polished)] {
-		if whole := t.way.root(); whole.ny > 1 {
+	for i, t := range trials[:n] {
+		if whole := t.way.root(); whole.ny > 1 && i < polished {
 			try(t.way, true)
 		}
 	}
+	for i := range trials {
+		trials[i].even(2)
+		trials[i] = trials[i].judged(k, p.figures)
+	}
+	sortTrials(trials[:n])
 	best := trials[0]
-	for i, t := range append(slices.Clip(trials[:min(n, polished)]), trials[n:]...) {
+	for i, t := range slices.Concat(trials[:min(n, polished)], trials[n:]) {
 		t.polish()
 		if t = t.judged(k, p.figures); i == 0 || t.worth > best.worth+1e-9 {
 			best = t
@@ -301,8 +308,16 @@ type trial struct {
 	faults, worth float64
 }
 
-// polished is how many of the best trials are polished.
-const polished = 6
+// evened is how many of the best trials are made as even as they can be, and
+// polished how many are polished.
+const (
+	evened   = 40
+	polished = 6
+)
+
+func sortTrials(all []trial) {
+	slices.SortStableFunc(all, func(a, b trial) int { return cmp.Compare(b.worth, a.worth) })
+}
 
 // judged returns the trial with its worth: its score without its faults. Captions
 // that are nearer to another figure spoil it.

@@ -149,7 +149,7 @@ func (p *planner) fit(from, to int, m Room) bool {
 }
 
 // tries is how many arrangements of a page are set out and compared.
-const tries = 120
+const tries = 400
 
 // promising returns the arrangements in which the gaps across and down promise
 // to be most alike.

@@ -155,12 +155,9 @@ func (l *lines) open() {
 	l.ties = make([][]tie, len(l.at))
 }
 
-// rounds is how often gaps down and across are made alike in turn: what stands
-// next to what across depends on where it stands along, and the other way round.
-const rounds = 3
-
-// even makes the gaps alike.
-func (s *spacer) even() {
+// even makes the gaps alike, those down and those across in turn: what stands next
+// to what across depends on where it stands along, and the other way round.
+func (s *spacer) even(rounds int) {
 	for range rounds {
 		s.survey()
 		for i := range s.boxes {
