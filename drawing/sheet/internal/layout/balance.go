@@ -14,7 +14,8 @@ type Balance struct {
 	// Evenness says how alike the gaps are that a figure has on its left and
 	// right, and above and below it, to the next figure, the frame or what is
 	// taken: the smaller gap as a part of the larger one, the mean of all figures.
-	// It is 1 where all gaps along a row and down a column are alike.
+	// It is 1 where all gaps along a row and down a column are alike; what the eye
+	// does not see does not count.
 	Evenness float64
 	// Empty is the largest empty rectangle as a part of the free space.
 	Empty float64
@@ -37,7 +38,7 @@ func Measure(figures []drawing.Rect, m Room) Balance {
 		for _, s := range [2][2]side{{left, right}, {below, above}} {
 			one, _ := n.gap(i, s[0])
 			other, _ := n.gap(i, s[1])
-			sum += min(one, other) / max(one, other, eps)
+			sum += min(1, (min(one, other)+unseen)/max(one, other, eps))
 		}
 	}
 	if len(figures) > 0 {
@@ -46,6 +47,9 @@ func Measure(figures []drawing.Rect, m Room) Balance {
 	b.Empty = largestEmpty(figures, m) / m.Area()
 	return b
 }
+
+// unseen is how much two gaps may differ before the eye sees it, mm.
+const unseen = 5.0
 
 // A side of a box.
 type side int

@@ -259,7 +259,7 @@ func TestMeasure(t *testing.T) {
 		{Min: drawing.Pt(180, 10), Max: drawing.Pt(280, 60)},
 	}, m)
 	assert.InDelta(t, 2*100*50/30000.0, b.Share, 1e-12)
-	assert.InDelta(t, (20/60.0+10/40.0)/2, b.Evenness, 1e-12)
+	assert.InDelta(t, ((20+unseen)/60.0+(10+unseen)/40.0)/2, b.Evenness, 1e-12)
 	assert.InDelta(t, 300*40/30000.0, b.Empty, 1e-12)
 }
 

@@ -284,15 +284,14 @@ func (k Packer) page(p *planner, from, to, page int) []Place {
 		trials[i] = trials[i].judged(k, p.figures)
 	}
 	sortTrials(trials[:n])
-	best := trials[0]
-	for i, t := range slices.Concat(trials[:min(n, polished)], trials[n:]) {
-		t.polish()
-		if t = t.judged(k, p.figures); i == 0 || t.worth > best.worth+1e-9 {
-			best = t
-		}
+	trials = slices.Concat(trials[:min(n, polished)], trials[n:])
+	for i := range trials {
+		trials[i].polish()
+		trials[i] = trials[i].judged(k, p.figures)
 	}
+	best := chosen(trials)
 	places := best.places(page)
-	if best.worth < -0.5 {
+	if !best.near {
 		for i := range best.boxes { // each caption below its own figure
 			s := &p.figures[from+i].Stances[places[i].Stance]
 			places[i].Caption = places[i].At.Y - s.Down
@@ -305,7 +304,31 @@ func (k Packer) page(p *planner, from, to, page int) []Place {
 type trial struct {
 	*spacer
 	way           *arrangement
-	faults, worth float64
+	faults        float64 // of the arrangement
+	points, worth float64 // its score, with and without all faults
+	near          bool    // every caption is near to its figure
+}
+
+// forTidiness is how much of the best score an arrangement may lose that has
+// fewer faults.
+const forTidiness = 0.03
+
+// chosen returns the trial that is worth most of those whose score is nearly the
+// best.
+func chosen(all []trial) trial {
+	most := 0.0
+	for _, t := range all {
+		if t.near {
+			most = max(most, t.points)
+		}
+	}
+	best := trial{worth: math.Inf(-1)}
+	for _, t := range all {
+		if t.points >= most*(1-forTidiness) && t.worth > best.worth+1e-9 {
+			best = t
+		}
+	}
+	return best
 }
 
 // evened is how many of the best trials are made as even as they can be, and
@@ -322,8 +345,9 @@ func sortTrials(all []trial) {
 // judged returns the trial with its worth: its score without its faults. Captions
 // that are nearer to another figure spoil it.
 func (t trial) judged(k Packer, figures []Figure) trial {
-	t.worth = t.score() - t.faults
-	if !k.captionsNear(t.spacer, figures) {
+	t.points, t.near = t.score(), k.captionsNear(t.spacer, figures)
+	t.worth = t.points - t.faults - min(faultBack*t.back(), mostBack)
+	if !t.near {
 		t.worth--
 	}
 	return t
@@ -337,6 +361,8 @@ const (
 	faultFeet   = 0.01
 	faultUneven = 0.05
 	faultLoose  = 0.015
+	faultBack   = 0.04 // for each such pair,
+	mostBack    = 0.1  // up to this
 )
 
 func (w *arrangement) faults() float64 {
@@ -351,6 +377,20 @@ func (w *arrangement) faults() float64 {
 		}
 	}
 	return cost
+}
+
+// back returns how many pairs of figures there are of which the later one stands
+// wholly above the earlier one.
+func (s *spacer) back() float64 {
+	n := 0.0
+	for i, a := range s.rects {
+		for _, b := range s.rects[i+1:] {
+			if b.Min.Y >= a.Max.Y {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // farCaption is how far a caption may be from its figure for the sake of a

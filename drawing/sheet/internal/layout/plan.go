@@ -161,7 +161,7 @@ func (p *planner) join(c *collection, a, b *plan) {
 // pair returns what all plans of two have.
 func pair(f form, a, b *plan) plan {
 	x := plan{form: f, crooked: a.crooked || b.crooked, depth: max(a.depth, b.depth+1), penalty: a.penalty + b.penalty, a: a, b: b}
-	if a.form != f {
+	if level := f == row || f == across; level != (a.form == row || a.form == across) || a.form == leaf {
 		x.depth = max(a.depth, b.depth) + 1
 	}
 	if f == row || f == across {
