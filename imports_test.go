@@ -38,6 +38,7 @@ var policy = map[string][]string{
 
 	// Sheets.
 	"drawing/sheet/internal/layout": {"drawing"},
+	"examples/wall-chart":           {"drawing", "drawing/pdf", "drawing/sheet", "dxfout", "fastener", "thread"},
 
 	// Pictures.
 	"drawing/internal/paint": {"drawing", "internal/plane"},
@@ -55,9 +56,6 @@ var outside = map[string][]string{
 	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
 		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},
-
-	// Sheets.
-	"drawing/sheet/internal/layout": {"drawing"},
 
 	// Pictures.
 	"drawing/internal/paint": {"golang.org/x/image/font", "golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},

@@ -23,6 +23,7 @@ type Block interface {
 // a block as well: it has no draw.
 type blockForm struct {
 	width, height float64
+	penalty       float64 // for what is not its usual form, in parts of a score of 1
 	draw          func(c *canvas, x, y float64)
 	view          *looseView
 }

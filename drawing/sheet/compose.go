@@ -136,7 +136,8 @@ func (c *composer) draw(i int, scale float64) (*drawn, error) {
 	c.aim(d, st)
 	c.stand(d)
 	c.known[key] = d
-	if size := d.size(); c.sizes[i] == 0 || size < c.sizes[i] {
+	size := d.size()
+	if d.extended = size > 0; c.sizes[i] == 0 || size < c.sizes[i] {
 		c.sizes[i] = size
 	}
 	return d, nil
@@ -205,7 +206,7 @@ func (c *composer) stand(d *drawn) {
 }
 
 // scaled reports whether a figure has a scale: tables and texts have none.
-func (d *drawn) scaled() bool { return d.content.Drawing != nil }
+func (d *drawn) scaled() bool { return d.part == 0 && d.extended }
 
 // A trial is the figures of a plate at their scales, with their places.
 type trial struct {
@@ -439,25 +440,19 @@ func (c *composer) size(i int) float64 { return c.sizes[i] }
 // size returns the larger side of the largest view of a figure as it is drawn,
 // without its centre lines, whose ends are millimetres on paper; mm of the part.
 func (d *drawn) size() float64 {
-	size := 0.0
 	if d.content.Drawing == nil {
 		return 0
 	}
-	for _, p := range d.content.Drawing.Views {
-		o := solid(p.View)
-		k := 1.0
-		if p.Scale != 0 {
-			k = p.Scale
+	size := 0.0
+	views := append(slices.Clone(d.content.Drawing.Views), drawing.Placed{View: drawing.View{Items: d.content.Drawing.Items}})
+	for _, p := range views {
+		o := p.View
+		o.Items = slices.DeleteFunc(slices.Clone(o.Items), func(it drawing.Item) bool { return it.Role == drawing.RoleCentre })
+		if b := o.Outline(); !b.Empty() {
+			size = max(size, b.Dx()*orOne(p.Scale), b.Dy()*orOne(p.Scale))
 		}
-		size = max(size, o.Dx()*k, o.Dy()*k)
 	}
 	return size
-}
-
-// solid returns the extent of a view without its centre lines.
-func solid(v drawing.View) drawing.Rect {
-	v.Items = slices.DeleteFunc(slices.Clone(v.Items), func(it drawing.Item) bool { return it.Role == drawing.RoleCentre })
-	return v.Outline()
 }
 
 // At a scale that is chosen automatically the views of the largest figure are at
@@ -551,7 +546,7 @@ func (c *composer) mixedScales(scales []float64, known *trial) (best *trial, err
 // own given.
 func (c *composer) legible(t *trial) bool {
 	for n, d := range t.figures {
-		if i := t.index[n]; c.Figures[i].Scale <= 0 && d.scaled() && d.part == 0 && c.sizes[i]*d.scale < legible {
+		if i := t.index[n]; c.Figures[i].Scale <= 0 && d.scaled() && c.sizes[i]*d.scale < legible {
 			return false
 		}
 	}
@@ -566,7 +561,7 @@ func (c *composer) tooSmall(known *trial, scale float64) bool {
 	}
 	largest, smallest := 0.0, math.Inf(1)
 	for n, d := range known.figures {
-		if i := known.index[n]; c.Figures[i].Scale == 0 && d.scaled() && d.part == 0 {
+		if i := known.index[n]; c.Figures[i].Scale == 0 && d.scaled() {
 			size := c.size(i)
 			largest, smallest = max(largest, size), min(smallest, size)
 		}

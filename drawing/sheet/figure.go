@@ -209,16 +209,18 @@ func (s *setter) chosen(all []stance, most drawing.Point) []stance {
 // extent empty.
 const wasteful = 0.15
 
-// waste returns the penalty for what a stance leaves empty within its extent.
+// waste returns the penalty for what a stance leaves empty within its extent, and
+// for unusual forms of blocks.
 func (s *setter) waste(st *stance) float64 {
-	filled := 0.0
+	filled, unusual := 0.0, 0.0
 	if !s.main.Empty() {
 		filled = s.main.Dx() * s.main.Dy()
 	}
 	for _, b := range st.blocks {
 		filled += b.width * b.height
+		unusual += b.penalty
 	}
-	return wasteful * max(0, 1-filled/max(st.box.Dx()*st.box.Dy(), slack))
+	return unusual + wasteful*max(0, 1-filled/max(st.box.Dx()*st.box.Dy(), slack))
 }
 
 // A drawn figure is one at its scale, with the ways that it can stand.
@@ -232,6 +234,8 @@ type drawn struct {
 	marks   pointing
 	stances []stance
 	part    int // of a figure that goes on: which part, from 0
+
+	extended bool // the drawing shows more than text
 }
 
 // extent returns what the figure needs, for the layout. caption is broken to the

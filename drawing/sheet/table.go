@@ -241,9 +241,10 @@ func (t Table) Draw(st drawing.Style) (*drawing.Drawing, error) { return drawBlo
 const (
 	narrowing  = 0.8
 	mostFolds  = 4
-	foldedRows = 4   // there are at least in each
-	foldGap    = 1.5 // between them, in heights of text
-	longTable  = 500 // rows from which on it will have to go on anyway
+	foldedRows = 4     // there are at least in each
+	foldGap    = 1.5   // between them, in heights of text
+	unusual    = 0.015 // penalty for every step away from the usual form
+	longTable  = 500   // rows from which on it will have to go on anyway
 )
 
 func (t Table) forms(st drawing.Style, most float64) []blockForm {
@@ -264,17 +265,20 @@ func (t Table) forms(st drawing.Style, most float64) []blockForm {
 		return []blockForm{l.folded(1)}
 	}
 	var all []blockForm
+	steps := 0.0
 	for width := min(wide, most); ; width *= narrowing {
 		width = max(width, min(least, most))
 		l := t.lay(h, t.fitted(h, width))
 		for n := 1; n <= mostFolds && (n == 1 || len(t.Rows) >= n*foldedRows); n++ {
 			if f := l.folded(n); n == 1 || f.width <= most {
+				f.penalty = unusual * (steps + float64(n-1))
 				all = append(all, f)
 			}
 		}
 		if width <= least || width <= 10*h {
 			break
 		}
+		steps++
 	}
 	return pareto(all)
 }

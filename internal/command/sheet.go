@@ -18,7 +18,7 @@ import (
 )
 
 type sheetCommand struct {
-	Plate  string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
+	Plate    string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
 	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
 	Exercise string `placeholder:"NAME" help:"question: values are blank or what the file's question says, tables empty, findings gone; answer: all stands."`
 
