@@ -191,7 +191,7 @@ func (d *drawn) loosen(st drawing.Style) *drawing.Drawing {
 func (c *composer) stand(d *drawn) {
 	space := c.Format.Space()
 	most := drawing.Pt(space.Dx()-2*c.gap(), space.Dy()-2*c.gap())
-	s := setter{main: d.main, gap: blockGap * c.st.Height(), between: betweenGap * c.st.Height()}
+	s := setter{main: d.main, under: d.content.under, gap: blockGap * c.st.Height(), between: betweenGap * c.st.Height()}
 	for _, v := range d.loose {
 		s.forms = append(s.forms, []blockForm{v})
 	}

@@ -52,6 +52,8 @@ type Content struct {
 	Given []string
 	// Ask is what a question asks for.
 	Ask string
+
+	under int // how many of Blocks, the last ones, stand below the drawing
 }
 
 // A Component is what a figure shows one or more of: a row of the parts list

@@ -83,6 +83,7 @@ func (c *composer) exercise(f *Figure, from *Content) *Content {
 	}
 	if len(given) > 0 {
 		out.Blocks = append(out.Blocks, Paragraph{Lines: given})
+		out.under = 1
 	}
 	if out.Drawing != nil && c.QuestionLabels == drawing.Numbers {
 		out.Drawing = blank(out.Drawing)

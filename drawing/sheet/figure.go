@@ -68,6 +68,7 @@ type stance struct {
 type setter struct {
 	main    drawing.Rect // of the drawing with its marks
 	forms   [][]blockForm
+	under   int     // how many of the blocks, the last ones, stand below the drawing
 	gap     float64 // between the drawing and blocks
 	between float64 // between blocks
 }
@@ -134,7 +135,7 @@ func (s *setter) stances(most drawing.Point) []stance {
 		}
 		return s.chosen(all, most)
 	}
-	for beside := range n + 1 {
+	for beside := range n - s.under + 1 {
 		for _, right := range s.stacks(0, beside) {
 			for _, under := range s.stacks(beside, n) {
 				all = append(all, s.set(right, under))
