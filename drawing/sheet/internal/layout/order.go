@@ -14,8 +14,9 @@ type Group struct{ Class, Kind int }
 // class follow each other, and in it those of one kind, each kind in the order
 // in which it is given. Where the next figure of a kind has no room on a page
 // the page is filled with the next ones of other kinds, and at the end of other
-// classes. It looks at room alone and passes over what figures ask for. The error
-// is that of ctx.
+// classes. It looks at room alone and passes over what figures ask for, but that
+// the first figure stays the first where it begins a page. The error is that of
+// ctx.
 func (k Packer) Order(ctx context.Context, figures []Figure, groups []Group) ([]int, error) {
 	var best []int
 	fewest := 0
@@ -88,6 +89,10 @@ func queuesOf(figures []Figure, groups []Group, way wayToOrder) []queue {
 		}
 		return cmp.Or(byClass, byKind)
 	})
+	if figures[0].NewPage || figures[0].Page > 0 {
+		take(queues, 0)
+		queues = append([]queue{{Group: groups[0], figures: []int{0}}}, queues...)
+	}
 	return queues
 }
 
