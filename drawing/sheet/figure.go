@@ -228,7 +228,6 @@ func (s *setter) waste(st *stance) float64 {
 type drawn struct {
 	content *Content
 	scale   float64
-	legend  string           // what of its caption is the same on every page
 	main    drawing.Rect     // of the drawing with its marks, mm on paper about its origin
 	views   []drawing.Placed // of the drawing, but for the loose ones
 	loose   []blockForm

@@ -71,7 +71,7 @@ func randomPlate(t *rapid.T) Plate {
 		p.Notes = append(p.Notes, rapid.StringMatching(`([a-z]{1,9} ){1,30}`).Draw(t, "note"))
 	}
 	n := rapid.IntRange(0, 6).Draw(t, "figures")
-	if rapid.IntRange(0, 19).Draw(t, "many") == 0 {
+	if rapid.IntRange(0, 29).Draw(t, "many") == 0 {
 		n = rapid.IntRange(7, 40).Draw(t, "many figures")
 	}
 	for range n {

@@ -71,9 +71,7 @@ func (r *plateReader) common(t *figureTable, f *sheet.Figure) bool {
 	before := len(r.errs)
 	r.figureText(t, "caption", &f.Caption)
 	r.figureText(t, "ask", &f.Ask)
-	for _, line := range r.figureLines(t, "given") {
-		f.Given = append(f.Given, line)
-	}
+	f.Given = append(f.Given, r.figureLines(t, "given")...)
 	if v, given := t.keys["scale"]; given {
 		if k, ok := plateScale(v); !ok {
 			r.failAt(t, "scale", `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, v)
