@@ -77,6 +77,7 @@ func (c *composer) sheets(t *trial) ([]Sheet, error) {
 		if s.Drawing, err = c.blank(t, page, s.Scale); err != nil {
 			return nil, err
 		}
+		s.Furniture = len(s.Drawing.Items)
 		var boxes []drawing.Rect
 		for _, i := range on[page] {
 			s.Figures = append(s.Figures, c.put(s, t, i))

@@ -54,9 +54,12 @@ const mostFigures = 10_000
 // A Sheet is a page of a plate.
 type Sheet struct {
 	Drawing *drawing.Drawing
-	Scale   float64 // of the title block: that of most of its figures, 0 without one
-	Figures []Standing
-	Balance Balance
+	// Furniture is how many of Drawing.Items, the first ones, are the frame, the
+	// title block and what stands above it: what a CAD program has in paper space.
+	Furniture int
+	Scale     float64 // of the title block: that of most of its figures, 0 without one
+	Figures   []Standing
+	Balance   Balance
 }
 
 // A Standing says where a figure stands on its sheet.
