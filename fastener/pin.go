@@ -61,8 +61,7 @@ func (p pin) build(l look, m *model, r float64) {
 		return
 	}
 	a, in := p.diameter.Value/2, p.root.Value
-	var buried func(x1, y1, z1, x2, y2, z2 float64)
-	buried = func(x1, y1, z1, x2, y2, z2 float64) {
+	buried := func(x1, y1, z1, x2, y2, z2 float64) {
 		m.mark(solid.Segment(solid.V(x1, y1, z1), solid.V(x2, y2, z2)).Marked(solid.Buried))
 	}
 	if p.along {
