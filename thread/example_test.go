@@ -90,7 +90,7 @@ func ExampleThread_Figure() {
 	// Output:
 	// M20 6.3 2.5P ≈ 6.3 | ISO 3508:1976 | published in part <nil>
 	// M12 4.3 2.5P ≈ 4.3 | ISO 3508:1976 | from memory, unverified <nil>
-	// M3x0.35 0.875 2.5P | 2.5P, as in ISO 3508:1976; the pitch 0.35 is not held of it | common practice <nil>
+	// M3x0.35 0.875 2.5P | 2.5P, the rule of ISO 3508:1976; the pitch 0.35 is not in the table held here | common practice <nil>
 }
 
 func ExampleThread_PairLimits() {

@@ -178,8 +178,8 @@ func (t Thread) fillProfile(f *Figure) {
 		f.Value, f.Source, f.Status = t.MinorDiameter(), SourceDiameters, t.diameterStatus()
 	case ItemRootDiameter:
 		f.Value, f.Source, f.Status = t.RootDiameter(), SourceRoot, t.rootStatus()
-	case ItemDepth:
-		f.Value = t.Depth()
+	case ItemDepth: // goes down to d3
+		f.Value, f.Source = t.Depth(), SourceRoot
 	case ItemInternalDepth:
 		f.Value = t.InternalDepth()
 	case ItemStressArea:
@@ -198,7 +198,7 @@ func (t Thread) fillRunOut(f *Figure) {
 	f.Source, f.Status = SourceRunOut, row.status
 	if !listed {
 		f.Value = Round3(f.Value)
-		f.Source = fmt.Sprintf("%s, as in %s; the pitch %s is not held of it", f.Rule, SourceRunOut, number(t.P))
+		f.Source = fmt.Sprintf("%s, the rule of %s; the pitch %s is not in the table held here", f.Rule, SourceRunOut, number(t.P))
 		return
 	}
 	exact, err := f.Rule.Eval(t.Letters().Get)
