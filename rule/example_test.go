@@ -106,5 +106,5 @@ func ExampleSet() {
 	fmt.Println(set.Check(bolt))
 	// Output:
 	// [T] 2/3 D Ostlemere drawing office common practice
-	// hexagon heads head thickness: rule: rule "2/3 d": column 5: d is not known here; did you mean D?
+	// hexagon heads: head thickness: rule "2/3 d": column 5: d is not known here; did you mean D?
 }

@@ -36,6 +36,16 @@ func fromTree(root *node) (*Expr, error) {
 // of it.
 func (e *Expr) String() string { return e.text }
 
+// Text returns what [Expr.String] returns, with decimal commas and semicolons
+// between the arguments of functions where f has a decimal comma. [Parse] reads
+// it too. All digits are kept.
+func (e *Expr) Text(f Format) string {
+	if !f.Comma {
+		return e.text
+	}
+	return (&printer{comma: true}).print(e.root)
+}
+
 // Equal reports whether two rules are the same, step by step. 2D and D × 2
 // have the same value and are not the same rule.
 func (e *Expr) Equal(f *Expr) bool { return e.text == f.text }

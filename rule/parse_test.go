@@ -172,6 +172,8 @@ func TestWhatARuleTells(t *testing.T) {
 	assert.Equal(t, 2, MustParse("D + 1 ≈ 20").Terms())
 	assert.True(t, MustParse("2D").Equal(MustParse("2 × D")))
 	assert.False(t, MustParse("2D").Equal(MustParse("D × 2")))
+	assert.Equal(t, "max(0,1D; 2)", MustParse("max(0.1D, 2)").Text(Format{Comma: true}))
+	assert.Equal(t, "max(0.1D, 2)", MustParse("max(0.1D, 2)").Text(Format{}))
 	clear(e.Letters())
 	assert.Equal(t, "L", e.Letters()[0])
 	assert.PanicsWithValue(t, `rule: MustParse: rule "2D +": column 5: found the end, want a number, a letter, √, a function or a parenthesis`,

@@ -34,8 +34,9 @@ type Place struct {
 	Line, Column int
 }
 
-// A Scope is what a kind of part gives to rules of one's own: its names, the
-// letters it knows and the rules it has.
+// A Scope is what a part gives to rules of one's own: the names of its kind,
+// the letters it knows and the rules it has. Variants of a kind, such as a bolt
+// with and without a square neck, may have scopes of their own.
 type Scope struct {
 	Kind     string
 	Families []string // groups of kinds it belongs to, nearest first
@@ -55,7 +56,13 @@ type EntryError struct {
 }
 
 func (e *EntryError) Error() string {
-	return fmt.Sprintf("%s %s: %s: %v", clip(e.Entry.Of), clip(e.Entry.Letter), e.Field, e.Err)
+	switch e.Field {
+	case "of":
+		return e.Err.Error()
+	case "letter":
+		return fmt.Sprintf("%s: %v", clip(e.Entry.Of), e.Err)
+	}
+	return fmt.Sprintf("%s: %s: %v", clip(e.Entry.Of), clip(e.Entry.Letter), e.Err)
 }
 
 // Unwrap returns the cause.
@@ -78,9 +85,10 @@ type Applied struct {
 
 // Apply puts the rules of the set in the place of those of a kind. An entry
 // for the kind goes before one for a family, and one for a nearer family before
-// one for a farther. Entries for other kinds and families, and those of a
-// family for a letter that this kind does not have, are passed over. A nil set
-// changes nothing.
+// one for a farther. Entries for other kinds and families are passed over, and
+// so are those for a letter that is not here, since another part of the kind or
+// family may have it; [Set.Check] finds letters that none has. A nil set changes
+// nothing.
 //
 // The error is an [*EntryError] for each entry that does not fit, joined, or
 // that of [NewSystem].
@@ -117,9 +125,6 @@ func (s *Set) overlay(scope Scope, rules []Named, by []int) (errs []error) {
 		}
 		at := find(rules, e.Letter)
 		if at < 0 {
-			if near == 0 {
-				errs = append(errs, s.fail(i, "letter", scope.unknown(e.Letter)))
-			}
 			continue
 		}
 		if before := by[at] - 1; before >= 0 {
@@ -142,11 +147,15 @@ func (s *Set) overlay(scope Scope, rules []Named, by []int) (errs []error) {
 	return errs
 }
 
-// Check looks through the whole set, against all kinds that there are: that
-// each entry names a kind or a family and a letter that one of its kinds has,
-// and that the rules of every kind can be worked out. It returns every error
-// once, as [Set.Apply] has them, joined in the order of the entries.
+// Check looks through the whole set, against all kinds that there are, with a
+// scope for each variant of a kind that has other letters: that each entry names
+// a kind or a family and a letter that one of its scopes has, and that the rules
+// of every scope can be worked out. It returns every error once, an
+// [*EntryError] each, joined in the order of the entries.
 func (s *Set) Check(scopes ...Scope) error {
+	if s == nil {
+		return nil
+	}
 	var found []*EntryError
 	var rest []error
 	for i, e := range s.Entries {

@@ -159,7 +159,21 @@ func TestSetApply(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{"W", "H"}, a.Changed)
 
+	// A letter that only another variant of the kind has is passed over here.
+	square := bolt()
+	square.Rules = append(square.Rules, named("N", "length of neck", "0.8D"))
+	necks := &Set{Name: "necks", Entries: []Entry{{Of: "bolt", Letter: "N", Rule: "0.7D"}}}
+	require.NoError(t, necks.Check(bolt(), square))
+	a, err = necks.Apply(bolt())
+	require.NoError(t, err)
+	assert.Empty(t, a.Changed)
+	a, err = necks.Apply(square)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"N"}, a.Changed)
+	assert.Error(t, necks.Check(bolt()), "none has it")
+
 	var none *Set
+	require.NoError(t, none.Check(bolt()))
 	a, err = none.Apply(bolt())
 	require.NoError(t, err)
 	assert.Empty(t, a.Changed)
@@ -191,23 +205,23 @@ func TestSetErrors(t *testing.T) {
 		want    []string
 		place   Place
 	}{
-		{[]Entry{{Of: "blot", Letter: "T", Rule: "D"}}, []string{"blot T: of: blot: no such kind or family; did you mean bolt?"}, at},
-		{[]Entry{{Of: "bolt", Letter: "t", Rule: "D"}}, []string{"bolt t: letter: t: no such letter or name; did you mean T?"}, at},
-		{[]Entry{{Of: "bolt", Letter: "head thicknes", Rule: "D"}}, []string{"bolt head thicknes: letter: head thicknes: no such letter or name; did you mean head thickness?"}, at},
-		{[]Entry{{Of: "bolt", Letter: "L", Rule: "D"}}, []string{"bolt L: letter: L is given, so that no rule can make it"}, at},
-		{[]Entry{{Of: "hexagon heads", Letter: "Z", Rule: "D"}}, []string{"hexagon heads Z: letter: Z: no such letter or name; use one of: W, A, T, b, s, H"}, at},
-		{[]Entry{{Of: "bolt", Letter: "T", Rule: "0.8D +"}}, []string{`bolt T: rule: rule "0.8D +": column 7: found the end, want a number, a letter, √, a function or a parenthesis`}, Place{9, 15}},
-		{[]Entry{{Of: "bolt", Letter: "T", Rule: "0.8d"}}, []string{`bolt T: rule: rule "0.8d": column 4: d is not known here; did you mean D?`}, Place{9, 12}},
+		{[]Entry{{Of: "blot", Letter: "T", Rule: "D"}}, []string{"blot: no such kind or family; did you mean bolt?"}, at},
+		{[]Entry{{Of: "bolt", Letter: "t", Rule: "D"}}, []string{"bolt: t: no such letter or name; did you mean T?"}, at},
+		{[]Entry{{Of: "bolt", Letter: "head thicknes", Rule: "D"}}, []string{"bolt: head thicknes: no such letter or name; did you mean head thickness?"}, at},
+		{[]Entry{{Of: "bolt", Letter: "L", Rule: "D"}}, []string{"bolt: L is given, so that no rule can make it"}, at},
+		{[]Entry{{Of: "hexagon heads", Letter: "Z", Rule: "D"}}, []string{"hexagon heads: Z: no such letter or name; use one of: W, A, T, b, s, H"}, at},
+		{[]Entry{{Of: "bolt", Letter: "T", Rule: "0.8D +"}}, []string{`bolt: T: rule "0.8D +": column 7: found the end, want a number, a letter, √, a function or a parenthesis`}, Place{9, 15}},
+		{[]Entry{{Of: "bolt", Letter: "T", Rule: "0.8d"}}, []string{`bolt: T: rule "0.8d": column 4: d is not known here; did you mean D?`}, Place{9, 12}},
 		{[]Entry{{Of: "bolt", Letter: "A", Rule: "2s"}, {Of: "bolt", Letter: "b", Rule: "A"}},
-			[]string{"bolt A: rule: the rules go round in a circle: A → s → b → A; one of them must use letters that are known before it"}, at},
+			[]string{"bolt: A: the rules go round in a circle: A → s → b → A; one of them must use letters that are known before it"}, at},
 		{[]Entry{{Of: "bolt", Letter: "T", Rule: "D"}, {Of: "bolt", Letter: "head thickness", Rule: "D"}},
-			[]string{"bolt head thickness: letter: head thickness has two rules; leave one out"}, at},
+			[]string{"bolt: head thickness has two rules; leave one out"}, at},
 		// L is known to the bolt and not to the nut.
-		{[]Entry{{Of: "hexagon heads", Letter: "A", Rule: "L"}}, []string{`hexagon heads A: rule: rule "L": column 1: L is not known here; known: D, P, W, A, H`}, Place{9, 9}},
+		{[]Entry{{Of: "hexagon heads", Letter: "A", Rule: "L"}}, []string{`hexagon heads: A: rule "L": column 1: L is not known here; known: D, P, W, A, H`}, Place{9, 9}},
 		// All of them, in order, each once.
 		{[]Entry{{Of: "hexagon heads", Letter: "A", Rule: "2Q"}, {Of: "x", Letter: "A", Rule: "D"}}, []string{
-			`hexagon heads A: rule: rule "2Q": column 2: Q is not known here; known: D, L, P, W, A, T, b, s`,
-			"x A: of: x: no such kind or family; use one of: bolt, hexagon heads, bolts, nut"}, Place{9, 10}},
+			`hexagon heads: A: rule "2Q": column 2: Q is not known here; known: D, L, P, W, A, T, b, s`,
+			"x: no such kind or family; use one of: bolt, hexagon heads, bolts, nut"}, Place{9, 10}},
 	} {
 		set := &Set{Name: "Ostlemere", Entries: slices.Clone(c.entries)}
 		for i := range set.Entries {
