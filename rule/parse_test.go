@@ -135,6 +135,7 @@ func TestValueErrors(t *testing.T) {
 		"big × big":          `column 5: product of`,
 		"big^2":              `column 4: power of`,
 		"up(D, Z)":           `column 1: up of 0: want a step above 0`,
+		"D ≈ 17.7":           `column 3: ≈ of 20: want a number that differs from it by an eighth at most`,
 		"2D ≈ 30":            `column 4: ≈ of 40: want a number that differs from it by an eighth at most`,
 		"upto(1/Z, 2, D, R)": `column 7: division of 1: want a divisor that is not 0`,
 	} {
@@ -147,6 +148,22 @@ func TestValueErrors(t *testing.T) {
 	inf := 1e308
 	_, err := MustParse("D").Eval(Values{{"D", inf * 10}}.Get)
 	assert.EqualError(t, err, `rule "D": column 1: value of D of +Inf: want a finite number`)
+}
+
+// Side by side, the longest letter is taken first, and another cut is tried
+// where that leads nowhere.
+func TestLettersSideBySide(t *testing.T) {
+	p := Parser{Letters: []string{"D", "c", "Dc", "cc", "d2"}}
+	for s, want := range map[string]string{"Dcc": "Dc c", "Dccc": "Dc cc", "ccD": "cc D", "d2D": "d2 D", "2Dd2": "2D d2", "cosDc": "cos Dc", "cDcos60": "c D cos 60°"} {
+		e, err := p.Parse(s)
+		require.NoError(t, err, s)
+		assert.Equal(t, want, e.String())
+	}
+	e, err := Parser{Letters: []string{"a", "ab", "bc"}}.Parse("abc") // ab leaves c
+	require.NoError(t, err)
+	assert.Equal(t, "a bc", e.String())
+	_, err = Parser{Letters: []string{"a", "aa", "aaa"}}.Parse("aaaaaaaaaaaaaaaaaaaaaaab")
+	assert.ErrorContains(t, err, "is not known here")
 }
 
 func TestValidLetter(t *testing.T) {

@@ -62,6 +62,9 @@ func TestSystem(t *testing.T) {
 	assert.EqualError(t, err, "w: no such letter; did you mean W?")
 	assert.Equal(t, []string{"b", "s"}, s.Needs("s"))
 	assert.Equal(t, []string{"A", "W"}, s.Needs("W"))
+	long, err := NewSystem([]string{"D"}, []Named{named("a", "", "D"), named("b", "", "a"), named("c", "", "b"), named("d", "", "c"), named("e", "", "D")})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"a", "b", "c", "d"}, long.Needs("d"))
 
 	_, err = s.Solve(Values{{"D", 20}})
 	assert.EqualError(t, err, `rule "upto(L, 125, 2D + 6, 2D + 12)": column 6: L is not known here`)

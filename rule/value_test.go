@@ -35,6 +35,10 @@ func TestValues(t *testing.T) {
 	}
 	assert.Equal(t, 6.3, value(t, "up(2.5P, 0.1)", vs), "no dust")
 	assert.Equal(t, 0.3, value(t, "up(0.3, 0.1)", vs), "no dust")
+	assert.Equal(t, 1.1, value(t, "up(1.1, 0.1)", vs), "1.1/0.1 is a little more than 11")
+	assert.Equal(t, 0.3, value(t, "down(0.3, 0.1)", vs), "0.3/0.1 is a little less than 3")
+	assert.Zero(t, value(t, "√(D - 20)", vs))
+	assert.Equal(t, 17.8, value(t, "D ≈ 17.8", vs), "out by just less than an eighth")
 }
 
 // Steps against whole numbers of thousandths.

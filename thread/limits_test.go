@@ -386,6 +386,26 @@ func TestPairLimits(t *testing.T) {
 	}
 }
 
+// Where two positions are given the first is that of the pitch diameter, and
+// of the root with it; the second that of the crest.
+func TestTwoPositions(t *testing.T) {
+	get := func(class string) Limits {
+		l, err := MustParse("M20").Limits(class)
+		require.NoError(t, err)
+		return l
+	}
+	e, h, mixed := get("6e"), get("6h"), get("6e6h")
+	assert.Equal(t, e.PitchMax, mixed.PitchMax)
+	assert.Equal(t, e.MinorMax, mixed.MinorMax)
+	assert.Equal(t, h.MajorMax, mixed.MajorMax)
+	assert.Equal(t, h.MajorMin, mixed.MajorMin)
+	H, G, nut := get("6H"), get("6G"), get("6G6H")
+	assert.Equal(t, G.PitchMin, nut.PitchMin)
+	assert.Equal(t, H.MinorMax, nut.MinorMax)
+	assert.Equal(t, 20.042, nut.MajorMin.Value) // EI of G at 2.5 is 42
+	assert.Equal(t, 20.0, H.MajorMin.Value)
+}
+
 // Whatever class is written, its limits are in order or there is a reason.
 func TestLimitsOfAnyClass(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
