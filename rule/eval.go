@@ -98,7 +98,7 @@ func (v *evaluator) binary(n *node, a, b float64) (float64, error) {
 		}
 		x = toStep(n.op, a, b)
 	case opAbout:
-		if !(math.Abs(a-b) <= math.Abs(b)/8) {
+		if !about(a, b) {
 			return 0, v.fail(n, a, "a number that differs from it by an eighth at most")
 		}
 		x = b
@@ -108,6 +108,10 @@ func (v *evaluator) binary(n *node, a, b float64) (float64, error) {
 	}
 	return x, nil
 }
+
+// about reports whether x may be said to be rounded to v: they differ by an
+// eighth of v at most.
+func about(x, v float64) bool { return math.Abs(x-v) <= math.Abs(v)/8 }
 
 // several works out min, max and near, whose first argument is a.
 func (v *evaluator) several(n *node, a float64) (float64, error) {

@@ -93,7 +93,7 @@ func (v *evaluator) chooseNear(n *node) (*node, error) {
 	switch {
 	case x == best:
 		return n.args[0], nil
-	case !ok || math.Abs(x-best) > math.Abs(best)/8:
+	case !ok || !about(x, best):
 		return n, nil
 	}
 	return &node{op: opAbout, args: []*node{n.args[0], number}}, nil
