@@ -69,7 +69,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir)
 	b := &builder{opt: opt, dir: dir, eighth: g.eighth, frame: frameOf(dir, opt, g.fromPoint, g.eighth)}
 	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact}
-	m := model{solids: make([]solid.Solid, 0, 12), curves: make([]solid.Curve, 0, 32)}
+	m := model{solids: make([]solid.Solid, 0, 8), curves: make([]solid.Curve, 0, 8)}
 	g.build(l, &m)
 	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
 		cut.open(m.solids)

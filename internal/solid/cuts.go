@@ -18,15 +18,13 @@ func (t *tracer) cut(c *pcurve) {
 	for _, j := range t.near {
 		b := &t.bodies[j]
 		own := j == c.owner
-		// A convex body hides its own edges where its faces turn away, and
-		// nowhere else.
-		rims := b.curves
-		if own && c.made && b.convex && !b.holed {
-			rims.to = rims.from
+		if own && t.simple {
+			t.surfaces(c, b, true)
+			continue
 		}
-		for i := rims.from; i < rims.to; i++ {
+		for i := b.curves.from; i < b.curves.to; i++ {
 			e := &t.curves[i]
-			if e.rim && e != c && e.hi.Z > c.lo.Z-near && t.mayCross(c, e) {
+			if e.rim && e != c && e.hi.Z > c.lo.Z-near && c.mayCross(e) {
 				t.crossing(c, e)
 			}
 		}
@@ -43,7 +41,7 @@ func (t *tracer) cut(c *pcurve) {
 		for _, j := range list {
 			b := &t.bodies[j]
 			for i := b.curves.from; i < b.curves.to; i++ {
-				if e := &t.curves[i]; e.rim && e != c && t.mayCross(c, e) {
+				if e := &t.curves[i]; e.rim && e != c && c.mayCross(e) {
 					t.crossing(c, e)
 				}
 			}
@@ -60,9 +58,19 @@ func insertionSort(v []float64) {
 	}
 }
 
-// mayCross reports whether the boxes of two curves in the picture meet.
-func (t *tracer) mayCross(c, e *pcurve) bool {
-	return c.lo.X <= e.hi.X+near && e.lo.X <= c.hi.X+near && c.lo.Y <= e.hi.Y+near && e.lo.Y <= c.hi.Y+near
+// mayCross reports whether the boxes of two curves in the picture meet. What
+// only touches a straight curve at its end is no matter.
+func (c *pcurve) mayCross(e *pcurve) bool {
+	x, y := near, near
+	if c.Shape == Straight {
+		if c.hi.X-c.lo.X > 4*near {
+			x = -near
+		}
+		if c.hi.Y-c.lo.Y > 4*near {
+			y = -near
+		}
+	}
+	return c.lo.X < e.hi.X+x && e.lo.X < c.hi.X+x && c.lo.Y < e.hi.Y+y && e.lo.Y < c.hi.Y+y
 }
 
 // touch reports whether two boxes in space have a point in common.

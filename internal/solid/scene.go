@@ -79,6 +79,9 @@ type tracer struct {
 	conics []quad
 	// near are the bodies that can hide or swallow the curve that is traced.
 	near []int32
+	// simple says that its own body hides it where its faces turn away, and
+	// nowhere else.
+	simple bool
 	// beside are bodies that touch it from below and from above, or from the
 	// left and from the right, and aside is a short way to the upper or right
 	// side.

@@ -37,7 +37,7 @@ func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 		c := &extra[i]
 		t.put(pcurve{Curve: t.curve(c), owner: -1, hole: -1, away: true})
 	}
-	t.out = make([]Piece, 0, len(t.curves)+16)
+	t.out = make([]Piece, 0, len(t.curves))
 	for i := range t.curves {
 		if c := &t.curves[i]; !c.undraw {
 			t.trace(c)
@@ -73,6 +73,9 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 	}
 	for i := range solids {
 		count(&solids[i])
+	}
+	if !t.hidden { // edges between faces that turn away are left out
+		curves -= curves / 3
 	}
 	t.bodies = make([]body, 0, bodies)
 	t.flats = make([]lin, 0, flats)
@@ -178,13 +181,14 @@ func (t *tracer) gather(c *pcurve) {
 			t.aside = Vec{Y: seam}
 		}
 	}
+	t.simple = c.owner >= 0 && t.simply(c)
 	for i := range t.bodies {
 		b := &t.bodies[i]
 		own := int32(i) == c.owner
 		switch {
 		case b.hole: // counted with its body
 			continue
-		case own && c.made && !b.holed && c.own != inDoubt:
+		case own && t.simple && c.own != inDoubt:
 			continue
 		case own:
 			if c.own == inDoubt {
@@ -279,6 +283,22 @@ func (c *pcurve) hull(ps []Vec) []Vec {
 	return ps
 }
 
+// simply reports whether a curve is an edge of a convex body away from its
+// holes: the body hides it where its faces turn away, and nowhere else, since
+// who goes into such a body from a point of its surface does so at once.
+func (t *tracer) simply(c *pcurve) bool {
+	b := &t.bodies[c.owner]
+	if !c.made || c.hole >= 0 || !b.convex {
+		return false
+	}
+	for h := b.holes.from; h < b.holes.to; h++ {
+		if o := &t.bodies[h]; touch(c.lo, c.hi, o.lo, o.hi) {
+			return false
+		}
+	}
+	return true
+}
+
 // seam is how far to either side of a line bodies are looked for that meet in
 // it (mm).
 const seam = 1e-6
@@ -337,7 +357,7 @@ func (t *tracer) closed(p Vec) state {
 
 // state says what a point of a curve is.
 func (t *tracer) state(c *pcurve, p Vec) state {
-	if c.owner >= 0 {
+	if c.owner >= 0 && !t.simple {
 		b := &t.bodies[c.owner]
 		if !(c.made && c.hole < 0) && !t.contains(b, p, -near) {
 			return absent
