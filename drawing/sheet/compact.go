@@ -66,8 +66,10 @@ func Compact(s ContentSource, st drawing.Style) (*drawing.Drawing, error) {
 }
 
 // side returns the longer side of the sheet of the main series (ISO 216) that a
-// stance fills.
-func (st *stance) side() float64 { return max(st.box.Dx(), st.box.Dy()*math.Sqrt2) }
+// stance fills, more for one that is not pleasant.
+func (st *stance) side() float64 {
+	return max(st.box.Dx(), st.box.Dy()*math.Sqrt2) * (1 + 2*st.penalty)
+}
 
 // Letters returns the letters that the dimensions of a drawing stand for, each
 // once, in the order of the drawing.

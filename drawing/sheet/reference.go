@@ -182,12 +182,15 @@ func (r rank) set(all []pointer, box drawing.Rect, around *surroundings, limit f
 	if !r.level {
 		from, to = -box.Max.Y, -box.Min.Y // from the top down
 	}
+	// Seats are a step apart, so that each mark may lose one.
 	room := 0.0
 	for _, p := range order {
 		room += r.size(p) + r.apart()
 	}
-	if short := room - (to - from); short > 0 {
-		from, to = from-short/2-seatStep, to+short/2+seatStep
+	if n := float64(len(order)); room+n*max(seatStep, (to-from)/mostSeats) > to-from {
+		room *= mostSeats / max(mostSeats-n, 1) // the steps grow with the line
+		short := room + n*seatStep - (to - from)
+		from, to = from-short/2, to+short/2
 	}
 	seats := make([][]seat, len(order))
 	for i, p := range order {
