@@ -162,6 +162,9 @@ func (s *setter) set(right, under stack) stance {
 			y = s.main.Mid().Y + right.height/2
 		}
 		st.add(right, x, y, s.between)
+		if right.height < lost*s.main.Dy() && right.forms[0].view == nil {
+			st.penalty = lostPenalty
+		}
 		st.box = st.box.Union(drawing.Rect{Min: drawing.Pt(x, y-right.height), Max: drawing.Pt(x+right.width, y)})
 	}
 	if len(under.forms) > 0 {
@@ -200,11 +203,18 @@ func (s *setter) chosen(all []stance, most drawing.Point) []stance {
 		out = all[:1]
 	}
 	for i := range out {
-		out[i].penalty = s.waste(&out[i])
+		out[i].penalty += s.waste(&out[i])
 	}
 	slices.SortStableFunc(out, func(a, b stance) int { return cmp.Compare(a.penalty, b.penalty) })
 	return out[:min(len(out), mostStances)]
 }
+
+// Text beside a drawing is lost there, and worse than below it, where it is lower
+// than this part of the drawing.
+const (
+	lost        = 0.4
+	lostPenalty = 0.08
+)
 
 // wasteful is the penalty for a stance whose drawing and blocks leave all of its
 // extent empty.
