@@ -15,7 +15,7 @@ type composer struct {
 	ctx     context.Context
 	st      drawing.Style // of the sheet
 	most    int           // pages
-	numbers []int         // of the figures, 0 for none
+	numbers []int         // of the figures in the order in which they are given, 0 for none
 	known   map[drawnKey]*drawn
 	sizes   []float64 // of the figures, see size
 }
@@ -34,12 +34,11 @@ func newComposer(ctx context.Context, p *Plate) *composer {
 		c.st.TextHeight = p.Style.TextHeight
 	}
 	c.st.Labels, c.st.DecimalComma = p.Style.Labels, p.Style.DecimalComma
-	c.numbers, c.sizes = make([]int, len(p.Figures)), make([]float64, len(p.Figures))
 	all := make([]int, len(p.Figures))
 	for i := range all {
 		all[i] = i
 	}
-	c.number(all)
+	c.numbers, c.sizes = c.numbered(all), make([]float64, len(p.Figures))
 	return c
 }
 
@@ -49,22 +48,24 @@ type trial struct {
 	scales   []float64 // of the figures
 	figures  []*drawn
 	index    []int // of each in Plate.Figures: a figure that goes on has several
+	numbers  []int // of the figures of the plate in the order in which they stand
 	register register
 	refs     [][]string  // item references of the components of the figures of the plate
 	lists    []laidTable // parts lists by page
 	mixed    bool        // there is more than one scale
 	extents  []layout.Figure
-	places   []layout.Place
+	packing  *layout.Packing
+	places   []layout.Place // once the trial is chosen
 	pages    int
 }
 
-func (t *trial) fits() bool { return t != nil && len(t.places) == len(t.extents) }
+func (t *trial) fits() bool { return t != nil && t.packing.Figures() == len(t.extents) }
 
 // try draws the figures at a scale of the plate and places them. adapt says
 // which may have another scale where they have no room at this one or are too
 // small to read.
 func (c *composer) try(scale float64, adapt func(f *Figure) bool) (*trial, error) {
-	t := &trial{scale: scale}
+	t := &trial{scale: scale, numbers: c.numbers}
 	for i := range c.Figures {
 		k := scale
 		if own := c.Figures[i].Scale; own > 0 {
@@ -119,11 +120,11 @@ func (c *composer) room(t *trial, page int) layout.Room {
 
 // legend returns the caption of a figure with its number and, where it is to be
 // said, its scale.
-func (c *composer) legend(i int, d *drawn, scaled bool) string {
-	if c.numbers[i] == 0 {
+func (c *composer) legend(t *trial, i int, d *drawn, scaled bool) string {
+	if t.numbers[i] == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("Fig."+noBreak+"%d"+noBreak+" %s", c.numbers[i], c.Figures[i].Caption)
+	text := fmt.Sprintf("Fig."+noBreak+"%d"+noBreak+" %s", t.numbers[i], c.Figures[i].Caption)
 	if d.part > 0 {
 		text += ", continued"
 	}
@@ -133,17 +134,26 @@ func (c *composer) legend(i int, d *drawn, scaled bool) string {
 	return text
 }
 
-// pack places the figures.
+// pack divides the figures into pages.
 func (c *composer) pack(t *trial) error {
 	c.extents(t)
-	var err error
-	t.places, t.pages, err = c.packer(t).Pack(c.ctx, t.extents)
-	t.pages = max(t.pages, len(t.lists), 1)
+	packing, err := c.packer(t).Divide(c.ctx, t.extents)
 	var pe *layout.PageError
 	if errors.As(err, &pe) {
 		i := t.index[pe.Figure]
 		return &FigureError{i, c.name(i), pe}
 	}
+	if err != nil {
+		return err
+	}
+	t.packing, t.pages = packing, max(packing.Pages(), len(t.lists), 1)
+	return nil
+}
+
+// place finds the places of the figures of a trial.
+func (c *composer) place(t *trial) error {
+	var err error
+	t.places, err = t.packing.Places(c.ctx)
 	return err
 }
 
@@ -154,7 +164,7 @@ func (c *composer) extents(t *trial) {
 	for n, d := range t.figures {
 		i := t.index[n]
 		f := &c.Figures[i]
-		e := d.extent(c.legend(i, d, t.mixed), c.st.Height())
+		e := d.extent(c.legend(t, i, d, t.mixed), c.st.Height())
 		if d.part == 0 {
 			e.NewPage, e.Page, e.Row, e.Column = f.NewPage, f.Page, f.Row, f.Column
 		}

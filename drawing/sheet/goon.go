@@ -99,7 +99,7 @@ func (c *composer) columns(t *trial, i int, d *drawn, table Table) []Table {
 	}
 	h, gap := c.st.Height(), c.gap()
 	m := c.room(t, c.most-1) // a later page
-	legend := c.legend(i, d, false) + ", continued"
+	legend := c.legend(t, i, d, false) + ", continued"
 	least := 0.0
 	for _, w := range table.words(h) {
 		least += w

@@ -7,7 +7,7 @@ import (
 
 // noRoom says which figures do not fit, and what would do.
 func (c *composer) noRoom(t *trial) error {
-	first := len(t.places)
+	first := t.packing.Figures()
 	e := &FitError{Format: c.Format, Scale: t.scale, Pages: c.most, Auto: c.Scale == 0}
 	for _, i := range slices.Compact(slices.Clone(t.index[first:])) {
 		e.Figures = append(e.Figures, c.name(i))

@@ -4,15 +4,16 @@ import (
 	"boltplate/drawing/sheet/internal/layout"
 )
 
-// number numbers the figures that have a caption in the given order.
-func (c *composer) number(order []int) {
-	n := 0
+// numbered numbers the figures that have a caption in the given order.
+func (c *composer) numbered(order []int) []int {
+	numbers, n := make([]int, len(c.Figures)), 0
 	for _, i := range order {
-		if c.numbers[i] = 0; c.Figures[i].Caption != "" {
+		if c.Figures[i].Caption != "" {
 			n++
-			c.numbers[i] = n
+			numbers[i] = n
 		}
 	}
+	return numbers
 }
 
 // order puts the figures of a grouped plate into an order in which they take
@@ -42,7 +43,7 @@ func (c *composer) order(t *trial) error {
 	for _, i := range order {
 		t.figures, t.scales = append(t.figures, figures[i]), append(t.scales, scales[i])
 	}
-	c.number(order)
+	t.numbers = c.numbered(order)
 	c.enter(t)
 	return nil
 }

@@ -147,7 +147,7 @@ func (c *composer) put(s *Sheet, t *trial, i int) Standing {
 		b.draw(&v, b.x, b.y)
 		page.Views = append(page.Views, drawing.Placed{View: drawing.View{Name: "text", Items: v.items}, At: at})
 	}
-	out := Standing{Index: t.index[i], Number: c.numbers[t.index[i]], Scale: d.scale, At: at, Box: moved(stance.box, at)}
+	out := Standing{Index: t.index[i], Number: t.numbers[t.index[i]], Scale: d.scale, At: at, Box: moved(stance.box, at)}
 	return c.caption(s, t, i, mid.X, c.Format.Space().Min.Y+p.Caption, out)
 }
 
@@ -157,7 +157,7 @@ func (c *composer) caption(s *Sheet, t *trial, i int, mid, y float64, out Standi
 	d := t.figures[i]
 	h := c.st.Height()
 	room := t.extents[i].Stances[t.places[i].Stance].Width
-	lines := balanced(c.legend(t.index[i], d, d.scale != s.Scale), h, room)
+	lines := balanced(c.legend(t, t.index[i], d, d.scale != s.Scale), h, room)
 	y -= captionGap * h
 	for j, line := range lines {
 		text := drawing.Text{At: drawing.Pt(mid, y-h*(1+lineSpacing*float64(j))), Height: h, Align: drawing.AlignCentre, Value: line}

@@ -115,6 +115,9 @@ func (p Plate) Sheets(ctx context.Context) ([]Sheet, error) {
 	if !t.fits() {
 		return nil, c.noRoom(t)
 	}
+	if err := c.place(t); err != nil {
+		return nil, err
+	}
 	return c.sheets(t)
 }
 

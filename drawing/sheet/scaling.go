@@ -74,7 +74,7 @@ func (c *composer) suited(t *trial, i int) (float64, error) {
 
 // alone reports whether a figure has room on a page by itself.
 func (c *composer) alone(t *trial, i int, d *drawn) bool {
-	f := d.extent(c.legend(i, d, true), c.st.Height())
+	f := d.extent(c.legend(t, i, d, true), c.st.Height())
 	k := c.packer(t)
 	return k.Fits(f, 0) || c.most > 1 && k.Fits(f, c.most-1)
 }

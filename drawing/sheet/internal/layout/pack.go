@@ -34,25 +34,59 @@ func (e *PageError) Error() string { return e.Key + ": " + e.Reason }
 // where there are fewer places than figures the next figure has no room. The
 // error is that of ctx or a *PageError.
 func (k Packer) Pack(ctx context.Context, figures []Figure) (places []Place, pages int, err error) {
-	if err := readingOrder(figures); err != nil {
+	p, err := k.Divide(ctx, figures)
+	if err != nil {
 		return nil, 0, err
+	}
+	places, err = p.Places(ctx)
+	return places, p.Pages(), err
+}
+
+// Divide is the first part of Pack: it finds out which figures go on which page.
+func (k Packer) Divide(ctx context.Context, figures []Figure) (*Packing, error) {
+	if err := readingOrder(figures); err != nil {
+		return nil, err
 	}
 	b := newBreaker(ctx, k, figures)
 	ends, err := b.breaks()
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
+	return &Packing{k, b.planner, ends}, nil
+}
+
+// A Packing is figures divided into pages.
+type Packing struct {
+	packer  Packer
+	planner *planner
+	ends    []int // the figure that each page ends before
+}
+
+// Pages returns how many pages there are.
+func (p *Packing) Pages() int { return len(p.ends) }
+
+// Figures returns how many figures have a page.
+func (p *Packing) Figures() int {
+	if len(p.ends) == 0 {
+		return 0
+	}
+	return p.ends[len(p.ends)-1]
+}
+
+// Places is the second part of Pack: it finds the places on the pages.
+func (p *Packing) Places(ctx context.Context) ([]Place, error) {
+	var places []Place
 	from := 0
-	for page, to := range ends {
+	for page, to := range p.ends {
 		if err := ctx.Err(); err != nil {
-			return nil, 0, err
+			return nil, err
 		}
 		if to > from {
-			places = append(places, k.page(b.planner, from, to, page)...)
+			places = append(places, p.packer.page(p.planner, from, to, page)...)
 		}
 		from = to
 	}
-	return places, len(ends), nil
+	return places, nil
 }
 
 // Fits reports whether a figure has room on a page by itself.
