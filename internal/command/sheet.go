@@ -60,7 +60,9 @@ func (c *sheetCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	r.plate.Exercise = exercise
+	if r.plate.Exercise = exercise; exercise == sheet.Question {
+		r.ask()
+	}
 	pages, err := compose(e, &r.plate)
 	if err != nil {
 		return r.locate(err)
