@@ -22,7 +22,8 @@ type body struct {
 	hole   bool // it is one, in another body
 	holed  bool // it has holes
 	convex bool
-	shape  int32 // of a profile or a ring: its place in the tracer's list of those
+	wide   float64 // the largest radius of a cone or cylinder
+	shape  int32   // of a profile or a ring: its place in the tracer's list of those
 }
 
 // A rng is a stretch of one of the tracer's lists.
@@ -143,6 +144,7 @@ func (t *tracer) body(s *Solid) int32 {
 	case coneSort:
 		u, v := t.acrossAxis(s)
 		k := (s.r1 - s.r0) / (s.s1 - s.s0)
+		b.wide = max(s.r0, s.r1)
 		t.ends(o0, o1, dir)
 		t.quads = append(t.quads, roundAbout(o0, u, v, dir, s.r0, k))
 		b.lo, b.hi = disc(o0, dir, s.r0)

@@ -215,12 +215,14 @@ func (t *tracer) lost(c *pcurve) bool {
 	hull := c.hull(room[:0])
 	for _, j := range t.near {
 		b := &t.bodies[j]
-		if b.sort > prismSort || b.hi.Z < c.hi.Z || j == c.owner && c.own != inDoubt || !t.whole(b, c) {
+		if b.sort > prismSort || b.hi.Z < c.hi.Z || j == c.owner && c.own == clear {
 			continue
 		}
+		// What of the body is nearer than its holes is convex, too.
+		front := t.holesUpTo(b, c)
 		below := true
 		for _, p := range hull {
-			if lo, hi := t.spanOf(b, p, tiny); lo >= hi || hi < 2*near {
+			if lo, hi := t.spanOf(b, p, tiny); lo >= hi || hi < 2*near || p.Z+hi < front+2*near {
 				below = false
 				break
 			}
@@ -232,14 +234,16 @@ func (t *tracer) lost(c *pcurve) bool {
 	return false
 }
 
-// whole reports whether no hole of a body is near to a curve in the picture.
-func (t *tracer) whole(b *body, c *pcurve) bool {
+// holesUpTo returns how near to the viewer the holes of a body come where a
+// curve is in the picture.
+func (t *tracer) holesUpTo(b *body, c *pcurve) float64 {
+	z := math.Inf(-1)
 	for h := b.holes.from; h < b.holes.to; h++ {
 		if o := &t.bodies[h]; c.lo.X < o.hi.X+near && o.lo.X < c.hi.X+near && c.lo.Y < o.hi.Y+near && o.lo.Y < c.hi.Y+near {
-			return false
+			z = max(z, o.hi.Z)
 		}
 	}
-	return true
+	return z
 }
 
 // hull appends the corners of a figure about a curve.
@@ -292,11 +296,41 @@ func (t *tracer) simply(c *pcurve) bool {
 		return false
 	}
 	for h := b.holes.from; h < b.holes.to; h++ {
-		if o := &t.bodies[h]; touch(c.lo, c.hi, o.lo, o.hi) {
+		if o := &t.bodies[h]; touch(c.lo, c.hi, o.lo, o.hi) && !(o.sort == coneSort && t.around(c, o)) {
 			return false
 		}
 	}
 	return true
+}
+
+// around reports whether a curve is farther from the axis of a cone or cylinder
+// than that is wide: it goes round it without touching.
+func (t *tracer) around(c *pcurve, b *body) bool {
+	q := &t.quads[b.quads.from]
+	least := b.wide + near
+	off := func(p Vec) plane.Vec { return plane.Vec{X: q.l[0].at(p), Y: q.l[1].at(p)} }
+	clearOf := func(p, q plane.Vec) bool { // the nearest point between two
+		dx, dy := q.X-p.X, q.Y-p.Y
+		k := 0.0
+		if l := dx*dx + dy*dy; l > 0 {
+			k = max(0, min(1, -(p.X*dx+p.Y*dy)/l))
+		}
+		x, y := p.X+k*dx, p.Y+k*dy
+		return x*x+y*y > least*least
+	}
+	switch c.Shape {
+	case Straight:
+		return clearOf(off(c.A), off(c.B))
+	case Rational: // within the triangle of its control points, which the axis does not run through
+		a, m, z := off(c.A), off(c.C), off(c.B)
+		flat := math.Abs((m.X-a.X)*(z.Y-a.Y)-(m.Y-a.Y)*(z.X-a.X)) < near
+		return flat && clearOf(a, m) && clearOf(m, z)
+	case Circular: // about the same axis
+		o, u, v := off(c.C), plane.Vec{X: q.l[0].dir(c.A), Y: q.l[1].dir(c.A)}, plane.Vec{X: q.l[0].dir(c.B), Y: q.l[1].dir(c.B)}
+		uu, vv := u.X*u.X+u.Y*u.Y, v.X*v.X+v.Y*v.Y
+		return o.X*o.X+o.Y*o.Y < near*near && math.Abs(uu-vv) < near && math.Abs(u.X*v.X+u.Y*v.Y) < near && uu > least*least
+	}
+	return false
 }
 
 // seam is how far to either side of a line bodies are looked for that meet in
