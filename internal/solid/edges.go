@@ -12,7 +12,7 @@ func (t *tracer) edges(s *Solid, owner, hole, shape int32) {
 	if s.beyond {
 		return
 	}
-	e := edger{t: t, s: s, owner: owner, hole: hole, convex: t.bodies[shape].convex}
+	e := edger{t: t, s: s, owner: owner, hole: hole, convex: t.bodies[shape].convex, once: t.bodies[shape].once}
 	dir := t.to(s.ax.Dir)
 	start, end := facingOf(-dir.Z), facingOf(dir.Z)
 	switch s.sort {
@@ -66,6 +66,7 @@ type edger struct {
 	t           *tracer
 	s           *Solid
 	owner, hole int32
+	once        bool // as of the body
 	convex      bool
 }
 
@@ -86,7 +87,7 @@ func (e *edger) addRound(c Curve, f, g facing, slope float64) {
 			if !e.t.hidden {
 				return
 			}
-		case e.convex && (f == front || g == front || f == edgeOn && g != mixed || g == edgeOn && f != mixed):
+		case e.once && (f == front || g == front) || e.convex && (f == edgeOn && g != mixed || g == edgeOn && f != mixed):
 			own = clear
 		}
 	}

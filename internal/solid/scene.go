@@ -22,6 +22,7 @@ type body struct {
 	hole   bool // it is one, in another body
 	holed  bool // it has holes
 	convex bool
+	once   bool    // a line of sight meets it in one stretch, holes left aside
 	wide   float64 // the largest radius of a cone or cylinder
 	shape  int32   // of a profile or a ring: its place in the tracer's list of those
 }
@@ -43,6 +44,7 @@ type pcurve struct {
 	loop   bool  // a closed free curve
 	away   bool  // a free curve whose points are not in the coordinates of the picture
 
+	n     int32 // of a free curve: how many stretches it is looked at in
 	first int32 // of a free curve: where its samples are; of a conic: its form, counted from 1, or 0
 }
 
@@ -137,7 +139,7 @@ func (t *tracer) solid(s *Solid) {
 
 // body adds what bounds a solid, without its edges.
 func (t *tracer) body(s *Solid) int32 {
-	b := body{sort: s.sort, convex: s.sort <= prismSort, holed: len(s.holes) > 0, flats: rng{from: int32(len(t.flats))}, quads: rng{from: int32(len(t.quads))}}
+	b := body{sort: s.sort, convex: s.sort <= prismSort, once: s.sort <= prismSort, holed: len(s.holes) > 0, flats: rng{from: int32(len(t.flats))}, quads: rng{from: int32(len(t.quads))}}
 	dir := t.to(s.ax.Dir)
 	o0, o1 := t.to(s.ax.at(s.s0)), t.to(s.ax.at(s.s1))
 	switch s.sort {

@@ -287,12 +287,13 @@ func (c *pcurve) hull(ps []Vec) []Vec {
 	return ps
 }
 
-// simply reports whether a curve is an edge of a convex body away from its
-// holes: the body hides it where its faces turn away, and nowhere else, since
-// who goes into such a body from a point of its surface does so at once.
+// simply reports whether a curve is an edge that its own body hides where its
+// faces turn away, and nowhere else: one of a convex body, away from its holes,
+// since who goes into such a body from a point of its surface does so at once;
+// or one that the body is known not to hide.
 func (t *tracer) simply(c *pcurve) bool {
 	b := &t.bodies[c.owner]
-	if !c.made || c.hole >= 0 || !b.convex {
+	if !c.made || c.hole >= 0 || !b.convex && c.own != clear {
 		return false
 	}
 	for h := b.holes.from; h < b.holes.to; h++ {
@@ -459,7 +460,7 @@ func (t *tracer) contains(b *body, p Vec, margin float64) bool {
 // above reports whether p is in the material of a body, and whether some of
 // that is between p and the viewer.
 func (t *tracer) above(b *body, p Vec) (inside, over bool) {
-	if b.convex && b.sort <= prismSort && !b.holed {
+	if b.sort <= prismSort && !b.holed {
 		lo, hi := t.spanOf(b, p, tiny)
 		return lo <= 0 && hi >= 0 && lo < hi, hi-math.Max(lo, near) > near
 	}
