@@ -154,7 +154,11 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 	for i := range 6 {
 		sin, cos := plane.Sincos(60 * float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
-		m.add(solid.Extrude(solid.Vec{}, e, f, x1, end, piece))
+		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
+		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
+			crown = crown.OpenAt(x1)
+		}
+		m.add(crown)
 		// The bore's edge in the slot that follows.
 		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a))
 	}

@@ -12,7 +12,7 @@ func (t *tracer) edges(s *Solid, owner, hole, shape int32) {
 	if s.beyond {
 		return
 	}
-	e := edger{t: t, s: s, owner: owner, hole: hole, convex: t.bodies[shape].convex, once: t.bodies[shape].once}
+	e := edger{t: t, s: s, owner: owner, hole: hole, bored: s.bored(), endless: s.ends[0].drop || s.ends[1].drop, convex: t.bodies[shape].convex, once: t.bodies[shape].once}
 	dir := t.to(s.ax.Dir)
 	start, end := facingOf(-dir.Z), facingOf(dir.Z)
 	switch s.sort {
@@ -68,6 +68,8 @@ type edger struct {
 	owner, hole int32
 	once        bool // as of the body
 	convex      bool
+	bored       bool // no holes but along the axis
+	endless     bool // an edge at one of its ends is left out
 }
 
 // add adds an edge between two faces.
@@ -76,6 +78,14 @@ func (e *edger) add(c Curve, f, g facing) { e.addRound(c, f, g, 0) }
 // addRound adds an edge between a flat face and another; slope is that of a
 // round one along the normal of a circle between them.
 func (e *edger) addRound(c Curve, f, g facing, slope float64) {
+	if e.bored && !e.t.hidden && e.hole < 0 && (f == back && g == edgeOn && !e.endless || f == edgeOn && g == back) {
+		// The same edge of the face in front lies before it, or another edge of
+		// the face that is seen on its edge.
+		return
+	}
+	if e.s.goes(&c) {
+		return
+	}
 	rim := f != g || f == mixed || f == edgeOn
 	own := inDoubt
 	if e.hole >= 0 {
