@@ -126,8 +126,12 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 	case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
 		b.free(role, p)
 	case ok:
-		b.add(role, a)
+		b.arc(role, a)
 	}
+}
+
+func (b *builder) arc(role drawing.Role, a drawing.Arc) {
+	b.lines.Round(role, a.Center, drawing.Pt(a.Radius, 0), 1, a.Start, plane.Sweep(a.Start, a.End))
 }
 
 // arcError is how far one arc may be off the true curve that it stands for, as

@@ -89,6 +89,9 @@ type stretch struct {
 // Add adds a shape.
 func (s *Set) Add(role drawing.Role, shape drawing.Shape) {
 	if priority(role) < 0 {
+		if s.rest == nil {
+			s.rest = make([]drawing.Item, 0, 12)
+		}
 		s.rest = append(s.rest, drawing.Item{Role: role, Shape: shape})
 		return
 	}

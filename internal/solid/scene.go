@@ -94,6 +94,15 @@ type tracer struct {
 	angle  []float64
 	spans  [2][]stretch
 	out    []Piece
+
+	// Room for the short lists above, which seldom need more.
+	room struct {
+		near   [16]int32
+		beside [2][8]int32
+		cuts   [48]float64
+		angle  [16]float64
+		spans  [2][8]stretch
+	}
 }
 
 // to returns a point or vector in the coordinates of the picture.

@@ -29,7 +29,7 @@ type Piece struct {
 // for the hidden pieces too.
 func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 	t := &tracer{f: f, k: f.Right.Len(), hidden: hidden}
-	t.reserve(solids, len(extra))
+	t.reserve(solids, extra)
 	for i := range solids {
 		t.solid(&solids[i])
 	}
@@ -47,8 +47,8 @@ func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 }
 
 // reserve makes room for what the solids need, so that it need not grow.
-func (t *tracer) reserve(solids []Solid, extra int) {
-	var bodies, flats, quads, sides, curves int
+func (t *tracer) reserve(solids []Solid, extra []Curve) {
+	var bodies, flats, quads, profs, sides, curves, free int
 	var count func(s *Solid)
 	count = func(s *Solid) {
 		bodies++
@@ -62,11 +62,11 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 			for _, l := range s.loops {
 				n += len(l)
 			}
-			flats, quads, sides, curves = flats+2+n, quads+n/2, sides+n, curves+3*n+4
+			flats, quads, profs, sides, curves = flats+2+n, quads+n/2, profs+1, sides+n, curves+3*n+4
 		case ringSort:
-			curves += 4
+			curves, free = curves+4, free+4
 		}
-		curves += len(s.more)
+		curves, free = curves+len(s.more), free+freeIn(s.more)
 		for i := range s.holes {
 			count(&s.holes[i])
 		}
@@ -80,11 +80,28 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 	t.bodies = make([]body, 0, bodies)
 	t.flats = make([]lin, 0, flats)
 	t.quads = make([]quad, 0, quads)
+	t.profs = make([]profile, 0, profs)
 	t.sides = make([]side, 0, sides)
-	t.curves = make([]pcurve, 0, curves+extra)
-	t.cuts = make([]float64, 0, 64)
-	t.angle = make([]float64, 0, 16)
-	t.near = make([]int32, 0, bodies)
+	t.curves = make([]pcurve, 0, curves+len(extra))
+	if free += freeIn(extra); free > 0 {
+		t.points = make([]Vec, 0, (free+1)*(fewStretches+1))
+		t.knots = make([]knot, 0, 8*free)
+	}
+	t.conics = make([]quad, 0, 8)
+	t.cuts, t.angle, t.near = t.room.cuts[:0], t.room.angle[:0], t.room.near[:0]
+	for i := range t.beside {
+		t.beside[i], t.spans[i] = t.room.beside[i][:0], t.room.spans[i][:0]
+	}
+}
+
+func freeIn(curves []Curve) int {
+	n := 0
+	for i := range curves {
+		if curves[i].Shape == Free {
+			n++
+		}
+	}
+	return n
 }
 
 type state uint8
