@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"boltplate/drawing"
-	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 )
@@ -43,7 +42,7 @@ func frameOf(dir drawing.Direction, opt Options, fromPoint, eighth bool) solid.F
 // a pictorial one.
 func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, pictorial bool) {
 	pieces := solid.Trace(solids, extra, b.frame, b.opt.Hidden && !pictorial)
-	b.lines = lines.NewSet(len(pieces) + 8)
+	b.lines.Reset(len(pieces) + 8)
 	for i := range pieces {
 		p := &pieces[i]
 		role := drawing.RoleOutline

@@ -95,8 +95,12 @@ type tracer struct {
 	spans  [2][]stretch
 	out    []Piece
 
-	// Room for the short lists above, which seldom need more.
+	// Room for the lists above, which seldom need more.
 	room struct {
+		bodies [8]body
+		flats  [32]lin
+		quads  [8]quad
+		conics [8]quad
 		near   [16]int32
 		beside [2][8]int32
 		cuts   [48]float64

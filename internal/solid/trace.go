@@ -77,9 +77,9 @@ func (t *tracer) reserve(solids []Solid, extra []Curve) {
 	if !t.hidden { // edges between faces that turn away are left out
 		curves -= curves / 3
 	}
-	t.bodies = make([]body, 0, bodies)
-	t.flats = make([]lin, 0, flats)
-	t.quads = make([]quad, 0, quads)
+	t.bodies = roomFor(t.room.bodies[:0], bodies)
+	t.flats = roomFor(t.room.flats[:0], flats)
+	t.quads = roomFor(t.room.quads[:0], quads)
 	t.profs = make([]profile, 0, profs)
 	t.sides = make([]side, 0, sides)
 	t.curves = make([]pcurve, 0, curves+len(extra))
@@ -87,11 +87,19 @@ func (t *tracer) reserve(solids []Solid, extra []Curve) {
 		t.points = make([]Vec, 0, (free+1)*(fewStretches+1))
 		t.knots = make([]knot, 0, 8*free)
 	}
-	t.conics = make([]quad, 0, 8)
+	t.conics = t.room.conics[:0]
 	t.cuts, t.angle, t.near = t.room.cuts[:0], t.room.angle[:0], t.room.near[:0]
 	for i := range t.beside {
 		t.beside[i], t.spans[i] = t.room.beside[i][:0], t.room.spans[i][:0]
 	}
+}
+
+// roomFor returns the empty list s, or another one that has room for n.
+func roomFor[T any](s []T, n int) []T {
+	if n > cap(s) {
+		return make([]T, 0, n)
+	}
+	return s
 }
 
 func freeIn(curves []Curve) int {
