@@ -67,6 +67,7 @@ type tracer struct {
 	f      Frame
 	k      float64 // how long a millimetre is in the picture
 	hidden bool
+	plain  bool // no short ways: for the test that compares them with the general one
 	bodies []body
 	profs  []profile
 	sides  []side
