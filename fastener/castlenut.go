@@ -150,15 +150,19 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		sin, cos := plane.Sincos(deg)
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
+	var bottoms [6]solid.Curve // the bore's edges in the slots
 	piece := []solid.Vertex{at(radius, a-30, 0), at(out, b-30, 60-2*b), at(out, 30-b, 0), at(radius, 30-a, 2*a-60)}
 	for i := range 6 {
 		sin, cos := plane.Sincos(60 * float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
-		m.add(solid.Extrude(solid.Vec{}, e, f, x1, end, piece))
-		// The bore's edge in the slot that follows.
-		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a))
+		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
+		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
+			crown = crown.OpenAt(x1)
+		}
+		m.add(crown)
+		bottoms[i] = solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a)
 	}
-	m.add(body)
+	m.add(body.With(bottoms[:]...))
 }
 
 // threadAtEnd adds the narrow arc of the thread at the end of the crown, in the

@@ -104,6 +104,9 @@ func (t *tracer) surfaces(c *pcurve, b *body, on bool) {
 // zeros adds the places where a linear function is zero on the curve, if keep
 // does not refuse the point; keep may be nil.
 func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
+	if c.Shape != Straight && !t.plain && l.sure(c) {
+		return
+	}
 	switch c.Shape {
 	case Straight:
 		a, b := l.at(c.A), l.at(c.B)
@@ -134,6 +137,9 @@ func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
 // a curve, of the second degree.
 func (t *tracer) conicZeros(c *pcurve, q *quad, e *pcurve) {
 	const onIt = 1e-11 // all of the curve is on the surface
+	if c.Shape != Straight && !t.plain && q.sure(c) {
+		return
+	}
 	switch c.Shape {
 	case Straight:
 		a, b := q.at(c.A), q.at(c.B)
@@ -311,7 +317,7 @@ func (e *pcurve) conic() (q quad) {
 // chords, moved to the curve.
 func (t *tracer) crossFree(c, e *pcurve) {
 	ps := t.samples(e)
-	for i := range stretches {
+	for i := range e.n {
 		p, q := ps[i], ps[i+1]
 		if max(p.X, q.X) < c.lo.X-near || min(p.X, q.X) > c.hi.X+near || max(p.Y, q.Y) < c.lo.Y-near || min(p.Y, q.Y) > c.hi.Y+near ||
 			max(p.Z, q.Z) < c.lo.Z-near {
@@ -320,7 +326,7 @@ func (t *tracer) crossFree(c, e *pcurve) {
 		n := len(t.cuts)
 		t.zeros2(c, &pcurve{Curve: Segment(p, q), lo: Vec{min(p.X, q.X), min(p.Y, q.Y), 0}, hi: Vec{max(p.X, q.X), max(p.Y, q.Y), 0}, flat: true}, p, q)
 		for k := n; k < len(t.cuts); k++ {
-			s, u := t.meet(c, e, t.cuts[k], (float64(i)+0.5)/stretches)
+			s, u := t.meet(c, e, t.cuts[k], (float64(i)+0.5)/float64(e.n))
 			t.cuts[k] = s
 			t.knots = append(t.knots, knot{e, u})
 		}
