@@ -104,8 +104,8 @@ func (k Packer) inOrder(ctx context.Context, figures []Figure, queues []queue) (
 			return nil, 0, err
 		}
 		next := k.fill(figures, queues, k.Rooms(pages))
-		if len(next) == 0 { // a figure without room stays where it is
-			next = []int{first(queues)}
+		if begins := figures[0].NewPage || figures[0].Page > 0; len(next) == 0 || begins && len(order) == 0 && next[0] != 0 {
+			next = []int{first(queues)} // a figure without room stays where it is
 		}
 		for _, i := range next {
 			take(queues, i)
