@@ -37,7 +37,7 @@ type KindInfo struct {
 	Options []Option
 	Views   []drawing.Direction // which it has
 	Default []drawing.Direction // which are drawn where none are asked for
-	Section bool // it has a view in section
+	Section bool                // it has a view in section
 
 	make func(Spec) Fastener
 }
