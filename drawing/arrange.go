@@ -11,42 +11,77 @@ import (
 // no label on another label, a line or the outline. Where a style has no
 // labels the dimensions are left out.
 func Arrange(v View, st Style) View {
-	a := arranger{st: st, outline: solidOutline(v, st)}
 	items := make([]Item, 0, len(v.Items))
 	var straight, shelved []int
-	for _, it := range v.Items {
-		switch it.Shape.(type) {
+	for i := range v.Items {
+		switch v.Items[i].Shape.(type) {
 		case Linear, Aligned, Angular:
 			straight = append(straight, len(items))
 		case Diameter, Radius, Leader:
 			shelved = append(shelved, len(items))
 		default:
-			items = append(items, it)
+			items = append(items, v.Items[i])
 			continue
 		}
 		if st.Labels == NoLabels {
 			straight, shelved = straight[:0], shelved[:0]
 			continue
 		}
-		items = append(items, it)
+		items = append(items, v.Items[i])
 	}
 	v.Items = items
-	a.items = items // dimensions have no bounds
-	// Shorter dimensions first: they go nearer to the outline.
-	slices.SortStableFunc(straight, func(i, j int) int {
-		return compare(span(items[i].Shape), span(items[j].Shape))
-	})
-	for _, i := range straight {
-		a.expect(items[i].Shape)
+	if len(straight)+len(shelved) == 0 {
+		return v
 	}
-	for _, i := range straight {
-		items[i].Shape = a.placeStraight(items[i].Shape)
-	}
-	shareExtensionLines(items, straight)
+	a := newArranger(items, st, len(straight)+len(shelved))
+	a.straight(straight)
 	for _, i := range shelved {
-		items[i].Shape = a.placeShelved(items[i].Shape)
+		a.placeShelved(&items[i])
 	}
 	return v
+}
+
+// A body is a dimension that is to stand straight, while it is being placed.
+type body struct {
+	item   int // index in the items
+	span   float64
+	linear Linear // where it is one
+	isLin  bool
+}
+
+// straight places the dimensions with a straight dimension line and the
+// angles. Shorter ones come first: they go nearer to the outline.
+func (a *arranger) straight(indices []int) {
+	bodies := make([]body, len(indices))
+	for n, i := range indices {
+		s := a.items[i].Shape
+		b := &bodies[n]
+		b.item, b.span = i, span(s)
+		b.linear, b.isLin = s.(Linear)
+	}
+	slices.SortStableFunc(bodies, func(b, c body) int { return compare(b.span, c.span) })
+	a.expectAll(bodies)
+	for n := range bodies {
+		b := &bodies[n]
+		if b.isLin {
+			a.placeLinear(&b.linear)
+			continue
+		}
+		switch s := a.items[b.item].Shape.(type) {
+		case Aligned:
+			a.placeAligned(&s)
+			a.items[b.item].Shape = s
+		case Angular:
+			a.placeAngular(&s)
+			a.items[b.item].Shape = s
+		}
+	}
+	shareExtensionLines(bodies)
+	for n := range bodies {
+		if b := &bodies[n]; b.isLin {
+			a.items[b.item].Shape = b.linear
+		}
+	}
 }
 
 func compare(a, b float64) int {
@@ -77,13 +112,13 @@ func span(s Shape) float64 {
 
 // solidOutline is the extent of a view with its texts, but without its centre
 // lines, which run past it.
-func solidOutline(v View, st Style) Rect {
+func solidOutline(items []Item, st Style) Rect {
 	r := EmptyRect()
-	for i := range v.Items {
-		if t, ok := v.Items[i].Shape.(Text); ok {
+	for i := range items {
+		if t, ok := items[i].Shape.(Text); ok {
 			r = r.Union(t.Bounds(st))
-		} else if v.Items[i].Role != RoleCentre {
-			r = r.Union(bounds(v.Items[i].Shape))
+		} else if items[i].Role != RoleCentre {
+			r = r.Union(bounds(items[i].Shape)) // dimensions have none
 		}
 	}
 	if r.Empty() {
@@ -92,38 +127,54 @@ func solidOutline(v View, st Style) Rect {
 	return r
 }
 
-// An arranger remembers what has been placed.
+// An arranger remembers what has been placed. It tries one candidate after the
+// other: each is expanded in next, and changes places with kept where it costs
+// less.
 type arranger struct {
-	st      Style
-	items   []Item // all but the dimensions
+	pen     pen
+	mm      float64 // a millimetre on paper
+	items   []Item
 	outline Rect
+	sides   [4]side // by Side
 	labels  []Rect
 	lines   []placedLine
 	// expected is how many of the lines, the first ones, stand for extension
 	// lines of angles still to come.
-	expected int
-	columns  []column // in the order of placing; those before done are placed
-	done     int
+	expected   int
+	near       []*placedLine // the lines near the candidate
+	strokes    []stroke      // the lines of the candidate
+	next, kept *Expansion
+	lowest     float64
+	expansions [2]Expansion
+	fewStrokes [8]stroke // what strokes needs but for arcs
 }
 
-// best returns the cheapest of n candidates and takes its place. base is the
-// cost of a candidate before collisions, or anything not below the limit once
-// that is reached; shape makes the candidate.
-func (a *arranger) best(n int, base func(i int, limit float64) float64, shape func(i int) Shape) Shape {
-	var bestShape Shape
-	var bestX Expansion
-	lowest := math.Inf(1)
-	for i := range n {
-		cost := base(i, lowest)
-		if cost >= lowest {
-			continue
-		}
-		s := shape(i)
-		x, _ := Expand(s, a.st)
-		if cost += a.collisions(&x, lowest-cost); cost < lowest {
-			lowest, bestShape, bestX = cost, s, x
-		}
+func newArranger(items []Item, st Style, dimensions int) *arranger {
+	a := &arranger{pen: newPen(st), mm: st.Part(1), items: items, outline: solidOutline(items, st)}
+	a.next, a.kept = &a.expansions[0], &a.expansions[1]
+	a.labels = make([]Rect, 0, dimensions)
+	a.lines = make([]placedLine, 0, 3*dimensions)
+	a.near = make([]*placedLine, 0, dimensions+8)
+	a.strokes = a.fewStrokes[:0]
+	return a
+}
+
+// begin starts a search.
+func (a *arranger) begin() { a.lowest = math.Inf(1) }
+
+// better reports whether the candidate in next, whose cost before collisions
+// is given, is the cheapest so far, and keeps it if it is.
+func (a *arranger) better(cost float64) bool {
+	if cost += a.collisions(a.next, a.lowest-cost); cost >= a.lowest {
+		return false
 	}
-	a.take(&bestX)
-	return bestShape
+	a.lowest = cost
+	a.next, a.kept = a.kept, a.next
+	return true
+}
+
+// blank returns an empty expansion for the next candidate.
+func (a *arranger) blank() *Expansion {
+	a.next.reset()
+	return a.next
 }

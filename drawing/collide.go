@@ -38,9 +38,9 @@ func support(items []Item, n Point) float64 {
 	return far
 }
 
+// A placedLine belongs to a dimension that has its place.
 type placedLine struct {
-	Line
-	extent    Rect
+	stroke
 	extension bool
 }
 
@@ -58,31 +58,17 @@ const (
 	maxRows      = 12
 )
 
-func (a *arranger) take(x *Expansion) {
+// take keeps the place of the cheapest candidate.
+func (a *arranger) take() {
+	x := a.kept
 	n := extensionLines(x)
-	for i, l := range x.Lines() {
-		a.lines = append(a.lines, placedLine{l, l.Bounds(), i < n})
-	}
-	for _, l := range chords(x) {
-		a.lines = append(a.lines, placedLine{l, l.Bounds(), false})
+	a.strokesOf(x)
+	for i := range a.strokes {
+		a.lines = append(a.lines, placedLine{a.strokes[i], i < n})
 	}
 	if x.shown {
 		a.labels = append(a.labels, labelRect(x))
 	}
-}
-
-// chords returns the dimension arcs of x as short lines.
-func chords(x *Expansion) []Line {
-	const pieces = 12
-	var out []Line
-	for _, c := range x.Arcs() {
-		sweep := plane.Sweep(c.Start, c.End)
-		at := func(i int) Point { return c.Center.Add(Polar(c.Radius, c.Start+sweep*float64(i)/pieces)) }
-		for i := range pieces {
-			out = append(out, Line{at(i), at(i + 1)})
-		}
-	}
-	return out
 }
 
 // extensionLines returns how many of the lines of x are extension lines; they
@@ -98,69 +84,123 @@ func extensionLines(x *Expansion) int {
 }
 
 func labelRect(x *Expansion) Rect {
-	r := EmptyRect()
-	for _, p := range x.box {
+	r := Rect{x.box[0], x.box[0]}
+	for _, p := range x.box[1:] {
 		r = r.Including(p)
 	}
 	return r
 }
 
+// A stroke is a line with its extent.
+type stroke struct {
+	Line
+	extent Rect
+}
+
+func strokeOf(l Line) stroke { return stroke{l, l.Bounds()} }
+
 // collisions returns the cost of what x touches, or anything not below the
 // limit once that is reached.
 func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 	cost := 0.0
-	mm := a.st.Part(1)
 	label := labelRect(x)
-	clear := label.Grown(0.6 * mm)
+	clear := label.Grown(0.6 * a.mm)
 	// A label along a slanting edge is outside by its offset, though its box
 	// may reach into the corner of the extent.
-	if square(x.text.Angle) && clear.Overlaps(a.outline.Grown(mm)) {
+	if square(x.text.Angle) && clear.Overlaps(a.outline.Grown(a.mm)) {
 		cost += costLabel
 	}
-	for _, r := range a.labels {
-		if clear.Overlaps(r) {
+	for i := range a.labels {
+		if clear.Overlaps(a.labels[i]) {
 			cost += costLabel
 		}
 	}
-	tight := label.Grown(0.3 * mm)
+	if cost >= limit {
+		return cost
+	}
+	around := a.strokesOf(x)
+	// One look at all that has been placed finds what is near the candidate.
+	tight := label.Grown(0.3 * a.mm)
+	around = around.Union(tight).Grown(beside * a.mm)
+	a.near = a.near[:0]
 	for i := range a.lines {
-		if l := &a.lines[i]; tight.Overlaps(l.extent) && plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(tight)) {
+		l := &a.lines[i]
+		if !around.Overlaps(l.extent) {
+			continue
+		}
+		a.near = append(a.near, l)
+		if tight.Overlaps(l.extent) && hits(&l.Line, tight) {
 			cost += costLabel
 		}
 	}
-	ext := extensionLines(x)
-	lines := x.Lines()
-	if len(x.Arcs()) > 0 {
-		lines = append(lines[:len(lines):len(lines)], chords(x)...)
-	}
-	for i, l := range lines {
-		if cost >= limit {
-			return cost
+	for i := range a.labels {
+		r := a.labels[i].Grown(0.3 * a.mm)
+		if !r.Overlaps(around) {
+			continue
 		}
-		extent := l.Bounds()
-		for _, r := range a.labels {
-			if r = r.Grown(0.3 * mm); r.Overlaps(extent) && plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r)) {
+		for j := range a.strokes {
+			if s := &a.strokes[j]; r.Overlaps(s.extent) && hits(&s.Line, r) {
 				cost += costLabel
 			}
 		}
-		extent = extent.Grown(beside * mm)
-		for j := range a.lines {
-			if o := &a.lines[j]; extent.Overlaps(o.extent) {
-				cost += lineCost(l, i < ext, o, mm)
+	}
+	ext := extensionLines(x)
+	for i := range a.strokes {
+		if cost >= limit {
+			return cost
+		}
+		s := &a.strokes[i]
+		extent := s.extent.Grown(beside * a.mm)
+		for _, o := range a.near {
+			if extent.Overlaps(o.extent) {
+				cost += lineCost(&s.Line, i < ext, o, a.mm)
 			}
 		}
 	}
 	return cost
 }
 
+// strokesOf sets a.strokes to the lines of x, arcs as chords, and returns their
+// extent.
+func (a *arranger) strokesOf(x *Expansion) Rect {
+	a.strokes = a.strokes[:0]
+	for _, l := range x.Lines() {
+		a.strokes = append(a.strokes, strokeOf(l))
+	}
+	if x.nc > 0 {
+		a.chords(x)
+	}
+	r := EmptyRect()
+	for i := range a.strokes {
+		r = r.Union(a.strokes[i].extent)
+	}
+	return r
+}
+
+// chords appends the dimension arcs of x to the strokes as short lines.
+func (a *arranger) chords(x *Expansion) {
+	const pieces = 12
+	for _, c := range x.Arcs() {
+		sweep := plane.Sweep(c.Start, c.End)
+		last := c.Center.Add(Polar(c.Radius, c.Start))
+		for i := range pieces {
+			next := c.Center.Add(Polar(c.Radius, c.Start+sweep*float64(i+1)/pieces))
+			a.strokes = append(a.strokes, strokeOf(Line{last, next}))
+			last = next
+		}
+	}
+}
+
+func hits(l *Line, r Rect) bool { return plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r)) }
+
 // square reports whether a direction is along an axis.
 func square(angle float64) bool { return math.Mod(angle, 90) == 0 }
 
 func box(r Rect) plane.Box { return plane.Box{Min: r.Min.vec(), Max: r.Max.vec()} }
 
-func lineCost(l Line, extension bool, o *placedLine, mm float64) float64 {
+func lineCost(l *Line, extension bool, o *placedLine, mm float64) float64 {
 	switch {
-	case nearlyCollinear(l, o.Line, mm):
+	case nearlyCollinear(l, &o.Line, mm):
 		if extension && o.extension {
 			return 0 // one of them will be hidden
 		}
@@ -181,7 +221,7 @@ func lineCost(l Line, extension bool, o *placedLine, mm float64) float64 {
 const beside = 1.5
 
 // nearlyCollinear reports whether two parallel lines run nearer than that.
-func nearlyCollinear(l, o Line, mm float64) bool {
+func nearlyCollinear(l, o *Line, mm float64) bool {
 	d, e := l.To.Sub(l.From), o.To.Sub(o.From)
 	// Squares first: most pairs are not parallel.
 	cross, ld2 := d.X*e.Y-d.Y*e.X, dot(d, d)
