@@ -151,7 +151,7 @@ func (p *plainArranger) linear(d Linear) (out []candidate) {
 		}
 		return n
 	}
-	width := p.st.Part(d.Label.width(p.st.Height()))
+	width := p.st.Part(d.Label.width(&p.st, p.st.Height()))
 	t := (&arranger{pen: newPen(p.st), mm: p.st.Part(1)}).track(lo, hi, farLo, farHi, width)
 	edge := map[Side]float64{Below: p.outline.Min.Y, Above: p.outline.Max.Y, Left: p.outline.Min.X, Right: p.outline.Max.X}[d.Side]
 	d.Placed, d.Outside = true, t.arrowsOut
@@ -171,7 +171,7 @@ func (p *plainArranger) linear(d Linear) (out []candidate) {
 
 func (p *plainArranger) aligned(d Aligned) (out []candidate) {
 	length := d.To.Sub(d.From).Len()
-	t := (&arranger{pen: newPen(p.st), mm: p.st.Part(1)}).track(0, length, 0, length, p.st.Part(d.Label.width(p.st.Height())))
+	t := (&arranger{pen: newPen(p.st), mm: p.st.Part(1)}).track(0, length, 0, length, p.st.Part(d.Label.width(&p.st, p.st.Height())))
 	d.Placed, d.Outside = true, t.arrowsOut
 	n := d.To.Sub(d.From).Mul(1 / length)
 	n = Point{-n.Y, n.X}

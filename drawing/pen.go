@@ -27,4 +27,4 @@ func newPen(st Style) pen {
 }
 
 // width returns the width of a label.
-func (p *pen) width(l *Label) float64 { return l.width(p.height) }
+func (p *pen) width(l *Label) float64 { return l.width(&p.style, p.height) }

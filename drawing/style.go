@@ -16,6 +16,9 @@ type Style struct {
 	Labels     Labels
 	// DecimalComma writes 27,7 in place of 27.7.
 	DecimalComma bool
+	// Font is what text is lettered in. nil is Liberation Sans, an open font
+	// whose zero has no stroke.
+	Font Font
 }
 
 // Labels says what dimensions say.
