@@ -35,51 +35,89 @@ func Arrange(v View, st Style) View {
 	}
 	a := newArranger(items, st, len(straight)+len(shelved))
 	a.straight(straight)
-	for _, i := range shelved {
-		a.placeShelved(&items[i])
-	}
+	a.shelved(shelved)
 	return v
 }
 
 // A body is a dimension that is to stand straight, while it is being placed.
 type body struct {
 	item   int // index in the items
+	group  int // linear dimensions by their side, and the others; in the order of placing
 	span   float64
 	linear Linear // where it is one
-	isLin  bool
 }
 
+// The groups in the order of placing: the sides that an angle faces, the
+// angles, the other sides, and what is aligned.
+const (
+	facedSides = 0
+	angles     = facedSides + 4
+	otherSides = angles + 1
+	slanting   = otherSides + 4
+)
+
+func (b *body) isLinear() bool { return b.group != angles && b.group != slanting }
+
 // straight places the dimensions with a straight dimension line and the
-// angles. Shorter ones come first: they go nearer to the outline.
+// angles. An angle goes round what stands on the sides that it faces, and the
+// rest keeps clear of the lines that it then has.
 func (a *arranger) straight(indices []int) {
 	bodies := make([]body, len(indices))
+	faced := [len(a.sides)]bool{}
 	for n, i := range indices {
-		s := a.items[i].Shape
 		b := &bodies[n]
-		b.item, b.span = i, span(s)
-		b.linear, b.isLin = s.(Linear)
-	}
-	slices.SortStableFunc(bodies, func(b, c body) int { return compare(b.span, c.span) })
-	a.expectAll(bodies)
-	for n := range bodies {
-		b := &bodies[n]
-		if b.isLin {
-			a.placeLinear(&b.linear)
-			continue
-		}
-		switch s := a.items[b.item].Shape.(type) {
+		b.item = i
+		switch d := a.items[i].Shape.(type) {
+		case Linear:
+			b.linear, b.span, b.group = d, d.span(), otherSides+len(faced)-1-sideIndex(d.Side)
 		case Aligned:
-			a.placeAligned(&s)
-			a.items[b.item].Shape = s
+			b.span, b.group = d.To.Sub(d.From).Len(), slanting
 		case Angular:
-			a.placeAngular(&s)
-			a.items[b.item].Shape = s
+			b.group = angles
+			faced[len(faced)-1-sideIndex(d.faces())] = true
 		}
+	}
+	for n := range bodies {
+		if b := &bodies[n]; b.isLinear() && faced[b.group-otherSides] {
+			b.group += facedSides - otherSides
+		}
+	}
+	slices.SortStableFunc(bodies, func(b, c body) int {
+		if b.group != c.group {
+			return b.group - c.group
+		}
+		return compare(b.span, c.span) // shorter ones go nearer to the outline
+	})
+	a.expectAll(bodies)
+	for rest := bodies; len(rest) > 0; {
+		n := 1
+		for n < len(rest) && rest[n].group == rest[0].group {
+			n++
+		}
+		a.placeGroup(rest[:n])
+		rest = rest[n:]
 	}
 	shareExtensionLines(bodies)
 	for n := range bodies {
-		if b := &bodies[n]; b.isLin {
+		if b := &bodies[n]; b.isLinear() {
 			a.items[b.item].Shape = b.linear
+		}
+	}
+}
+
+func (a *arranger) placeGroup(bodies []body) {
+	if bodies[0].isLinear() {
+		a.placeSide(bodies)
+		return
+	}
+	for n := range bodies {
+		switch s := a.items[bodies[n].item].Shape.(type) {
+		case Aligned:
+			a.placeAligned(&s)
+			a.items[bodies[n].item].Shape = s
+		case Angular:
+			a.placeAngular(&s)
+			a.items[bodies[n].item].Shape = s
 		}
 	}
 }
@@ -91,21 +129,6 @@ func compare(a, b float64) int {
 		return -1
 	case a > b+1e-9:
 		return 1
-	}
-	return 0
-}
-
-func span(s Shape) float64 {
-	switch d := s.(type) {
-	case Linear:
-		if d.Side.Vertical() {
-			return math.Abs(d.To.Y - d.From.Y)
-		}
-		return math.Abs(d.To.X - d.From.X)
-	case Aligned:
-		return d.To.Sub(d.From).Len()
-	case Angular:
-		return math.Inf(1) // its arc goes round the others
 	}
 	return 0
 }
@@ -136,8 +159,10 @@ type arranger struct {
 	items   []Item
 	outline Rect
 	sides   [4]side // by Side
-	labels  []Rect
+	labels  []placedLabel
 	lines   []placedLine
+	axes    []stroke // centre lines
+	edges   []stroke // the other lines of the view; see edgesOfView
 	// expected is how many of the lines, the first ones, stand for extension
 	// lines of angles still to come.
 	expected   int
@@ -152,18 +177,24 @@ type arranger struct {
 func newArranger(items []Item, st Style, dimensions int) *arranger {
 	a := &arranger{pen: newPen(st), mm: st.Part(1), items: items, outline: solidOutline(items, st)}
 	a.next, a.kept = &a.expansions[0], &a.expansions[1]
-	a.labels = make([]Rect, 0, dimensions)
+	a.labels = make([]placedLabel, 0, dimensions)
 	a.lines = make([]placedLine, 0, 3*dimensions)
 	a.near = make([]*placedLine, 0, dimensions+8)
 	a.strokes = a.fewStrokes[:0]
+	a.axes = axesOf(items)
+	for i := range items { // what the view says keeps its place
+		if t, ok := items[i].Shape.(Text); ok {
+			a.labels = append(a.labels, placedLabel{t.Bounds(st), loose})
+		}
+	}
 	return a
 }
 
 // begin starts a search.
 func (a *arranger) begin() { a.lowest = math.Inf(1) }
 
-// better reports whether the candidate in next, whose cost before collisions
-// is given, is the cheapest so far, and keeps it if it is.
+// better reports whether the candidate in next, whose cost before that of its
+// lines is given, is the cheapest so far, and keeps it if it is.
 func (a *arranger) better(cost float64) bool {
 	if cost += a.collisions(a.next, a.lowest-cost); cost >= a.lowest {
 		return false

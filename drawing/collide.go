@@ -42,7 +42,23 @@ func support(items []Item, n Point) float64 {
 type placedLine struct {
 	stroke
 	extension bool
+	leader    bool // the oblique line of one
 }
+
+// A placedLabel is a label that has its place.
+type placedLabel struct {
+	Rect
+	stand stand
+}
+
+// A stand is how a label stands.
+type stand uint8
+
+const (
+	framed  stand = iota // between its own extension lines
+	loose                // beside them
+	onShelf              // of a leader
+)
 
 // Costs of what should not be. A label that touches something outweighs any
 // number of crossing lines, and those any distance.
@@ -51,23 +67,30 @@ const (
 	costCollide  = 1e4
 	costCrossing = 200
 	costCrossExt = 40
-	costThrough  = 250 // a leader across an edge of the part
+	costCrowd    = 1e4 // a label on a shelf nearer to another than the height of text
+	costNear     = 25  // the same of two labels that stand beside their extension lines
+	costLeaders  = 1e4 // two leaders that cross
+	costOffArc   = 30  // the label of an angle beside it, where it has room inside
+	costThrough  = 250 // a leader or an arc across an edge of the part
 	costRow      = 10
+	costGap      = 60  // a row that is left empty
+	costFirst    = 15  // a row that is left empty before the first
 	costFar      = 0.3 // a millimetre on paper between a label and its dimension
 	costBeside   = 4
 	maxRows      = 12
+	maxGapRows   = 64 // in which empty rows count
 )
 
-// take keeps the place of the cheapest candidate.
-func (a *arranger) take() {
+// take keeps the place of the cheapest candidate, whose label stands as told.
+func (a *arranger) take(s stand) {
 	x := a.kept
 	n := extensionLines(x)
 	a.strokesOf(x)
 	for i := range a.strokes {
-		a.lines = append(a.lines, placedLine{a.strokes[i], i < n})
+		a.lines = append(a.lines, placedLine{a.strokes[i], i < n, x.shelf && i == 0})
 	}
 	if x.shown {
-		a.labels = append(a.labels, labelRect(x))
+		a.labels = append(a.labels, placedLabel{labelRect(x), s})
 	}
 }
 
@@ -99,28 +122,14 @@ type stroke struct {
 
 func strokeOf(l Line) stroke { return stroke{l, l.Bounds()} }
 
-// collisions returns the cost of what x touches, or anything not below the
-// limit once that is reached.
+// collisions returns the cost of the lines that x touches, those that touch
+// its label included, or anything not below the limit once that is reached.
 func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 	cost := 0.0
 	label := labelRect(x)
-	clear := label.Grown(0.6 * a.mm)
-	// A label along a slanting edge is outside by its offset, though its box
-	// may reach into the corner of the extent.
-	if square(x.text.Angle) && clear.Overlaps(a.outline.Grown(a.mm)) {
-		cost += costLabel
-	}
-	for i := range a.labels {
-		if clear.Overlaps(a.labels[i]) {
-			cost += costLabel
-		}
-	}
-	if cost >= limit {
-		return cost
-	}
 	around := a.strokesOf(x)
 	// One look at all that has been placed finds what is near the candidate.
-	tight := label.Grown(0.3 * a.mm)
+	tight := label.Grown(room * a.mm)
 	around = around.Union(tight).Grown(beside * a.mm)
 	a.near = a.near[:0]
 	for i := range a.lines {
@@ -134,7 +143,7 @@ func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 		}
 	}
 	for i := range a.labels {
-		r := a.labels[i].Grown(0.3 * a.mm)
+		r := a.labels[i].Rect.Grown(room * a.mm)
 		if !r.Overlaps(around) {
 			continue
 		}
@@ -154,7 +163,44 @@ func (a *arranger) collisions(x *Expansion, limit float64) float64 {
 		for _, o := range a.near {
 			if extent.Overlaps(o.extent) {
 				cost += lineCost(&s.Line, i < ext, o, a.mm)
+				if o.leader && x.shelf && i == 0 && crosses(&s.Line, &o.Line) {
+					cost += costLeaders
+				}
 			}
+		}
+	}
+	return cost
+}
+
+// labelCost returns what a label costs that touches another one, the outline or
+// a centre line, or stands too near. upright says that it is not along a
+// slanting edge: such a label is outside by its offset, though its box may
+// reach into the corner of the extent.
+func (a *arranger) labelCost(label Rect, s stand, upright bool) (cost float64) {
+	clear := label.Grown(room * a.mm)
+	if upright && clear.Overlaps(a.outline.Grown(a.mm)) {
+		cost += costLabel
+	}
+	apart, near := clear, 0.0
+	if s != framed {
+		apart = label.Grown(max(a.pen.height, room*a.mm))
+	}
+	for i := range a.labels {
+		l := &a.labels[i]
+		switch {
+		case !apart.Overlaps(l.Rect):
+		case clear.Overlaps(l.Rect):
+			cost += costLabel
+		case s == onShelf:
+			cost += costCrowd
+		case l.stand != framed:
+			near = costNear
+		}
+	}
+	cost += near
+	for i := range a.axes {
+		if l := &a.axes[i]; clear.Overlaps(l.extent) && hits(&l.Line, clear) {
+			cost += costLabel
 		}
 	}
 	return cost
@@ -191,6 +237,101 @@ func (a *arranger) chords(x *Expansion) {
 	}
 }
 
+// hitsLabel reports whether a line comes nearer to the label of x than grown,
+// however the label is turned.
+func hitsLabel(l *Line, x *Expansion, grown float64) bool {
+	u, v := x.box[1].Sub(x.box[0]), x.box[3].Sub(x.box[0])
+	w, h := u.Len(), v.Len()
+	if w == 0 || h == 0 {
+		return false
+	}
+	local := func(p Point) Point {
+		p = p.Sub(x.box[0])
+		return Point{dot(p, u) / w, dot(p, v) / h}
+	}
+	turned := Line{local(l.From), local(l.To)}
+	return hits(&turned, Rect{Max: Point{w, h}}.Grown(grown))
+}
+
+// axesOf returns the centre lines of a view, which run past its outline.
+func axesOf(items []Item) (axes []stroke) {
+	for i := range items {
+		if l, ok := items[i].Shape.(Line); ok && items[i].Role == RoleCentre {
+			axes = append(axes, strokeOf(l))
+		}
+	}
+	return axes
+}
+
+// edgesOfView returns the lines of the view, curves as chords, without its
+// centre lines.
+func (a *arranger) edgesOfView() []stroke {
+	if a.edges != nil {
+		return a.edges
+	}
+	a.edges = make([]stroke, 0, 2*len(a.items))
+	add := func(p, q Point) { a.edges = append(a.edges, strokeOf(Line{p, q})) }
+	for i := range a.items {
+		if a.items[i].Role != RoleCentre {
+			eachChord(a.items[i].Shape, add)
+		}
+	}
+	return a.edges
+}
+
+// eachChord calls f for pieces that roughly follow a curve.
+func eachChord(s Shape, f func(p, q Point)) {
+	const pieces = 12
+	curve := func(at func(k float64) Point) {
+		last := at(0)
+		for i := range pieces {
+			next := at(float64(i+1) / pieces)
+			f(last, next)
+			last = next
+		}
+	}
+	arc := func(c Arc) {
+		sweep := plane.Sweep(c.Start, c.End)
+		curve(func(k float64) Point { return c.Center.Add(Polar(c.Radius, c.Start+k*sweep)) })
+	}
+	chain := func(vs []Vertex, closed bool) {
+		for i, v := range vs {
+			if i+1 == len(vs) && !closed {
+				return
+			}
+			next := vs[(i+1)%len(vs)].Point
+			if c, ok := BulgeArc(v, next); ok {
+				arc(c)
+			} else {
+				f(v.Point, next)
+			}
+		}
+	}
+	switch s := s.(type) {
+	case Line:
+		f(s.From, s.To)
+	case Arc:
+		arc(s)
+	case Circle:
+		arc(Arc{s.Center, s.Radius, 0, 360})
+	case Ellipse:
+		sweep := plane.Sweep(s.Start, s.End)
+		curve(func(k float64) Point { return s.At(s.Start + k*sweep) })
+	case Conic:
+		curve(func(k float64) Point {
+			return Point(plane.Conic(s.From.vec(), s.Control.vec(), s.To.vec(), s.Weight, k))
+		})
+	case Polyline:
+		chain(s.Vertices, s.Closed)
+	case Hatch:
+		for _, l := range s.Loops {
+			chain(l, true)
+		}
+	}
+}
+
+func crosses(l, o *Line) bool { return plane.Cross(l.From.vec(), l.To.vec(), o.From.vec(), o.To.vec()) }
+
 func hits(l *Line, r Rect) bool { return plane.SegmentHitsBox(l.From.vec(), l.To.vec(), box(r)) }
 
 // square reports whether a direction is along an axis.
@@ -205,7 +346,7 @@ func lineCost(l *Line, extension bool, o *placedLine, mm float64) float64 {
 			return 0 // one of them will be hidden
 		}
 		return costCollide
-	case plane.Cross(l.From.vec(), l.To.vec(), o.From.vec(), o.To.vec()):
+	case crosses(l, &o.Line):
 		if extension && o.extension {
 			return costCrossExt / 4
 		}
@@ -216,6 +357,13 @@ func lineCost(l *Line, extension bool, o *placedLine, mm float64) float64 {
 	}
 	return 0
 }
+
+// room is how far a line keeps from a label, so that an arrowhead on it is
+// clear too, mm on paper.
+const room = 0.6
+
+// leastApart is the least distance of two lines, mm on paper (ISO 128-2).
+const leastApart = 0.7
 
 // beside is how near to each other parallel lines must not run, mm on paper.
 const beside = 1.5

@@ -47,7 +47,8 @@ func (x *Expansion) Square() ([4]Point, bool) { return x.square, x.isSq }
 // in the middle, and whether there is one.
 func (x *Expansion) Taper() ([3]Point, bool) { return x.taper, x.isTap }
 
-// Text returns the label, and whether there is one.
+// Text returns the label, and whether there is one. Where labels are blank it
+// has no value.
 func (x *Expansion) Text() (Text, bool) { return x.text, x.shown }
 
 // LabelBox returns the corners of the box that the label, with its symbol,
@@ -257,12 +258,16 @@ func (x *Expansion) label(p *pen, l *Label, width float64, at Point, angle float
 	left := base.Sub(u.Mul(width / 2))
 	right, up := left.Add(u.Mul(width)), n.Mul(h)
 	x.box = [4]Point{left, right, right.Add(up), left.Add(up)}
+	x.text = Text{At: base, Height: p.style.Height(), Angle: angle, Align: AlignCentre}
+	x.shown = true
+	if p.style.Labels == Blank { // neither figures nor symbols
+		return
+	}
 	if d := l.Symbol.drawn(); d > 0 {
-		base = base.Add(u.Mul((d + symbolGap) * h / 2))
+		x.text.At = base.Add(u.Mul((d + symbolGap) * h / 2))
 		x.symbol(l.Symbol, left, u.Mul(d*h), n.Mul(h))
 	}
-	x.text = Text{At: base, Height: p.style.Height(), Angle: angle, Align: AlignCentre, Value: l.full()}
-	x.shown = true
+	x.text.Value = l.full()
 }
 
 // symbol draws a symbol before a label: along is its width and up the height
@@ -281,16 +286,19 @@ func (x *Expansion) symbol(s Symbol, left, along, up Point) {
 }
 
 // leader draws an oblique line with an arrow at tip and a shelf with l on it.
+// The label keeps a gap from the knee, so that the oblique line is clear of its
+// first character or symbol.
 func (x *Expansion) leader(p *pen, l *Label, width float64, tip Point, sh Shelf) {
 	x.shelf = true
-	end := sh.Knee.Add(Point{width, 0})
+	run := Point{1, 0}
 	if sh.Left {
-		end = sh.Knee.Sub(Point{width, 0})
+		run.X = -1
 	}
+	end := sh.Knee.Add(run.Mul(p.shelfGap + width))
 	x.arrow(p, tip, unit(tip.Sub(sh.Knee)))
 	x.line(tip, sh.Knee)
 	x.line(sh.Knee, end)
-	x.label(p, l, width, sh.Knee.Mid(end), 0)
+	x.label(p, l, width, end.Sub(run.Mul(width/2)), 0)
 }
 
 // angular draws the arc of an angle; its label stands above the tangent.
@@ -305,24 +313,34 @@ func (x *Expansion) angular(p *pen, d *Angular, width float64) {
 	leg(d.End, d.To)
 	sweep := plane.Sweep(d.Start, d.End)
 	// An arrow is a chord: it turns by half of what it spans.
-	span := p.arrow / d.At * 180 / math.Pi
+	degrees := 180 / (math.Pi * d.At) // that are a unit of length on the arc
+	span := p.arrow * degrees
 	arrow := func(angle, turn float64) {
 		dir := Polar(1, angle+turn*(90-span/2))
 		x.arrow(p, d.Vertex.Add(Polar(d.At, angle)), dir)
 	}
+	// The arc goes on under a label that stands beside the arrows.
+	before, after := 0.0, 0.0 // how far beyond the two arrows
 	if d.Outside {
-		x.arcs[0] = Arc{d.Vertex, d.At, d.Start - 2*span, d.Start}
-		x.arcs[1] = Arc{d.Vertex, d.At, d.End, d.End + 2*span}
-		x.nc = 2
+		before, after = 2*span, 2*span
+	}
+	reach := math.Abs(d.TextAt) - sweep/2 + width/2*degrees
+	if d.TextAt < -sweep/2 {
+		before = max(before, reach)
+	} else if d.TextAt > sweep/2 {
+		after = max(after, reach)
+	}
+	if d.Outside {
+		x.arc(Arc{d.Vertex, d.At, d.Start - before, d.Start})
+		x.arc(Arc{d.Vertex, d.At, d.End, d.End + after})
 		arrow(d.Start, 1)
 		arrow(d.End, -1)
 	} else {
-		x.arcs[0] = Arc{d.Vertex, d.At, d.Start, d.End}
-		x.nc = 1
+		x.arc(Arc{d.Vertex, d.At, d.Start - before, d.End + after})
 		arrow(d.Start, -1)
 		arrow(d.End, 1)
 	}
-	mid := d.Start + sweep/2
+	mid := d.Start + sweep/2 + d.TextAt
 	angle := readable(mid - 90)
 	at := d.Vertex.Add(Polar(d.At, mid))
 	s, c := plane.Sincos(angle)
@@ -330,4 +348,9 @@ func (x *Expansion) angular(p *pen, d *Angular, width float64) {
 		at = d.Vertex.Add(Polar(d.At+p.height+2*p.textGap, mid))
 	}
 	x.label(p, &d.Label, width, at, angle)
+}
+
+func (x *Expansion) arc(a Arc) {
+	x.arcs[x.nc] = a
+	x.nc++
 }

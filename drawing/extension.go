@@ -10,9 +10,9 @@ import (
 func shareExtensionLines(bodies []body) {
 	for n := range bodies {
 		a := &bodies[n]
-		for m := n + 1; m < len(bodies) && a.isLin; m++ {
+		for m := n + 1; m < len(bodies) && a.isLinear(); m++ {
 			b := &bodies[m]
-			if !b.isLin || a.linear.Side != b.linear.Side {
+			if !b.isLinear() || a.linear.Side != b.linear.Side {
 				continue
 			}
 			inner, outer := &a.linear, &b.linear

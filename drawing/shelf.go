@@ -14,7 +14,8 @@ const (
 	shelfReaches = 6
 	costReach    = 100 // for each step further off
 	costTurn     = 4
-	costLevel    = 40 // shelf and leader are all but one line
+	costLevel    = 40  // shelf and leader are all but one line
+	costLength   = 0.2 // a millimetre of a leader on paper
 )
 
 // A spot is what a leader points at: a place, or the circle that an arc is a
@@ -40,30 +41,67 @@ func (s *spot) touches(angle float64) bool {
 	return true
 }
 
-func (a *arranger) placeShelved(it *Item) {
-	switch d := it.Shape.(type) {
-	case Leader:
-		d.Label = d.Label.resolved(a.pen.style)
-		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Tip, angle: d.Angle, crossing: true})
-		it.Shape = d
-	case Diameter:
-		d.Label = d.Label.resolved(a.pen.style)
-		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Center, radius: d.Radius, angle: d.Angle, start: d.Start, end: d.End})
-		it.Shape = d
-	case Radius:
-		d.Label = d.Label.resolved(a.pen.style)
-		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Center, radius: d.Radius, angle: d.Angle, start: d.Start, end: d.End, fixed: true})
-		it.Shape = d
+// A claim is what a placed leader takes up: its label, and its lines from one
+// index to the other.
+type claim struct{ label, from, to int }
+
+// shelved places the leaders, the diameters and the radii. Where one is in the
+// way of another, each in turn looks for a better place.
+func (a *arranger) shelved(indices []int) {
+	const rounds = 3
+	claims := make([]claim, len(indices))
+	wanted := make([]Shape, len(indices))
+	for round := range rounds {
+		clean := true
+		for n, i := range indices {
+			if round == 0 {
+				wanted[n] = a.items[i].Shape
+			} else {
+				a.drop(claims[n])
+			}
+			claims[n] = claim{len(a.labels), len(a.lines), 0}
+			a.items[i].Shape = a.placeShelved(wanted[n])
+			claims[n].to = len(a.lines)
+			clean = clean && a.lowest < costCollide
+		}
+		if clean {
+			return
+		}
 	}
 }
 
-// edgesCrossed returns how many straight edges of the view a leader crosses.
+// drop forgets what a claim takes up.
+func (a *arranger) drop(c claim) {
+	a.labels[c.label].Rect = EmptyRect()
+	for i := c.from; i < c.to; i++ {
+		a.lines[i].extent = EmptyRect()
+	}
+}
+
+// placeShelved returns a leader, a diameter or a radius in its place.
+func (a *arranger) placeShelved(s Shape) Shape {
+	switch d := s.(type) {
+	case Leader:
+		d.Label = d.Label.resolved(a.pen.style)
+		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Tip, angle: d.Angle, crossing: true})
+		return d
+	case Diameter:
+		d.Label = d.Label.resolved(a.pen.style)
+		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Center, radius: d.Radius, angle: d.Angle, start: d.Start, end: d.End})
+		return d
+	case Radius:
+		d.Label = d.Label.resolved(a.pen.style)
+		d.Shelf, d.Angle = a.placeShelf(&d.Label, &spot{at: d.Center, radius: d.Radius, angle: d.Angle, start: d.Start, end: d.End, fixed: true})
+		return d
+	}
+	return s
+}
+
+// edgesCrossed returns how many edges of the view a leader crosses.
 func (a *arranger) edgesCrossed(from, to Point) (n int) {
-	for i := range a.items {
-		if a.items[i].Role == RoleCentre {
-			continue
-		}
-		if l, ok := a.items[i].Shape.(Line); ok && plane.Cross(from.vec(), to.vec(), l.From.vec(), l.To.vec()) {
+	l := strokeOf(Line{from, to})
+	for i, edges := 0, a.edgesOfView(); i < len(edges); i++ {
+		if e := &edges[i]; l.extent.Grown(1e-9).Overlaps(e.extent.Grown(1e-9)) && crosses(&l.Line, &e.Line) {
 			n++
 		}
 	}
@@ -85,7 +123,8 @@ func (a *arranger) direction(s *spot, turn int, out Rect, height float64) direct
 	angle := s.angle + shelfAngles[turn]
 	d := direction{known: true, u: Polar(1, angle), cost: costTurn * float64(turn)}
 	d.tip = s.at.Add(d.u.Mul(s.radius))
-	d.leave = leave(d.tip, d.u, out, height)
+	d.leave = max(leave(d.tip, d.u, out, height), 1.5*a.pen.arrow)
+	d.cost += costLength * d.leave / a.mm
 	if math.Abs(d.u.Y) < 0.25 {
 		d.cost += costLevel
 	}
@@ -101,7 +140,7 @@ func (a *arranger) direction(s *spot, turn int, out Rect, height float64) direct
 // placeShelf goes through directions and reaches.
 func (a *arranger) placeShelf(l *Label, s *spot) (best Shelf, angle float64) {
 	width := a.pen.width(l)
-	out := a.outline.Grown(4 * a.mm)
+	out := a.outline.Grown(max(4*a.mm, a.pen.height))
 	height := a.pen.height + a.pen.textGap
 	var directions [len(shelfAngles)]direction
 	a.begin()
@@ -119,13 +158,17 @@ func (a *arranger) placeShelf(l *Label, s *spot) (best Shelf, angle float64) {
 				continue
 			}
 			sh := Shelf{Placed: true, Left: d.u.X < 0, Knee: d.tip.Add(d.u.Mul(d.leave + 6*a.mm*reach))}
+			// The label alone rules out most places.
+			if cost += a.labelCost(a.pen.shelfLabel(sh, width), onShelf, true); cost >= a.lowest {
+				continue
+			}
 			a.blank().leader(&a.pen, l, width, d.tip, sh)
 			if a.better(cost) {
 				best, angle = sh, s.angle+shelfAngles[turn]
 			}
 		}
 	}
-	a.take()
+	a.take(onShelf)
 	return best, angle
 }
 

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/internal/plane"
 )
@@ -10,6 +11,7 @@ import (
 type side struct {
 	columns []column // in the order of placing; those before done are placed
 	done    int
+	rows    int     // in use, those that were left empty included
 	lo, hi  float64 // how far they extend
 }
 
@@ -24,7 +26,7 @@ type column struct {
 func (a *arranger) expectAll(bodies []body) {
 	var count [len(a.sides)]int
 	for i := range bodies {
-		if b := &bodies[i]; b.isLin {
+		if b := &bodies[i]; b.isLinear() {
 			count[sideIndex(b.linear.Side)]++
 		} else if d, ok := a.items[b.item].Shape.(Angular); ok {
 			a.expectAngle(&d)
@@ -35,7 +37,7 @@ func (a *arranger) expectAll(bodies []body) {
 		a.sides[s].columns, columns = columns[:0:n], columns[n:]
 	}
 	for i := range bodies {
-		if bodies[i].isLin {
+		if bodies[i].isLinear() {
 			a.expect(&bodies[i].linear)
 		}
 	}
@@ -58,7 +60,7 @@ func (a *arranger) expectAngle(d *Angular) {
 	x := a.blank()
 	x.angular(&a.pen, d, 0)
 	for _, l := range x.Lines() {
-		a.lines = append(a.lines, placedLine{strokeOf(l), true})
+		a.lines = append(a.lines, placedLine{stroke: strokeOf(l), extension: true})
 	}
 	a.expected = len(a.lines)
 }
@@ -70,6 +72,12 @@ func (a *arranger) side(s Side) *side { return &a.sides[sideIndex(s)] }
 
 // rowOff returns how far the n-th row of dimensions is from what it goes by.
 func (a *arranger) rowOff(n int) float64 { return a.pen.first + a.pen.step*float64(n) }
+
+// span returns the length that d measures.
+func (d *Linear) span() float64 {
+	lo, hi := d.ends()
+	return hi - lo
+}
 
 // ends returns the two ends of what d measures, the lower first.
 func (d *Linear) ends() (lo, hi float64) {
@@ -116,6 +124,14 @@ const (
 	places
 )
 
+// standAt returns how a label stands in one of these places.
+func standAt(place int) stand {
+	if place == inside {
+		return framed
+	}
+	return loose
+}
+
 // A track is a dimension line on which a label is to be placed: from lo to hi,
 // and how far the dimensions of its side reach.
 type track struct {
@@ -129,7 +145,7 @@ type track struct {
 
 func (a *arranger) track(lo, hi, farLo, farHi, width float64) track {
 	length := hi - lo
-	return track{lo, hi, farLo, farHi, width, 1.5 * a.mm, length < 2.5*a.pen.arrow, width+a.mm <= length}
+	return track{lo, hi, farLo, farHi, width, 1.5 * a.mm, length < 2.5*a.pen.arrow, width+2*room*a.mm <= length}
 }
 
 // at returns where the middle of the label is.
@@ -160,9 +176,106 @@ func (t *track) cost(place int) float64 {
 	return cost
 }
 
+// placeSide places the linear dimensions of a side, which come shorter ones
+// first. Where that leaves an empty row, or something touches, they are tried
+// from one end of the side to the other and back: a label often has room
+// beside the one that was placed before.
+func (a *arranger) placeSide(bodies []body) {
+	s := a.side(bodies[0].linear.Side)
+	labels, lines := len(a.labels), len(a.lines)
+	place := func(order []body) (cost float64, clean bool) {
+		a.labels, a.lines = a.labels[:labels], a.lines[:lines]
+		s.done, s.rows = 0, 0
+		for i := range order {
+			s.columns[i].lo, s.columns[i].hi = order[i].linear.ends()
+		}
+		clean = true
+		for i := range order {
+			a.placeLinear(&order[i].linear)
+			cost += a.lowest
+			clean = clean && a.lowest < costCollide
+		}
+		gaps := s.gaps()
+		return cost + gaps, clean && gaps == 0
+	}
+	lowest, clean := place(bodies)
+	if clean || len(bodies) == 1 {
+		return
+	}
+	best := slices.Clone(bodies)
+	for _, sign := range [2]float64{-1, 1} {
+		order := alongSide(bodies, sign)
+		if cost, _ := place(slices.Clone(order)); cost < lowest {
+			lowest, best = cost, order
+		}
+	}
+	place(best)
+	copy(bodies, best)
+}
+
+// gaps returns what the empty rows of a side cost: those between rows in use,
+// and a little for those before the first.
+func (r *side) gaps() (cost float64) {
+	var used [maxGapRows]bool
+	first, end := maxGapRows, 0
+	for i := range r.columns[:r.done] {
+		row := min(r.columns[i].at, maxGapRows-1)
+		used[row] = true
+		first, end = min(first, row), max(end, row+1)
+	}
+	for row := range end {
+		switch {
+		case used[row]:
+		case row < first:
+			cost += costFirst
+		default:
+			cost += costGap
+		}
+	}
+	return cost
+}
+
+// alongSide returns the dimensions of a side from its lower end to its upper
+// one, or with a sign of -1 the other way, but each after those that lie
+// inside it.
+func alongSide(bodies []body, sign float64) []body {
+	rest := slices.Clone(bodies)
+	out := make([]body, 0, len(rest))
+	for len(rest) > 0 {
+		next := -1
+		for i := range rest {
+			if !hasInner(rest, i) && (next < 0 || sign*middle(&rest[i].linear) < sign*middle(&rest[next].linear)-1e-9) {
+				next = i
+			}
+		}
+		next = max(next, 0)
+		out = append(out, rest[next])
+		rest = slices.Delete(rest, next, next+1)
+	}
+	return out
+}
+
+func middle(d *Linear) float64 {
+	lo, hi := d.ends()
+	return lo + hi
+}
+
+// hasInner reports whether another dimension lies inside the i-th one.
+func hasInner(bodies []body, i int) bool {
+	lo, hi := bodies[i].linear.ends()
+	for j := range bodies {
+		l, h := bodies[j].linear.ends()
+		if j != i && l > lo-1e-9 && h < hi+1e-9 && h-l < hi-lo-1e-9 {
+			return true
+		}
+	}
+	return false
+}
+
 func (a *arranger) placeLinear(d *Linear) {
 	d.Label = d.Label.resolved(a.pen.style)
-	d.Placed, d.HideFrom, d.HideTo = true, false, false
+	d.Placed, d.HideFrom = true, false
+	d.HideTo = d.span() < leastApart*a.mm // two lines so near would be one blot
 	side := a.side(d.Side)
 	side.done++
 	lo, hi := d.ends()
@@ -173,7 +286,7 @@ func (a *arranger) placeLinear(d *Linear) {
 
 	// What a place costs is the same in every row.
 	var at, cost [places]float64
-	margin := width/2 + 0.6*a.mm
+	margin := width/2 + room*a.mm
 	for p := range places {
 		at[p] = t.at(p)
 		cost[p] = t.cost(p) + costLabel*side.inTheWay(at[p]-margin, at[p]+margin)
@@ -183,23 +296,37 @@ func (a *arranger) placeLinear(d *Linear) {
 		}
 	}
 	a.begin()
-	bestAt, bestText := d.At, d.TextAt
-	for row := first; row < first+maxRows && costRow*float64(row) < a.lowest; row++ {
+	bestAt, bestText, bestPlace := d.At, d.TextAt, inside
+	for row := first; row < first+maxRows && side.cost(row) < a.lowest; row++ {
 		d.At = edge + outward(d.Side)*a.rowOff(row)
 		for p := range places {
-			c := costRow*float64(row) + cost[p]
+			c := side.cost(row) + cost[p]
 			if c >= a.lowest {
 				continue
 			}
 			d.TextAt = at[p]
+			if c += a.labelCost(a.pen.linearLabel(d, width), standAt(p), true); c >= a.lowest { // the label alone rules out most places
+				continue
+			}
 			a.blank().linear(&a.pen, d, width)
 			if a.better(c) {
-				side.columns[side.done-1].at, bestAt, bestText = row, d.At, d.TextAt
+				side.columns[side.done-1].at, bestAt, bestText, bestPlace = row, d.At, d.TextAt, p
 			}
 		}
 	}
 	d.At, d.TextAt = bestAt, bestText
-	a.take()
+	side.rows = max(side.rows, side.columns[side.done-1].at+1)
+	a.take(standAt(bestPlace))
+}
+
+// cost returns what standing in a row costs: more for rows that would leave
+// one empty.
+func (r *side) cost(row int) float64 {
+	cost := costRow * float64(row)
+	if row > r.rows && r.rows > 0 {
+		cost += costGap * float64(row-r.rows)
+	}
+	return cost
 }
 
 // outward returns the sign of the direction away from the outline.
@@ -238,7 +365,7 @@ func (a *arranger) placeAligned(d *Aligned) {
 	// What stands out beyond the measured edge pushes the line further off.
 	out := max(0, support(a.items, n)-dot(d.From, n))
 	a.begin()
-	best := *d
+	best, place := *d, inside
 	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
 		d.At = sign * (out + a.rowOff(row))
 		for p := range places {
@@ -247,14 +374,32 @@ func (a *arranger) placeAligned(d *Aligned) {
 				continue
 			}
 			d.TextAt = t.at(p)
-			a.blank().aligned(&a.pen, d, width)
-			if a.better(c) {
-				best.At, best.TextAt = d.At, d.TextAt
+			x := a.blank()
+			x.aligned(&a.pen, d, width)
+			if c += a.labelCost(labelRect(x), standAt(p), square(x.text.Angle)); c >= a.lowest {
+				continue
+			}
+			if c += a.across(x, a.lowest-c); c < a.lowest && a.better(c) {
+				best.At, best.TextAt, place = d.At, d.TextAt, p
 			}
 		}
 	}
 	d.At, d.TextAt = best.At, best.TextAt
-	a.take()
+	a.take(standAt(place))
+}
+
+// faces returns the side to which the arc of d lies.
+func (d *Angular) faces() Side {
+	u := Polar(1, d.Start+plane.Sweep(d.Start, d.End)/2)
+	switch {
+	case u.X >= math.Abs(u.Y):
+		return Right
+	case u.X <= -math.Abs(u.Y):
+		return Left
+	case u.Y > 0:
+		return Above
+	}
+	return Below
 }
 
 func (a *arranger) placeAngular(d *Angular) {
@@ -262,17 +407,77 @@ func (a *arranger) placeAngular(d *Angular) {
 	d.Placed = true
 	width := a.pen.width(&d.Label)
 	a.lines, a.expected = a.lines[a.expected:], 0 // angles come after all that was to keep clear of them
-	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
+	sweep := plane.Sweep(d.Start, d.End)
 	a.begin()
-	best := *d
+	best, place := *d, inside
 	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
 		d.At = max(d.From, d.To) + a.rowOff(row)
-		d.Outside = d.At*sweep < 2.5*a.pen.arrow
-		a.blank().angular(&a.pen, d, width)
-		if a.better(costRow * float64(row)) {
-			best.At, best.Outside = d.At, d.Outside
+		degrees := 180 / (math.Pi * d.At) // that are a unit of length on the arc
+		length := sweep / degrees
+		t := a.track(0, length, 0, length, width)
+		d.Outside = t.arrowsOut
+		for p := range farBefore {
+			c := costRow*float64(row) + t.cost(p)
+			if p != inside && t.labelIn {
+				c += costOffArc
+			}
+			if c >= a.lowest {
+				continue
+			}
+			d.TextAt = (t.at(p) - length/2) * degrees
+			x := a.blank()
+			x.angular(&a.pen, d, width)
+			label := labelRect(x)
+			if c += a.labelCost(label, standAt(p), square(x.text.Angle)) + costLabel*a.toCome(label); c >= a.lowest {
+				continue
+			}
+			if c += a.across(x, a.lowest-c); c < a.lowest && a.better(c) {
+				best.At, best.Outside, best.TextAt, place = d.At, d.Outside, d.TextAt, p
+			}
 		}
 	}
-	d.At, d.Outside = best.At, best.Outside
-	a.take()
+	d.At, d.Outside, d.TextAt = best.At, best.Outside, best.TextAt
+	a.take(standAt(place))
+}
+
+// toCome returns how many extension lines of linear dimensions that have no
+// place yet would run through a label.
+func (a *arranger) toCome(label Rect) (n float64) {
+	label = label.Grown(room * a.mm)
+	for side := Below; side <= Right; side++ {
+		lo, hi, beyond := label.Min.X, label.Max.X, false
+		switch side {
+		case Below:
+			beyond = label.Min.Y < a.outline.Min.Y
+		case Above:
+			beyond = label.Max.Y > a.outline.Max.Y
+		case Left:
+			lo, hi, beyond = label.Min.Y, label.Max.Y, label.Min.X < a.outline.Min.X
+		case Right:
+			lo, hi, beyond = label.Min.Y, label.Max.Y, label.Max.X > a.outline.Max.X
+		}
+		if beyond {
+			n += a.side(side).inTheWay(lo, hi)
+		}
+	}
+	return n
+}
+
+// across returns the cost of what a dimension that may reach into the view
+// crosses there, or anything not below the limit once that is reached.
+func (a *arranger) across(x *Expansion, limit float64) (cost float64) {
+	a.strokesOf(x)
+	label := labelRect(x).Grown(room * a.mm)
+	for i, edges := 0, a.edgesOfView(); i < len(edges) && cost < limit; i++ {
+		e := &edges[i]
+		if label.Overlaps(e.extent) && hitsLabel(&e.Line, x, room*a.mm) {
+			cost += costLabel
+		}
+		for j := extensionLines(x); j < len(a.strokes); j++ {
+			if s := &a.strokes[j]; crosses(&s.Line, &e.Line) {
+				cost += costThrough
+			}
+		}
+	}
+	return cost
 }

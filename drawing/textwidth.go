@@ -83,6 +83,9 @@ func (s Symbol) drawn() float64 {
 // width returns the width of the label whose text is height high, symbol
 // included.
 func (l *Label) width(st *Style, height float64) float64 {
+	if st.Labels == Blank {
+		return st.BlankWidth() / st.Height() * height
+	}
 	w := st.TextWidth(l.Text, height)
 	switch l.Symbol {
 	case DiameterSymbol:
