@@ -4,20 +4,27 @@ import (
 	"math"
 
 	"boltplate/drawing"
+	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 )
 
 // frameOf returns the picture plane of a view. The side view is the one from
-// above: the plan.
-func frameOf(dir drawing.Direction, opt Options, fromPoint bool) solid.Frame {
+// above: the plan; that of an eighth turn is from halfway between. The end views
+// stand beside the elevation that they go with, which is the side view where the
+// options say so.
+func frameOf(dir drawing.Direction, opt Options, fromPoint, eighth bool) solid.Frame {
+	above, away := solid.V(0, 1, 0), solid.V(0, 0, -1)
+	if eighth {
+		above, away = solid.V(0, math.Sqrt2/2, math.Sqrt2/2), solid.V(0, math.Sqrt2/2, -math.Sqrt2/2)
+	}
 	up := solid.V(0, 1, 0)
 	if opt.turned {
-		up = solid.V(0, 0, -1)
+		up = away
 	}
 	switch dir {
 	case drawing.SideView:
-		return solid.Looking(solid.V(0, 1, 0), solid.V(0, 0, -1))
+		return solid.Looking(above, away)
 	case drawing.HeadEnd:
 		return solid.Looking(solid.V(-1, 0, 0), up)
 	case drawing.PointEnd:
@@ -28,28 +35,34 @@ func frameOf(dir drawing.Direction, opt Options, fromPoint bool) solid.Frame {
 		}
 		return solid.IsometricFromHead()
 	}
-	return solid.Looking(solid.V(0, 0, 1), up)
+	return solid.Looking(solid.V(0, 0, 1), solid.V(0, 1, 0))
 }
 
 // trace draws what is seen of the solids and of the lines that conventions add
 // to them; hidden edges too, where the options ask for them and the view is not
 // a pictorial one.
-func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, f solid.Frame, pictorial bool) {
-	hidden := b.opt.Hidden && !pictorial
-	for _, p := range solid.Trace(solids, extra, f, hidden) {
+func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, pictorial bool) {
+	pieces := solid.Trace(solids, extra, b.frame, b.opt.Hidden && !pictorial)
+	b.lines = lines.NewSet(len(pieces) + 16)
+	for i := range pieces {
+		p := &pieces[i]
 		role := drawing.RoleOutline
 		switch {
 		case !p.Visible:
 			role = drawing.RoleHidden
-		case p.Curve.Mark&solid.Thin != 0:
+		case p.Mark()&solid.Thin != 0:
 			role = drawing.RoleThin
 		}
-		b.piece(role, &p, f, pictorial)
+		b.piece(role, p, pictorial)
 	}
 }
 
 // same is how near points are that count as one (mm).
 const same = 1e-6
+
+// A speck is a piece that is left over by rounding, where a curve touches
+// another one at its end (mm).
+const speck = 1e-5
 
 // flatness is how far a free curve may be off its true place (mm); it is drawn
 // in arcs.
@@ -57,50 +70,63 @@ const flatness = 1e-3
 
 func point(v plane.Vec) drawing.Point { return drawing.Point(v) }
 
+func tidyPoint(v plane.Vec) drawing.Point { return drawing.Pt(tidy(v.X), tidy(v.Y)) }
+
 // piece draws a piece of a curve as it shows in the picture.
-func (b *builder) piece(role drawing.Role, p *solid.Piece, f solid.Frame, pictorial bool) {
-	c := &p.Curve
-	switch c.Shape {
+func (b *builder) piece(role drawing.Role, p *solid.Piece, pictorial bool) {
+	switch p.Shape() {
 	case solid.Straight:
-		q, r := f.Flat(p.At(0)), f.Flat(p.At(1))
-		if math.Hypot(r.X-q.X, r.Y-q.Y) > 1e-7 {
-			b.line(role, tidy(q.X), tidy(q.Y), tidy(r.X), tidy(r.Y))
-		}
+		b.straight(role, p.Flat(0), p.Flat(1))
 	case solid.Circular:
-		b.ellipse(role, f.Flat(c.C), f.Flat(c.U), f.Flat(c.V), c.T0+p.S0*(c.T1-c.T0), c.T0+p.S1*(c.T1-c.T0))
+		b.ellipse(role, p)
 	case solid.Rational:
-		part := c.Part(p.S0, p.S1)
-		from, mid, to := point(f.Flat(part.A)), point(f.Flat(part.C)), point(f.Flat(part.B))
-		top := point(f.Flat(part.At(0.5)))
-		flat := math.Abs((mid.X-from.X)*(to.Y-from.Y)-(mid.Y-from.Y)*(to.X-from.X)) < 1e-9
-		switch {
-		case flat: // seen on its edge: to the vertex, which is in the middle, and back
-			if p.S0 < 0.5 && p.S1 > 0.5 {
-				v := point(f.Flat(c.At(0.5)))
-				b.piece(role, &solid.Piece{Curve: solid.Segment(part.A, c.At(0.5)), S1: 1}, f, pictorial)
-				from = v
-			}
-			if to.Sub(from).Len() > 1e-7 {
-				b.line(role, tidy(from.X), tidy(from.Y), tidy(to.X), tidy(to.Y))
-			}
-		case b.opt.Exact || pictorial:
-			b.add(role, drawing.Conic{From: from, Control: mid, To: to, Weight: part.W})
-		case p.S0 == 0 && p.S1 == 1 && c.W > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2:
-			if to.Y < from.Y { // a square on its corner
-				from, to = to, from
-			}
-			prism{}.threeArcs(b, from, top, to)
-		default:
-			a, ok := arcThrough(from, top, to)
-			switch q := point(f.Flat(part.At(0.25))); {
-			case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
-				b.free(role, p, f)
-			case ok:
-				b.add(role, a)
-			}
-		}
+		b.conic(role, p, pictorial)
 	case solid.Free:
-		b.free(role, p, f)
+		b.free(role, p)
+	}
+}
+
+func (b *builder) straight(role drawing.Role, p, q plane.Vec) {
+	if math.Hypot(q.X-p.X, q.Y-p.Y) > speck {
+		b.lines.Line(role, tidyPoint(p), tidyPoint(q))
+	}
+}
+
+// conic draws a piece of a conic section: an arc in its place, unless the true
+// curve is asked for or no arc is near enough to it.
+func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
+	f, m, t, weight, whole := p.Conic()
+	from, mid, to := point(f), point(m), point(t)
+	top := point(p.Flat(0.5))
+	if math.Abs((mid.X-from.X)*(to.Y-from.Y)-(mid.Y-from.Y)*(to.X-from.X)) < 1e-9 {
+		// Seen on its edge: to the vertex, which is in the middle, and back.
+		if v, between := p.Middle(); between {
+			b.straight(role, f, v)
+			f = v
+		}
+		b.straight(role, f, t)
+		return
+	}
+	if to.Sub(from).Len() < speck {
+		return
+	}
+	if b.opt.Exact || pictorial {
+		b.add(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight})
+		return
+	}
+	if whole && weight > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2 {
+		if to.Y < from.Y { // a square on its corner
+			from, to = to, from
+		}
+		threeArcs(b, role, from, top, to)
+		return
+	}
+	a, ok := arcThrough(from, top, to)
+	switch q := point(p.Flat(0.25)); {
+	case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
+		b.free(role, p)
+	case ok:
+		b.add(role, a)
 	}
 }
 
@@ -120,54 +146,50 @@ func tidy(v float64) float64 {
 	return v
 }
 
-// ellipse draws c + u cos t + v sin t from t0 to t1 degrees: a circle, an
-// ellipse, or where it is seen on its edge a line.
-func (b *builder) ellipse(role drawing.Role, c, u, v plane.Vec, t0, t1 float64) {
+// ellipse draws a piece of a circle as it is seen: c + u cos t + v sin t from t0
+// to t1 degrees, a circle, an ellipse, or where it is seen on its edge a line.
+func (b *builder) ellipse(role drawing.Role, p *solid.Piece) {
+	c, u, v, t0, t1 := p.Ellipse()
+	uu, vv, uv := u.X*u.X+u.Y*u.Y, v.X*v.X+v.Y*v.Y, u.X*v.X+u.Y*v.Y
+	centre := drawing.Pt(tidy(c.X), tidy(c.Y))
+	sweep := t1 - t0
+	if sweep/180*math.Pi*math.Sqrt(max(uu, vv)) < speck {
+		return
+	}
+	ccw := u.X*v.Y-u.Y*v.X > 0
+	if math.Abs(uu-vv) < 1e-9*uu && math.Abs(uv) < 1e-9*uu { // in its true shape
+		start := 0.0
+		if sweep < 360-1e-7 {
+			start = nearly(plane.Degrees(u.X, u.Y))
+			if ccw {
+				start = nearly(start + t0)
+			} else {
+				start = nearly(start - t1)
+			}
+		}
+		b.lines.Round(role, centre, drawing.Pt(tidy(math.Sqrt(uu)), 0), 1, start, sweep)
+		return
+	}
 	// The axes of the ellipse are where the radius is longest and shortest:
 	// turned by phi, tan 2 phi = 2 u.v / (u.u - v.v).
-	uu, vv, uv := u.X*u.X+u.Y*u.Y, v.X*v.X+v.Y*v.Y, u.X*v.X+u.Y*v.Y
-	phi := math.Atan2(2*uv, uu-vv) / 2
-	at := func(t float64) plane.Vec {
-		s, k := plane.Sincos(t)
-		return plane.Vec{X: u.X*k + v.X*s, Y: u.Y*k + v.Y*s}
-	}
-	deg := nearly(phi * 180 / math.Pi)
-	major, minor := at(deg), at(deg+90)
+	deg := nearly(math.Atan2(2*uv, uu-vv) / 2 * 180 / math.Pi)
+	s, k := plane.Sincos(deg)
+	major, minor := plane.Vec{X: u.X*k + v.X*s, Y: u.Y*k + v.Y*s}, plane.Vec{X: v.X*k - u.X*s, Y: v.Y*k - u.Y*s}
 	a, m := math.Hypot(major.X, major.Y), math.Hypot(minor.X, minor.Y)
-	center := drawing.Pt(tidy(c.X), tidy(c.Y))
-	whole := math.Abs(t1-t0) >= 360-1e-7
-	switch {
-	case m < 1e-9*a:
-		b.edgeOn(role, center, major, t0-deg, t1-deg)
-		return
-	case a-m < 1e-9*a:
-		if whole {
-			b.add(role, drawing.Circle{Center: center, Radius: tidy(a)})
-			return
-		}
-		p, q := at(t0), at(t1)
-		s, e := nearly(plane.Degrees(p.X, p.Y)), nearly(plane.Degrees(q.X, q.Y))
-		if u.X*v.Y-u.Y*v.X < 0 {
-			s, e = e, s
-		}
-		b.add(role, drawing.Arc{Center: center, Radius: tidy(a), Start: s, End: e})
+	if m < 1e-9*a {
+		b.edgeOn(role, centre, major, t0-deg, t1-deg)
 		return
 	}
 	// The picture of an ellipse may run the other way round.
-	ccw := major.X*minor.Y-major.Y*minor.X > 0
-	s, e := t0-deg, t1-deg
+	start := t0 - deg
 	if !ccw {
-		s, e = -e, -s
+		start = deg - t1
 	}
 	if major.X < -1e-12 || major.X < 1e-12 && major.Y < 0 { // one form for each ellipse
 		major = plane.Vec{X: -major.X, Y: -major.Y}
-		s, e = s+180, e+180
+		start += 180
 	}
-	el := drawing.Ellipse{Center: center, Major: point(major), Ratio: m / a}
-	if !whole {
-		el.Start, el.End = nearly(plane.Norm(s)), nearly(plane.Norm(e))
-	}
-	b.add(role, el)
+	b.lines.Round(role, centre, point(major), m/a, nearly(plane.Norm(start)), sweep)
 }
 
 // nearly returns the angle, or the multiple of 15 degrees that it is but for
@@ -199,36 +221,18 @@ func (b *builder) edgeOn(role drawing.Role, c drawing.Point, major plane.Vec, t0
 }
 
 // free draws a curve that is none of the simple ones in arcs through exact
-// points of it, twice as many until they are as near to it as flatness.
-func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
-	at := func(s float64) plane.Vec { return f.Flat(p.At(s)) }
-	n := 8
-	for ; n < 256; n *= 2 {
-		worst := 0.0
-		for i := range n {
-			s, e := float64(i)/float64(n), float64(i+1)/float64(n)
-			a, m, z := at(s), at((s+e)/2), at(e)
-			c, r, ok := plane.ArcThrough(a, m, z)
-			for _, k := range [2]float64{0.25, 0.75} {
-				q := at(s + k*(e-s))
-				if ok {
-					worst = math.Max(worst, math.Abs(math.Hypot(q.X-c.X, q.Y-c.Y)-r))
-				} else if l := math.Hypot(z.X-a.X, z.Y-a.Y); l > 0 {
-					worst = math.Max(worst, math.Abs((q.X-a.X)*(z.Y-a.Y)-(q.Y-a.Y)*(z.X-a.X))/l)
-				}
-			}
-		}
-		if worst < flatness {
-			break
-		}
-	}
-	var vs []drawing.Vertex
-	for i := range n {
-		s, e := float64(i)/float64(n), float64(i+1)/float64(n)
-		a, m, z := at(s), at((s+e)/2), at(e)
-		vs = append(vs, drawing.Vertex{Point: point(a), Bulge: bulge(a, m, z)})
+// points of it, as many as make it as near as flatness. Where another line may
+// meet it, it has such a point.
+func (b *builder) free(role drawing.Role, p *solid.Piece) {
+	at := p.Flat
+	var room [16]float64
+	knots := p.Knots(room[:0])
+	vs := make([]drawing.Vertex, 0, 32)
+	for i := 1; i < len(knots); i++ {
+		vs = appendArcs(vs, at, knots[i-1], knots[i])
 	}
 	vs = append(vs, drawing.Vertex{Point: point(at(1))})
+	n := len(vs) - 1
 	length := 0.0
 	for i := range vs[1:] {
 		length += vs[i+1].Point.Sub(vs[i].Point).Len()
@@ -237,7 +241,7 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 		return
 	}
 	if p, q, ok := straight(vs); ok { // seen on its edge
-		b.line(role, tidy(p.X), tidy(p.Y), tidy(q.X), tidy(q.Y))
+		b.lines.Line(role, drawing.Pt(tidy(p.X), tidy(p.Y)), drawing.Pt(tidy(q.X), tidy(q.Y)))
 		return
 	}
 	if a, ok := oneArc(at, n); ok { // seen along the axis of a cylinder that it lies on
@@ -249,6 +253,41 @@ func (b *builder) free(role drawing.Role, p *solid.Piece, f solid.Frame) {
 		vs = vs[:n]
 	}
 	b.add(role, drawing.Polyline{Vertices: vs, Closed: closed})
+}
+
+// appendArcs appends the arcs that stand for a curve from s to e, without the
+// last point: twice as many until they are near enough.
+func appendArcs(vs []drawing.Vertex, at func(float64) plane.Vec, s, e float64) []drawing.Vertex {
+	const most = 256
+	first := len(vs)
+	for n := max(1, int(math.Ceil((e-s)*8))); ; n *= 2 {
+		vs = vs[:first]
+		near := true
+		a := at(s)
+		for i := range n {
+			p, q := s+(e-s)*float64(i)/float64(n), s+(e-s)*float64(i+1)/float64(n)
+			m, z := at((p+q)/2), at(q)
+			near = near && (n >= most || arcNear(a, m, z, at(p+(q-p)/4)) && arcNear(a, m, z, at(p+(q-p)*3/4)))
+			if !near {
+				break
+			}
+			vs = append(vs, drawing.Vertex{Point: point(a), Bulge: bulge(a, m, z)})
+			a = z
+		}
+		if near {
+			return vs
+		}
+	}
+}
+
+// arcNear reports whether q is as near as flatness to the arc from a by m to z,
+// or to the line where that is none.
+func arcNear(a, m, z, q plane.Vec) bool {
+	if c, r, ok := plane.ArcThrough(a, m, z); ok {
+		return math.Abs(math.Hypot(q.X-c.X, q.Y-c.Y)-r) < flatness
+	}
+	l := math.Hypot(z.X-a.X, z.Y-a.Y)
+	return l == 0 || math.Abs((q.X-a.X)*(z.Y-a.Y)-(q.Y-a.Y)*(z.X-a.X))/l < flatness
 }
 
 // straight returns the ends of what the points cover where they are all on one
