@@ -1,6 +1,10 @@
 // Package clash finds what must not happen on a drawing: a label or text that
-// touches another one, or that a line runs through. Tests prove with it, over
+// touches another one or stands too near, a line that runs through one, leaders
+// that cross, rows of dimensions that stand unevenly. Tests prove with it, over
 // many drawings, that the arrangement of dimensions holds.
+//
+// A label is two bodies, its text and its symbol, and a leader is a body of its
+// own: it may no more run through its own label than through another.
 package clash
 
 import (
@@ -11,23 +15,29 @@ import (
 	"boltplate/internal/plane"
 )
 
-// A box is the place of a text, with the item it belongs to.
+// A box is the place of a text or of a symbol.
 type box struct {
 	corners [4]drawing.Point
 	text    string
-	owner   int
+	label   int  // which label it belongs to, -1 for a text of its own
+	shelf   bool // on the shelf of a leader
 }
 
-// A segment is a piece of a line, with the item it belongs to.
+// A segment is a piece of a line.
 type segment struct {
-	a, b  drawing.Point
-	what  string
-	owner int
+	a, b   drawing.Point
+	what   string
+	leader int // which leader it is the oblique line of, -1 for none
 }
 
 // Find returns a message for every clash of a drawing.
 func Find(d *drawing.Drawing) []string {
-	c := collector{st: d.Style}
+	c := collect(d)
+	return append(c.clashes(), c.crossings()...)
+}
+
+func collect(d *drawing.Drawing) *collector {
+	c := &collector{st: d.Style}
 	for _, p := range d.Views {
 		for _, it := range p.View.Items {
 			c.item(it, p.Transform())
@@ -43,14 +53,14 @@ func Find(d *drawing.Drawing) []string {
 			}
 		}
 	}
-	return c.clashes()
+	return c
 }
 
 type collector struct {
 	st       drawing.Style
 	boxes    []box
 	segments []segment
-	owner    int
+	labels   int
 }
 
 func (c *collector) clashes() []string {
@@ -62,7 +72,7 @@ func (c *collector) clashes() []string {
 			}
 		}
 		for _, s := range c.segments {
-			if s.owner != b.owner && hits(s, b.corners) {
+			if hits(s, b.corners) {
 				out = append(out, fmt.Sprintf("a line of %s runs through text %q at %.2f", s.what, b.text, b.corners[0]))
 			}
 		}
@@ -70,25 +80,23 @@ func (c *collector) clashes() []string {
 	return out
 }
 
+// crossings returns a message for every two leaders that cross.
+func (c *collector) crossings() []string {
+	var out []string
+	for i, s := range c.segments {
+		for _, o := range c.segments[i+1:] {
+			if s.leader >= 0 && o.leader >= 0 && s.leader != o.leader && plane.Cross(plane.Vec(s.a), plane.Vec(s.b), plane.Vec(o.a), plane.Vec(o.b)) {
+				out = append(out, fmt.Sprintf("two leaders cross: %.2f to %.2f and %.2f to %.2f", s.a, s.b, o.a, o.b))
+			}
+		}
+	}
+	return out
+}
+
 func (c *collector) item(it drawing.Item, t drawing.Transform) {
-	c.owner++
 	shape := drawing.Apply(it.Shape, t)
 	if x, ok := drawing.Expand(shape, c.st); ok {
-		for _, l := range x.Lines() {
-			c.line(l.From, l.To, "a dimension")
-		}
-		for _, a := range x.Arcs() {
-			c.arc(a, "a dimension")
-		}
-		for _, a := range x.Arrows() {
-			c.line(a[0], a[1], "an arrowhead")
-			c.line(a[0], a[2], "an arrowhead")
-			c.line(a[1], a[2], "an arrowhead")
-		}
-		if corners, ok := x.LabelBox(); ok {
-			txt, _ := x.Text()
-			c.boxes = append(c.boxes, box{corners, txt.Value, c.owner})
-		}
+		c.dimension(shape, &x)
 		return
 	}
 	what := it.Role.String()
@@ -116,12 +124,48 @@ func (c *collector) item(it drawing.Item, t drawing.Transform) {
 			c.vertices(l, true, what)
 		}
 	case drawing.Text:
-		c.boxes = append(c.boxes, box{s.Box(c.st), s.Value, c.owner})
+		c.boxes = append(c.boxes, box{s.Box(c.st), s.Value, -1, false})
 	}
 }
 
+func (c *collector) dimension(shape drawing.Shape, x *drawing.Expansion) {
+	onShelf := false
+	switch shape.(type) {
+	case drawing.Leader, drawing.Diameter, drawing.Radius:
+		onShelf = true
+	}
+	for i, l := range x.Lines() {
+		c.line(l.From, l.To, "a dimension")
+		if onShelf && i == 0 {
+			c.segments[len(c.segments)-1].leader = c.labels
+		}
+	}
+	for _, a := range x.Arcs() {
+		c.arc(a, "a dimension")
+	}
+	for _, a := range x.Arrows() {
+		c.line(a[0], a[1], "an arrowhead")
+		c.line(a[0], a[2], "an arrowhead")
+		c.line(a[1], a[2], "an arrowhead")
+	}
+	text, ok := x.Text()
+	if ok && text.Value != "" {
+		c.boxes = append(c.boxes, box{text.Box(c.st), text.Value, c.labels, onShelf})
+	}
+	if q, ok := x.Square(); ok {
+		c.boxes = append(c.boxes, box{q, "square", c.labels, onShelf})
+	}
+	if q, ok := x.Taper(); ok {
+		// Its box, of which it has a corner, the middle of a side and a corner.
+		up := q[2].Sub(q[0])
+		tip := q[1].Sub(up.Mul(0.5))
+		c.boxes = append(c.boxes, box{[4]drawing.Point{q[0], tip, tip.Add(up), q[2]}, "taper", c.labels, onShelf})
+	}
+	c.labels++
+}
+
 func (c *collector) line(a, b drawing.Point, what string) {
-	c.segments = append(c.segments, segment{a, b, what, c.owner})
+	c.segments = append(c.segments, segment{a, b, what, -1})
 }
 
 const pieces = 48
