@@ -307,3 +307,57 @@ func (c *carrier) text(s stretch) string {
 	}
 	return fmt.Sprintf("%s about %.4f, radius %.4f, from %.3f to %.3f degrees", name, c.o, c.d.Len(), s.from, s.to)
 }
+
+// mirrored returns the mirror image of a view in the horizontal axis.
+func mirrored(v drawing.View) drawing.View {
+	flip := func(p drawing.Point) drawing.Point { return drawing.Pt(p.X, -p.Y) }
+	return changed(v, flip, true)
+}
+
+// changed returns a view with every point moved by a turn or a mirror image;
+// mirror says that it is one, so that arcs run the other way.
+func changed(v drawing.View, at func(drawing.Point) drawing.Point, mirror bool) drawing.View {
+	origin := at(drawing.Pt(0, 0))
+	turn := func(deg float64) float64 {
+		p := at(drawing.Polar(1, deg)).Sub(origin)
+		return plane.Degrees(p.X, p.Y)
+	}
+	out := v
+	out.Items = nil
+	for _, it := range v.Items {
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			it.Shape = drawing.Line{From: at(s.From), To: at(s.To)}
+		case drawing.Circle:
+			it.Shape = drawing.Circle{Center: at(s.Center), Radius: s.Radius}
+		case drawing.Arc:
+			from, to := turn(s.Start), turn(s.End)
+			if mirror {
+				from, to = to, from
+			}
+			it.Shape = drawing.Arc{Center: at(s.Center), Radius: s.Radius, Start: from, End: to}
+		case drawing.Ellipse:
+			e := drawing.Ellipse{Center: at(s.Center), Major: at(s.Major).Sub(origin), Ratio: s.Ratio, Start: s.Start, End: s.End}
+			if mirror && !s.Whole() {
+				e.Start, e.End = plane.Norm(-s.End), plane.Norm(-s.Start)
+			}
+			it.Shape = e
+		case drawing.Conic:
+			it.Shape = drawing.Conic{From: at(s.From), Control: at(s.Control), To: at(s.To), Weight: s.Weight}
+		case drawing.Polyline:
+			p := drawing.Polyline{Closed: s.Closed}
+			for _, w := range s.Vertices {
+				w.Point = at(w.Point)
+				if mirror {
+					w.Bulge = -w.Bulge
+				}
+				p.Vertices = append(p.Vertices, w)
+			}
+			it.Shape = p
+		default:
+			continue
+		}
+		out.Items = append(out.Items, it)
+	}
+	return out
+}
