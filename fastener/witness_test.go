@@ -552,7 +552,7 @@ func settleKnown(t *testing.T, wrong map[string]string, known []string) {
 		}
 	}
 	for _, key := range known {
-		if wrong[key] == "" {
+		if wrong[key] == "" && !testing.Short() { // which looks at less
 			t.Errorf("%q is right now: take it off the list of what is known to be wrong", key)
 		}
 	}
