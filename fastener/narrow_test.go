@@ -21,6 +21,9 @@ import (
 // entry that is no longer needed fails the test.
 var narrowWrong = []string{
 	"head behind the eye of a split pin",
+	"hidden: plain washer behind the head of a hex-bolt",
+	"hidden: plain washer behind the head of a square-bolt",
+	"hidden: spring washer behind the head of a hex-bolt",
 	"line across the cut of a spring washer",
 	"line across the slot of a castle nut",
 	"pin in the slots of a castle nut",
@@ -39,9 +42,9 @@ func part(t testing.TB, th string, s fastener.Spec) fastener.Fastener {
 	return f
 }
 
-// visibleOn returns which stretches of a circle about the axis, or of a line,
-// are visible in the view.
-func visibleOn(v drawing.View, s drawing.Shape) []stretch {
+// drawnOn returns which stretches of a circle about the axis, or of a line, the
+// view has in a role.
+func drawnOn(v drawing.View, role drawing.Role, s drawing.Shape) []stretch {
 	want := &picture{}
 	want.add(drawing.RoleOutline, s, "")
 	c := want.carriers[0]
@@ -50,7 +53,7 @@ func visibleOn(v drawing.View, s drawing.Shape) []stretch {
 		return nil
 	}
 	var out []stretch
-	for _, x := range o.used[0] {
+	for _, x := range o.used[slices.Index(drawnRoles[:], role)] {
 		out = append(out, o.on(c, x)...)
 	}
 	return out
@@ -59,7 +62,11 @@ func visibleOn(v drawing.View, s drawing.Shape) []stretch {
 // expect returns a message where the visible stretches of a circle or line are
 // not the ones that are wanted.
 func expect(v drawing.View, s drawing.Shape, want ...stretch) string {
-	got := visibleOn(v, s)
+	return expectRole(v, drawing.RoleOutline, s, want...)
+}
+
+func expectRole(v drawing.View, role drawing.Role, s drawing.Shape, want ...stretch) string {
+	got := drawnOn(v, role, s)
 	c := &picture{}
 	c.add(drawing.RoleOutline, s, "")
 	slack := 10 * c.carriers[0].slack()
@@ -141,6 +148,13 @@ func TestNarrowPlaces(t *testing.T) {
 					if msg := expect(view(f, drawing.HeadEnd), drawing.Circle{Radius: r}, want...); msg != "" {
 						note(name, f.Designation()+": "+msg)
 					}
+					// Hidden edges: what the head covers is dashed.
+					v, err := f.View(drawing.HeadEnd, fastener.Options{Hidden: true})
+					require.NoError(t, err)
+					rest := without([]stretch{{from: 0, to: 360}}, want, 1e-9)
+					if msg := expectRole(v, drawing.RoleHidden, drawing.Circle{Radius: r}, rest...); msg != "" {
+						note("hidden: "+name, f.Designation()+": "+msg)
+					}
 				}
 			}
 		}
@@ -167,7 +181,7 @@ func TestNarrowPlaces(t *testing.T) {
 	d = 20
 	bolted = part(t, "M20", fastener.Spec{Kind: "hex-bolt", Length: 110, Nut: "castle", Grip: 75})
 	crown := drawing.Line{From: drawing.Pt(75+1.25*d, -0.7*d), To: drawing.Pt(75+1.25*d, 0.7*d)}
-	for _, s := range visibleOn(view(bolted, drawing.Front), crown) {
+	for _, s := range drawnOn(view(bolted, drawing.Front), drawing.RoleOutline, crown) {
 		if lo, hi := s.from-0.7*d, s.to-0.7*d; math.Min(hi, 0.125*d)-math.Max(lo, -0.125*d) > 1e-6 {
 			note("line across the slot of a castle nut", fmt.Sprintf("seen from y = %.4f to %.4f, the slot is open for %.4f on either side", lo, hi, 0.125*d))
 		}
