@@ -64,7 +64,8 @@ func models(tb testing.TB) []model {
 			}
 		}
 	}
-	for _, on := range []string{"hex", "thin", "square", "castle", "cap", "wing", "lock", "hex,plain", "hex,spring", "castle,plain"} {
+	for _, on := range []string{"hex", "thin", "square", "castle", "cap", "wing", "lock", "hex,plain",
+		"hex,spring", "castle,plain"} {
 		nut, washer, _ := strings.Cut(on, ",")
 		s := fastener.Spec{Kind: "hex-bolt", Length: 110, Nut: nut, Washer: washer, Grip: 70}
 		if nut == "cap" {

@@ -96,7 +96,8 @@ func drawOptions(f fastener.Fastener, n, i int) fastener.DrawOptions {
 	turn := n/2 + i
 	opt.Style = drawing.Style{Labels: drawing.Labels(turn % 3), Scale: []float64{1, 0.5, 2}[turn/3%3]}
 	opt.Hidden, opt.Section, opt.Exact = n%2 == 0, n%3 == 0, n%5 == 0
-	opt.Caption = []fastener.CaptionLine{{Tag: "MARK", Text: "SG-01  " + f.Designation()}, {Tag: "QUANTITY", Text: "4 off"}}
+	opt.Caption = []fastener.CaptionLine{{Tag: "MARK", Text: "SG-01  " + f.Designation()},
+		{Tag: "QUANTITY", Text: "4 off"}}
 	return opt
 }
 

@@ -112,12 +112,15 @@ func TestNarrowPlaces(t *testing.T) {
 
 	// ISO 4014: s = 24, the spring washer 1.7D across: the corners of the head
 	// hide 2 degrees of it on either side.
-	bolted := part(t, "M16", fastener.Spec{Kind: "hex-bolt", Length: 80, Basis: fastener.Standard, Nut: "hex", Washer: "spring", Grip: 46})
+	bolted := part(t, "M16", fastener.Spec{Kind: "hex-bolt", Length: 80, Basis: fastener.Standard,
+		Nut: "hex", Washer: "spring", Grip: 46})
 	note("spring washer behind the corners of a hexagonal head",
-		expect(view(bolted, drawing.HeadEnd), drawing.Circle{Radius: 1.7 * 16 / 2}, aroundCorners(6, 12, 1.7*16/2)...))
+		expect(view(bolted, drawing.HeadEnd), drawing.Circle{Radius: 1.7 * 16 / 2},
+			aroundCorners(6, 12, 1.7*16/2)...))
 
 	// IS 2585: s = 18; ISO 7089: 24 across.
-	bolted = part(t, "M12", fastener.Spec{Kind: "square-bolt", Length: 36, Basis: fastener.Standard, Nut: "cap", Washer: "plain", Grip: 19.8})
+	bolted = part(t, "M12", fastener.Spec{Kind: "square-bolt", Length: 36, Basis: fastener.Standard,
+		Nut: "cap", Washer: "plain", Grip: 19.8})
 	note("plain washer behind the corners of a square head",
 		expect(view(bolted, drawing.HeadEnd), drawing.Circle{Radius: 12}, aroundCorners(4, 9, 12)...))
 
@@ -127,7 +130,8 @@ func TestNarrowPlaces(t *testing.T) {
 		for _, kind := range []string{"hex-bolt", "square-bolt"} {
 			for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 				for _, washer := range []string{"plain", "spring"} {
-					s := fastener.Spec{Kind: kind, Thread: th, Length: 6 * d, Basis: basis, Nut: "hex", Washer: washer, Grip: 4 * d}
+					s := fastener.Spec{Kind: kind, Thread: th, Length: 6 * d, Basis: basis, Nut: "hex",
+						Washer: washer, Grip: 4 * d}
 					f, err := fastener.New(s)
 					if err != nil {
 						continue
@@ -136,7 +140,8 @@ func TestNarrowPlaces(t *testing.T) {
 					if kind == "square-bolt" {
 						n = 4
 					}
-					w, r := quantity(t, f, "width across flats").Value/2, quantity(t, f, "washer outside diameter").Value/2
+					w := quantity(t, f, "width across flats").Value / 2
+					r := quantity(t, f, "washer outside diameter").Value / 2
 					want := []stretch{}
 					switch corner := w / math.Cos(math.Pi/float64(n)); {
 					case r > corner:
@@ -183,7 +188,8 @@ func TestNarrowPlaces(t *testing.T) {
 	crown := drawing.Line{From: drawing.Pt(75+1.25*d, -0.7*d), To: drawing.Pt(75+1.25*d, 0.7*d)}
 	for _, s := range drawnOn(view(bolted, drawing.Front), drawing.RoleOutline, crown) {
 		if lo, hi := s.from-0.7*d, s.to-0.7*d; math.Min(hi, 0.125*d)-math.Max(lo, -0.125*d) > 1e-6 {
-			note("line across the slot of a castle nut", fmt.Sprintf("seen from y = %.4f to %.4f, the slot is open for %.4f on either side", lo, hi, 0.125*d))
+			note("line across the slot of a castle nut",
+				fmt.Sprintf("seen from y = %.4f to %.4f, open for %.4f on either side", lo, hi, 0.125*d))
 		}
 	}
 
@@ -223,7 +229,8 @@ func TestNarrowPlaces(t *testing.T) {
 		for _, k := range []float64{3, 4.2, 8} {
 			for _, kind := range []string{"hex-screw", "tap-bolt", "hex-bolt"} {
 				for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
-					f, err := fastener.New(fastener.Spec{Kind: kind, Thread: coarse(t, d), Length: math.Round(k * d), Basis: basis})
+					f, err := fastener.New(fastener.Spec{Kind: kind, Thread: coarse(t, d),
+						Length: math.Round(k * d), Basis: basis})
 					if err == nil {
 						if msg := ringsInSight(t, f, d, math.Round(k*d)); msg != "" {
 							note("rings of the thread of a "+kind+", isometric", f.Designation()+": "+msg)
@@ -258,7 +265,8 @@ func within(v drawing.View, h float64) drawing.View {
 		}
 		if lo < hi {
 			dir := l.To.Sub(l.From)
-			out.Items = append(out.Items, drawing.Item{Role: it.Role, Shape: drawing.Line{From: l.From.Add(dir.Mul(lo)), To: l.From.Add(dir.Mul(hi))}})
+			out.Items = append(out.Items, drawing.Item{Role: it.Role,
+				Shape: drawing.Line{From: l.From.Add(dir.Mul(lo)), To: l.From.Add(dir.Mul(hi))}})
 		}
 	}
 	return out
@@ -317,7 +325,8 @@ func ringsInSight(t *testing.T, f fastener.Fastener, d, length float64) string {
 		case len(over) > 0:
 			return fmt.Sprintf("the ring at %.4f is seen from %.3f to %.3f degrees about the axis, where the head hides it", x, over[0].from, over[0].to)
 		case len(lost) > 0:
-			return fmt.Sprintf("the ring at %.4f is not seen from %.3f to %.3f degrees about the axis", x, lost[0].from, lost[0].to)
+			return fmt.Sprintf("the ring at %.4f is not seen from %.3f to %.3f degrees about the axis", x,
+				lost[0].from, lost[0].to)
 		}
 	}
 	return ""

@@ -80,7 +80,8 @@ func (p *picture) add(role drawing.Role, s drawing.Shape, what string) {
 	case drawing.Circle:
 		p.addRound(r, carrier{o: s.Center, d: drawing.Pt(s.Radius, 0), ratio: 1}, 0, 360, what)
 	case drawing.Arc:
-		p.addRound(r, carrier{o: s.Center, d: drawing.Pt(s.Radius, 0), ratio: 1}, s.Start, plane.Sweep(s.Start, s.End), what)
+		p.addRound(r, carrier{o: s.Center, d: drawing.Pt(s.Radius, 0), ratio: 1}, s.Start,
+			plane.Sweep(s.Start, s.End), what)
 	case drawing.Ellipse:
 		sweep := 360.0
 		if !s.Whole() {
@@ -170,7 +171,8 @@ func (p *picture) joined(c *carrier, r int) []stretch {
 			continue
 		}
 		if over := math.Min(out[n-1].to, x.to) - x.from; over > 2*c.slack() {
-			p.twice = append(p.twice, fmt.Sprintf("%s twice: %s", drawnRoles[r], c.text(stretch{from: x.from, to: x.from + over})))
+			p.twice = append(p.twice, fmt.Sprintf("%s twice: %s", drawnRoles[r],
+				c.text(stretch{from: x.from, to: x.from + over})))
 		}
 		out[n-1].to = math.Max(out[n-1].to, x.to)
 	}
@@ -196,7 +198,8 @@ func without(a, b []stretch, slack float64) []stretch {
 	for _, cut := range b {
 		var rest []stretch
 		for _, s := range a {
-			left, right := stretch{s.from, math.Min(s.to, cut.from), s.what}, stretch{math.Max(s.from, cut.to), s.to, s.what}
+			left, right := stretch{s.from, math.Min(s.to, cut.from),
+				s.what}, stretch{math.Max(s.from, cut.to), s.to, s.what}
 			for _, k := range [2]stretch{left, right} {
 				if k.to-k.from > slack {
 					rest = append(rest, k)
@@ -243,7 +246,8 @@ func differences(want, got *picture, slack float64) []difference {
 				}
 				limit := 3 * c.slack() * math.Max(1, slack/same)
 				for _, s := range without(c.used[r], other, limit) {
-					out = append(out, difference{drawnRoles[r], missing, s.what, drawnRoles[r].String() + " " + c.text(s)})
+					out = append(out, difference{drawnRoles[r], missing, s.what,
+						drawnRoles[r].String() + " " + c.text(s)})
 				}
 			}
 		}
@@ -306,167 +310,4 @@ func (c *carrier) text(s stretch) string {
 		name = fmt.Sprintf("ellipse (ratio %.4f)", c.ratio)
 	}
 	return fmt.Sprintf("%s about %.4f, radius %.4f, from %.3f to %.3f degrees", name, c.o, c.d.Len(), s.from, s.to)
-}
-
-// mirrored returns the mirror image of a view in the horizontal axis.
-func mirrored(v drawing.View) drawing.View {
-	flip := func(p drawing.Point) drawing.Point { return drawing.Pt(p.X, -p.Y) }
-	return changed(v, flip, true)
-}
-
-// changed returns a view with every point moved by a turn or a mirror image;
-// mirror says that it is one, so that arcs run the other way.
-func changed(v drawing.View, at func(drawing.Point) drawing.Point, mirror bool) drawing.View {
-	origin := at(drawing.Pt(0, 0))
-	turn := func(deg float64) float64 {
-		p := at(drawing.Polar(1, deg)).Sub(origin)
-		return plane.Degrees(p.X, p.Y)
-	}
-	out := v
-	out.Items = nil
-	for _, it := range v.Items {
-		switch s := it.Shape.(type) {
-		case drawing.Line:
-			it.Shape = drawing.Line{From: at(s.From), To: at(s.To)}
-		case drawing.Circle:
-			it.Shape = drawing.Circle{Center: at(s.Center), Radius: s.Radius}
-		case drawing.Arc:
-			from, to := turn(s.Start), turn(s.End)
-			if mirror {
-				from, to = to, from
-			}
-			it.Shape = drawing.Arc{Center: at(s.Center), Radius: s.Radius, Start: from, End: to}
-		case drawing.Ellipse:
-			e := drawing.Ellipse{Center: at(s.Center), Major: at(s.Major).Sub(origin), Ratio: s.Ratio, Start: s.Start, End: s.End}
-			if mirror && !s.Whole() {
-				e.Start, e.End = plane.Norm(-s.End), plane.Norm(-s.Start)
-			}
-			it.Shape = e
-		case drawing.Conic:
-			it.Shape = drawing.Conic{From: at(s.From), Control: at(s.Control), To: at(s.To), Weight: s.Weight}
-		case drawing.Polyline:
-			p := drawing.Polyline{Closed: s.Closed}
-			for _, w := range s.Vertices {
-				w.Point = at(w.Point)
-				if mirror {
-					w.Bulge = -w.Bulge
-				}
-				p.Vertices = append(p.Vertices, w)
-			}
-			it.Shape = p
-		default:
-			continue
-		}
-		out.Items = append(out.Items, it)
-	}
-	return out
-}
-
-// endsOf returns the ends of a shape; none where it is closed.
-func endsOf(s drawing.Shape) []drawing.Point {
-	switch s := s.(type) {
-	case drawing.Line:
-		return []drawing.Point{s.From, s.To}
-	case drawing.Arc:
-		return []drawing.Point{s.Center.Add(drawing.Polar(s.Radius, s.Start)), s.Center.Add(drawing.Polar(s.Radius, s.End))}
-	case drawing.Conic:
-		return []drawing.Point{s.From, s.To}
-	case drawing.Ellipse:
-		if !s.Whole() {
-			return []drawing.Point{s.At(s.Start), s.At(s.End)}
-		}
-	case drawing.Polyline:
-		if n := len(s.Vertices); !s.Closed && n > 0 {
-			return []drawing.Point{s.Vertices[0].Point, s.Vertices[n-1].Point}
-		}
-	}
-	return nil
-}
-
-// pointsOf returns points of a conic or polyline.
-func pointsOf(s drawing.Shape) []drawing.Point {
-	var out []drawing.Point
-	switch s := s.(type) {
-	case drawing.Conic:
-		for i := range 9 {
-			out = append(out, drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, float64(i)/8)))
-		}
-	case drawing.Polyline:
-		step := max(1, len(s.Vertices)/32)
-		for i := 0; i < len(s.Vertices); i += step {
-			out = append(out, s.Vertices[i].Point)
-			if i+1 < len(s.Vertices) {
-				if a, ok := drawing.BulgeArc(s.Vertices[i], s.Vertices[i+1].Point); ok {
-					out = append(out, a.Center.Add(drawing.Polar(a.Radius, a.Start+plane.Sweep(a.Start, a.End)/2)))
-				}
-			}
-		}
-	}
-	return out
-}
-
-// distanceFrom returns how far p is from a shape, exactly but for conics, of
-// which the nearest point is found by halving.
-func distanceFrom(p drawing.Point, s drawing.Shape) float64 {
-	best := math.Inf(1)
-	for _, e := range endsOf(s) {
-		best = math.Min(best, e.Sub(p).Len())
-	}
-	onArc := func(c drawing.Point, r, start, end float64) {
-		q := p.Sub(c)
-		if start == end || plane.InArc(q.Angle(), start, end) {
-			best = math.Min(best, math.Abs(q.Len()-r))
-		}
-	}
-	switch s := s.(type) {
-	case drawing.Line:
-		best = math.Min(best, offSegment(p, s.From, s.To))
-	case drawing.Circle:
-		onArc(s.Center, s.Radius, 0, 0)
-	case drawing.Arc:
-		onArc(s.Center, s.Radius, s.Start, s.End)
-	case drawing.Ellipse:
-		// In the measure of the ellipse it is a circle; beside it the distance
-		// is that along the radius, as near as the tests ask.
-		v := drawing.Pt(-s.Major.Y, s.Major.X).Mul(s.Ratio)
-		q := p.Sub(s.Center)
-		u := s.Major
-		t := plane.Degrees((q.X*u.X+q.Y*u.Y)/(u.X*u.X+u.Y*u.Y), (q.X*v.X+q.Y*v.Y)/(v.X*v.X+v.Y*v.Y))
-		if s.Whole() || plane.InArc(t, s.Start, s.End) {
-			best = math.Min(best, p.Sub(s.At(t)).Len())
-		}
-	case drawing.Conic:
-		at := func(t float64) float64 {
-			return p.Sub(drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, t))).Len()
-		}
-		near := 0.0
-		for i := range 65 {
-			if t := float64(i) / 64; at(t) < at(near) {
-				near = t
-			}
-		}
-		lo, hi := math.Max(0, near-1.0/64), math.Min(1, near+1.0/64)
-		for range 80 {
-			a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
-			if at(a) < at(b) {
-				hi = b
-			} else {
-				lo = a
-			}
-		}
-		best = math.Min(best, at(lo))
-	case drawing.Polyline:
-		for i, v := range s.Vertices {
-			if i+1 == len(s.Vertices) && !s.Closed {
-				break
-			}
-			next := s.Vertices[(i+1)%len(s.Vertices)].Point
-			if a, ok := drawing.BulgeArc(v, next); ok {
-				best = math.Min(best, distanceFrom(p, a))
-			} else {
-				best = math.Min(best, offSegment(p, v.Point, next))
-			}
-		}
-	}
-	return best
 }

@@ -241,15 +241,20 @@ func TestQuarterTurn(t *testing.T) {
 		th := coarse(t, d)
 		for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 			for _, hidden := range []bool{false, true} {
+				l, plain := 5*d, fastener.NeckPlain
 				round := []fastener.Fastener{
 					fastener.Washer{Thread: th, Basis: basis},
-					fastener.Stud{Thread: th, Length: 5 * d, Basis: basis}, fastener.Stud{Thread: th, Length: 5 * d, Neck: fastener.NeckCollar},
+					fastener.Stud{Thread: th, Length: l, Basis: basis},
+					fastener.Stud{Thread: th, Length: l, Neck: fastener.NeckCollar},
 					fastener.TaperBolt{Thread: th, Length: 6 * d},
-					fastener.CountersunkBolt{Thread: th, Length: 5 * d, Neck: fastener.NeckPlain}, fastener.CountersunkBolt{Thread: th, Length: 5 * d, Neck: fastener.NeckPlain, Angle: 60},
-					fastener.CheeseBolt{Thread: th, Length: 5 * d, Neck: fastener.NeckPlain}, fastener.CupBolt{Thread: th, Length: 5 * d, Neck: fastener.NeckPlain},
+					fastener.CountersunkBolt{Thread: th, Length: l, Neck: plain},
+					fastener.CountersunkBolt{Thread: th, Length: l, Neck: plain, Angle: 60},
+					fastener.CheeseBolt{Thread: th, Length: l, Neck: plain},
+					fastener.CupBolt{Thread: th, Length: l, Neck: plain},
 				}
 				if !hidden { // their sockets are hexagonal
-					round = append(round, fastener.CapScrew{Thread: th, Length: 5 * d, Basis: basis}, fastener.CountersunkScrew{Thread: th, Length: 5 * d, Socket: true, Basis: basis})
+					round = append(round, fastener.CapScrew{Thread: th, Length: 5 * d, Basis: basis},
+						fastener.CountersunkScrew{Thread: th, Length: 5 * d, Socket: true, Basis: basis})
 				}
 				for _, f := range round {
 					if f.Validate() != nil {

@@ -31,7 +31,8 @@ import (
 
 // witnessSizes are the nominal diameters of ISO 261, first choice and second,
 // that the tables of the standards have.
-var witnessSizes = []float64{3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 42, 45, 48, 52, 56, 60, 64}
+var witnessSizes = []float64{3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 42, 45,
+	48, 52, 56, 60, 64}
 
 // An assembly is a fastener, or several on one axis, in the sizes that the witness
 // needs.
@@ -157,7 +158,8 @@ func (a *assembly) elevation(dir drawing.Direction, st drawing.Style) (*picture,
 			both(edge, "outline of "+b.what, inner, top, end, b.half)
 			for j := range heights[1:] {
 				mid, half := (heights[j]+heights[j+1])/2, (heights[j+1]-heights[j])/2
-				curves = append(curves, faceCurve{b, end, math.Copysign(1, inner-end), mid, half / (b.half * math.Tan(math.Pi/float64(b.n)))})
+				curves = append(curves, faceCurve{b, end, math.Copysign(1, inner-end), mid,
+					half / (b.half * math.Tan(math.Pi/float64(b.n)))})
 			}
 		}
 		if b.neck && !corner { // a flat to the front: crossed diagonals
@@ -380,109 +382,6 @@ func (a *assembly) endView(dir drawing.Direction, st drawing.Style, turned bool)
 	return p
 }
 
-// assemblies returns the families in one size, length and basis: every part
-// alone, and every nth of them as they go on each other, from the one whose
-// turn it is.
-func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.Basis, turn, nth int) []*assembly {
-	of := func(f fastener.Fastener, letter string) float64 {
-		qs, err := f.Quantities()
-		require.NoError(t, err)
-		for _, q := range qs {
-			if q.Letter == letter {
-				return q.Value
-			}
-		}
-		t.Fatalf("%s: no quantity %s", f.Designation(), letter)
-		return 0
-	}
-	var out []*assembly
-	valid := func(f fastener.Fastener) bool { return f.Validate() == nil }
-	nut := func(f fastener.Fastener, x float64, alone bool) block {
-		b := block{what: "nut", n: 6, half: of(f, "W") / 2, x0: x, x1: x + of(f, "H"), cut1: true, bored: alone}
-		switch n := f.(type) {
-		case fastener.SquareNut:
-			b.n = 4
-		case fastener.HexNut:
-			b.cut0 = n.Thin // both ways round
-		}
-		return b
-	}
-	governs := []fastener.Governs{fastener.Corners, fastener.Flats}
-	var nuts, bolts []fastener.Fastener
-	for _, g := range governs {
-		nuts = append(nuts, fastener.HexNut{Thread: th, Basis: basis, Governs: g}, fastener.HexNut{Thread: th, Basis: basis, Governs: g, Thin: true})
-		bolts = append(bolts, fastener.HexBolt{Thread: th, Length: length, Basis: basis, Governs: g}, fastener.HexBolt{Thread: th, Length: length, Basis: basis, Governs: g, ToHead: true})
-	}
-	nuts = append(nuts, fastener.SquareNut{Thread: th, Basis: basis}, fastener.SquareNut{Thread: th, Basis: basis, Thin: true})
-	bolts = append(bolts, fastener.SquareBolt{Thread: th, Length: length, Basis: basis}, fastener.SquareBolt{Thread: th, Length: length, Basis: basis, SquareNeck: true},
-		fastener.HexBolt{Thread: th, Length: length, Basis: basis, ThreadLength: length / 3})
-	washer := fastener.Washer{Thread: th, Basis: basis}
-	for _, n := range nuts {
-		if valid(n) {
-			b := nut(n, 0, true)
-			out = append(out, &assembly{name: "nut", f: n, t: th, head: b.n, prisms: []block{b}})
-		}
-	}
-	if valid(washer) {
-		out = append(out, &assembly{name: "washer", f: washer, t: th, discs: []disc{{of(washer, "d2") / 2, of(washer, "d1") / 2, 0, of(washer, "t")}}})
-	}
-	for _, f := range bolts {
-		if !valid(f) {
-			continue
-		}
-		head := block{what: "head", n: 6, half: of(f, "W") / 2, x0: -of(f, "T"), cut0: true}
-		a := assembly{name: "bolt", f: f, t: th, bolt: true, end: length, limit: length - of(f, "b")}
-		if s, ok := f.(fastener.SquareBolt); ok {
-			head.n = 4
-			if s.SquareNeck {
-				a.start = of(f, "N")
-				a.prisms = append(a.prisms, block{what: "neck", n: 4, half: of(f, "S") / 2, x1: a.start, neck: true})
-			}
-		}
-		a.head = head.n
-		a.prisms = append(a.prisms, head)
-		out = append(out, &a)
-		for _, n := range nuts {
-			for _, w := range []fastener.Fastener{nil, washer} {
-				if !valid(n) || w != nil && !valid(w) {
-					continue
-				}
-				thick := 0.0
-				if w != nil {
-					thick = of(w, "t")
-				}
-				// The grip from the least, where the thread begins under the
-				// nut, to the most, where a pitch of it stands out.
-				least, most := math.Max(math.Max(a.limit-thick, a.start), th.P), length-of(n, "H")-thick-th.P
-				for _, k := range []float64{0, 0.37, 1} {
-					if turn++; turn%nth != 0 {
-						continue
-					}
-					g := least + k*(most-least)
-					b := fastener.Bolted{Bolt: f, Nut: n, Washer: w, Grip: g}
-					if !valid(b) { // by rounding
-						g += 1e-4 * (1 - 2*k)
-						b.Grip = g
-					}
-					if !valid(b) {
-						continue
-					}
-					c := a
-					c.f, c.name = b, a.name+" with nut"
-					c.prisms = append(slices.Clone(a.prisms), nut(n, g+thick, false))
-					if w != nil {
-						c.name += " and washer"
-						c.discs = []disc{{of(w, "d2") / 2, 0, g, g + thick}}
-					}
-					c.cover = [2]float64{g, g + thick + of(n, "H")}
-					out = append(out, &c)
-				}
-			}
-		}
-	}
-	return out
-}
-
 // knownWrong are the views that are not yet what the witness says: which
 // family, view, role and edge. It is to become empty. An entry that is no
 // longer needed fails the test.
@@ -542,212 +441,14 @@ func TestWitness(t *testing.T) {
 	settleKnown(t, wrong, knownWrong)
 }
 
-// settleKnown fails for what is wrong and not known to be, and for what is
-// known to be wrong and is right.
-func settleKnown(t *testing.T, wrong map[string]string, known []string) {
-	t.Helper()
-	for _, key := range sortedKeys(wrong) {
-		if !slices.Contains(known, key) {
-			t.Errorf("%s: %s", key, wrong[key])
-		}
-	}
-	for _, key := range known {
-		if wrong[key] == "" && !testing.Short() { // which looks at less
-			t.Errorf("%q is right now: take it off the list of what is known to be wrong", key)
-		}
-	}
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
-// compare returns what is wrong with a view, by family, view, role and edge.
-func (a *assembly) compare(v drawing.View, dir drawing.Direction, opt fastener.Options, turned bool) map[string]string {
-	wrong := map[string]string{}
-	note := func(what, text string) {
-		key := fmt.Sprintf("%s: %s: %s", a.name, dir, what)
-		if wrong[key] == "" {
-			wrong[key] = text
-		}
-	}
-	var want *picture
-	var curves []faceCurve
-	got := v
-	if dir == drawing.Front || dir == drawing.SideView {
-		want, curves = a.elevation(dir, opt.Style)
-		var drawn []drawing.Shape
-		got.Items = nil
-		for _, it := range v.Items {
-			switch it.Shape.(type) {
-			case drawing.Arc, drawing.Conic, drawing.Polyline:
-				if it.Role == drawing.RoleOutline {
-					drawn = append(drawn, it.Shape)
-					continue
-				}
-			}
-			got.Items = append(got.Items, it)
-		}
-		for _, msg := range compareCurves(curves, drawn, opt.Exact) {
-			note("chamfer curve", msg)
-		}
-	} else {
-		want = a.endView(dir, opt.Style, turned)
-	}
-	if !opt.Hidden {
-		for _, c := range want.carriers {
-			c.used[2] = nil
-		}
-	}
-	is := pictureOf(got)
-	for _, d := range differences(want, is, 0) {
-		what := d.role.String() + " "
-		if d.missing {
-			what += "missing, " + d.what
-		} else {
-			what += "too much"
-		}
-		note(what, d.String())
-	}
-	for _, s := range is.twice {
-		note("twice", s)
-	}
-	for _, it := range is.curves {
-		note("curve", fmt.Sprintf("%s %T", it.Role, it.Shape))
-	}
-	return wrong
-}
-
-// compareCurves compares the curved shapes of an elevation with the edges of
-// the chamfers: each is there once, from corner to corner. A true curve is the
-// hyperbola; one in arcs passes through its vertex and both corners, and is
-// nowhere farther from it than a single arc through these is.
-func compareCurves(want []faceCurve, drawn []drawing.Shape, exact bool) []string {
-	var out []string
-	type part struct{ lo, hi float64 }
-	parts := make([][]part, len(want))
-	for _, s := range drawn {
-		for _, g := range graphsOf(s) {
-			best, where := math.Inf(1), -1
-			for i, c := range want {
-				h := c.h()
-				if g.lo < c.mid-h-1e-6 || g.hi > c.mid+h+1e-6 {
-					continue
-				}
-				worst, limit := 0.0, 1e-6
-				if !exact {
-					limit += 1.001 * c.arcError()
-				}
-				for k := range 33 {
-					y := g.lo + (g.hi-g.lo)*float64(k)/32
-					worst = math.Max(worst, math.Abs(g.at(y)-c.at(y)))
-				}
-				for _, y := range [3]float64{c.mid - h, c.mid, c.mid + h} { // exact points
-					if y > g.lo-1e-7 && y < g.hi+1e-7 && math.Abs(g.at(y)-c.at(y)) > 1e-6 {
-						worst = math.Inf(1)
-					}
-				}
-				if worst/limit < best {
-					best, where = worst/limit, i
-				}
-			}
-			if where < 0 || best > 1 {
-				out = append(out, fmt.Sprintf("%T %+v is no edge of a chamfer", s, s))
-				continue
-			}
-			parts[where] = append(parts[where], part{g.lo, g.hi})
-		}
-	}
-	for i, c := range want {
-		slices.SortFunc(parts[i], func(a, b part) int { return int(math.Copysign(1, a.lo-b.lo)) })
-		at := c.mid - c.h()
-		for _, p := range parts[i] {
-			if math.Abs(p.lo-at) > 1e-6 {
-				break
-			}
-			at = p.hi
-		}
-		if math.Abs(at-c.mid-c.h()) > 1e-6 {
-			out = append(out, fmt.Sprintf("the edge at x = %.4f from %.4f to %.4f is there as %.4f", c.x, c.mid-c.h(), c.mid+c.h(), parts[i]))
-		}
-	}
-	return out
-}
-
-// arcError returns how far the arc through vertex and corners is off the
-// curve, along the axis.
-func (c faceCurve) arcError() float64 {
-	h, s := c.h(), c.b.drop()
-	r := (h*h + s*s) / (2 * s)
-	worst := 0.0
-	for k := range 201 {
-		y := h * float64(k) / 200
-		worst = math.Max(worst, math.Abs(r-math.Sqrt(r*r-y*y)-c.b.depth(y/c.k)))
-	}
-	return worst
-}
-
-// A graph is a curve as x over y, from lo to hi.
-type graph struct {
-	lo, hi float64
-	at     func(y float64) float64
-}
-
-// graphsOf returns a shape as graphs over y.
-func graphsOf(s drawing.Shape) []graph {
-	switch s := s.(type) {
-	case drawing.Arc:
-		p, q := s.Center.Add(drawing.Polar(s.Radius, s.Start)), s.Center.Add(drawing.Polar(s.Radius, s.End))
-		side := 1.0
-		if m := s.Center.Add(drawing.Polar(s.Radius, s.Start+plane.Sweep(s.Start, s.End)/2)); m.X < s.Center.X {
-			side = -1
-		}
-		return []graph{{math.Min(p.Y, q.Y), math.Max(p.Y, q.Y), func(y float64) float64 {
-			return s.Center.X + side*math.Sqrt(math.Max(0, s.Radius*s.Radius-(y-s.Center.Y)*(y-s.Center.Y)))
-		}}}
-	case drawing.Conic:
-		return []graph{{math.Min(s.From.Y, s.To.Y), math.Max(s.From.Y, s.To.Y), func(y float64) float64 {
-			// (1-t)^2 (From - y) + 2 t (1-t) W (Control - y) + t^2 (To - y) = 0
-			a, b, c := s.From.Y-y, s.Weight*(s.Control.Y-y), s.To.Y-y
-			lo, hi := 0.0, 1.0
-			rising := s.To.Y > s.From.Y
-			for range 60 {
-				t := (lo + hi) / 2
-				if v := (1-t)*(1-t)*a + 2*t*(1-t)*b + t*t*c; (v < 0) == rising {
-					lo = t
-				} else {
-					hi = t
-				}
-			}
-			return plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, (lo+hi)/2).X
-		}}}
-	case drawing.Polyline:
-		var out []graph
-		for i, v := range s.Vertices {
-			if i+1 == len(s.Vertices) {
-				break
-			}
-			if a, ok := drawing.BulgeArc(v, s.Vertices[i+1].Point); ok {
-				out = append(out, graphsOf(a)...)
-			}
-		}
-		return out
-	}
-	return nil
-}
-
 // TestWitnessTurned: end views beside a side view are turned with it.
 func TestWitnessTurned(t *testing.T) {
 	compared := 0
 	for _, d := range []float64{5, 12, 20, 64} {
 		for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 			for _, a := range assemblies(t, coarse(t, d), math.Round(5*d), basis, 0, 4) {
-				opt := fastener.DrawOptions{Views: []drawing.Direction{drawing.SideView, drawing.HeadEnd, drawing.PointEnd}}
+				opt := fastener.DrawOptions{Views: []drawing.Direction{drawing.SideView, drawing.HeadEnd,
+					drawing.PointEnd}}
 				opt.Style.Labels = drawing.NoLabels
 				dr, err := fastener.Draw(a.f, opt)
 				require.NoError(t, err)

@@ -78,7 +78,8 @@ func (c *collector) clashes() []string {
 		}
 		for k := range c.segments {
 			if s := &c.segments[k]; s.owner != b.owner && meet(about(s.a, s.b), b.upright) && hits(s, b.corners) {
-				out = append(out, fmt.Sprintf("a line of %s runs through text %q at %.2f", s.what, b.text, b.corners[0]))
+				out = append(out, fmt.Sprintf("a line of %s runs through text %q at %.2f", s.what, b.text,
+					b.corners[0]))
 			}
 		}
 	}
@@ -104,7 +105,8 @@ func (c *collector) cut(v *curve) {
 
 // about returns the upright rectangle about two points.
 func about(p, q drawing.Point) drawing.Rect {
-	return drawing.Rect{Min: drawing.Pt(min(p.X, q.X), min(p.Y, q.Y)), Max: drawing.Pt(max(p.X, q.X), max(p.Y, q.Y))}
+	return drawing.Rect{Min: drawing.Pt(min(p.X, q.X), min(p.Y, q.Y)),
+		Max: drawing.Pt(max(p.X, q.X), max(p.Y, q.Y))}
 }
 
 // round returns that about a circle.
@@ -152,7 +154,8 @@ func (c *collector) item(it drawing.Item, t drawing.Transform) {
 			end = s.Start + 360
 		}
 		sweep := plane.Norm(end-s.Start-1e-9) + 1e-9
-		c.curve(what, round(s.Center, s.Major.Len()), func(k float64) drawing.Point { return s.At(s.Start + k*sweep) })
+		c.curve(what, round(s.Center, s.Major.Len()),
+			func(k float64) drawing.Point { return s.At(s.Start + k*sweep) })
 	case drawing.Conic:
 		// A conic is within the triangle of its points.
 		c.curve(what, about(s.From, s.To).Union(about(s.Control, s.Control)), func(k float64) drawing.Point {
@@ -174,7 +177,8 @@ func (c *collector) line(a, b drawing.Point, what string) {
 }
 
 func (c *collector) text(corners [4]drawing.Point, value string) {
-	c.boxes = append(c.boxes, box{corners, about(corners[0], corners[2]).Union(about(corners[1], corners[3])), value, c.owner})
+	upright := about(corners[0], corners[2]).Union(about(corners[1], corners[3]))
+	c.boxes = append(c.boxes, box{corners, upright, value, c.owner})
 }
 
 func (c *collector) curve(what string, extent drawing.Rect, at func(k float64) drawing.Point) {
@@ -184,9 +188,10 @@ func (c *collector) curve(what string, extent drawing.Rect, at func(k float64) d
 func (c *collector) arc(a drawing.Arc, what string) {
 	sweep := plane.Sweep(a.Start, a.End)
 	b := plane.ArcBox(plane.Vec(a.Center), a.Radius, a.Start, a.End)
-	c.curve(what, drawing.Rect{Min: drawing.Point(b.Min), Max: drawing.Point(b.Max)}, func(k float64) drawing.Point {
-		return a.Center.Add(drawing.Polar(a.Radius, a.Start+k*sweep))
-	})
+	c.curve(what, drawing.Rect{Min: drawing.Point(b.Min), Max: drawing.Point(b.Max)},
+		func(k float64) drawing.Point {
+			return a.Center.Add(drawing.Polar(a.Radius, a.Start+k*sweep))
+		})
 }
 
 func (c *collector) vertices(vs []drawing.Vertex, closed bool, what string) {

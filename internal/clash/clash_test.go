@@ -24,7 +24,8 @@ func TestFindsWhatTouches(t *testing.T) {
 	assert.Len(t, find(text(0, 0, "M20"), line(5, -10, 5, 10)), 1, "a line through a text")
 	assert.Len(t, find(text(0, 0, "M20"), line(2, 1, 3, 2)), 1, "a line inside a text")
 	assert.NotEmpty(t, find(text(0, 0, "M20"), drawing.Item{Shape: drawing.Circle{Radius: 3}}), "a circle")
-	bulged := drawing.Polyline{Vertices: []drawing.Vertex{{Point: drawing.Pt(-5, 2), Bulge: -1}, {Point: drawing.Pt(5, 2)}}}
+	bulged := drawing.Polyline{Vertices: []drawing.Vertex{{Point: drawing.Pt(-5, 2), Bulge: -1},
+		{Point: drawing.Pt(5, 2)}}}
 	assert.NotEmpty(t, find(text(0, 4, "M20"), drawing.Item{Shape: bulged}), "a bulge")
 }
 
@@ -49,11 +50,13 @@ func TestPassesOverNothing(t *testing.T) {
 		case 1:
 			s = drawing.Circle{Center: c, Radius: r}
 		case 2:
-			s = drawing.Ellipse{Center: c, Major: drawing.Polar(r, num("turn", 0, 360)), Ratio: num("ratio", 0.1, 1), Start: from, End: from + sweep}
+			s = drawing.Ellipse{Center: c, Major: drawing.Polar(r, num("turn", 0, 360)),
+				Ratio: num("ratio", 0.1, 1), Start: from, End: from + sweep}
 		default:
 			s = drawing.Conic{From: pt("from"), Control: pt("control"), To: pt("to"), Weight: num("weight", 0.2, 3)}
 		}
-		txt := drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: pt("text"), Height: 5, Angle: num("angle", 0, 360), Value: "M20 × 90"}}
+		txt := drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: pt("text"), Height: 5,
+			Angle: num("angle", 0, 360), Value: "M20 × 90"}}
 		curves := collector{}
 		curves.item(drawing.Item{Shape: s}, drawing.Transform{})
 		items := []drawing.Item{txt}

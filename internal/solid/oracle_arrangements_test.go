@@ -177,7 +177,8 @@ func (r arranger) arrangement() ([]*thing, solid.Frame, []path, []solid.Curve) {
 		up := to.Cross(r.direction()).Unit()
 		f = solid.Looking(to, up)
 	}
-	a, b := vec{X: r.num(-12, 12), Y: r.num(-8, 8), Z: r.num(-8, 8)}, vec{X: r.num(-12, 12), Y: r.num(-8, 8), Z: r.num(-8, 8)}
+	a, b := vec{X: r.num(-12, 12), Y: r.num(-8, 8), Z: r.num(-8, 8)}, vec{X: r.num(-12, 12),
+		Y: r.num(-8, 8), Z: r.num(-8, 8)}
 	if b.Sub(a).Len() < 1 {
 		b = a.Add(vec{X: 7})
 	}

@@ -64,33 +64,35 @@ type path struct {
 
 func straight(name string, a, b vec) path {
 	d := b.Sub(a)
-	return path{name: name, at: func(s float64) vec { return a.Add(d.Mul(s)) }, find: func(p vec) (float64, float64) {
-		s := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Dot(d)))
-		return s, p.Sub(a.Add(d.Mul(s))).Len()
-	}}
+	return path{name: name, at: func(s float64) vec { return a.Add(d.Mul(s)) },
+		find: func(p vec) (float64, float64) {
+			s := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Dot(d)))
+			return s, p.Sub(a.Add(d.Mul(s))).Len()
+		}}
 }
 
 // arc is c + r (u cos t + v sin t), t from t0 to t1 radians; u and v are unit
 // vectors across each other.
 func arc(name string, c, u, v vec, r, t0, t1 float64) path {
 	at := func(t float64) vec { return c.Add(u.Mul(r * math.Cos(t))).Add(v.Mul(r * math.Sin(t))) }
-	return path{name: name, closed: t1-t0 > 2*math.Pi-1e-9, at: func(s float64) vec { return at(t0 + s*(t1-t0)) }, find: func(p vec) (float64, float64) {
-		q := p.Sub(c)
-		t := math.Atan2(q.Dot(v), q.Dot(u))
-		for t < t0-1e-9 {
-			t += 2 * math.Pi
-		}
-		for t > t0+2*math.Pi-1e-9 {
-			t -= 2 * math.Pi
-		}
-		if t > t1 { // beyond an end
-			t = t1
-			if p.Sub(at(t0)).Len() < p.Sub(at(t1)).Len() {
-				t = t0
+	return path{name: name, closed: t1-t0 > 2*math.Pi-1e-9,
+		at: func(s float64) vec { return at(t0 + s*(t1-t0)) }, find: func(p vec) (float64, float64) {
+			q := p.Sub(c)
+			t := math.Atan2(q.Dot(v), q.Dot(u))
+			for t < t0-1e-9 {
+				t += 2 * math.Pi
 			}
-		}
-		return (t - t0) / (t1 - t0), p.Sub(at(t)).Len()
-	}}
+			for t > t0+2*math.Pi-1e-9 {
+				t -= 2 * math.Pi
+			}
+			if t > t1 { // beyond an end
+				t = t1
+				if p.Sub(at(t0)).Len() < p.Sub(at(t1)).Len() {
+					t = t0
+				}
+			}
+			return (t - t0) / (t1 - t0), p.Sub(at(t)).Len()
+		}}
 }
 
 // A place is where a solid stands: its own axes.
@@ -228,7 +230,8 @@ func prism(l place, n int, flats, x0, x1 float64, ch solid.Chamfer) (solid.Solid
 			f := l.x.Cross(e)
 			foot := l.at(x, 0, 0).Add(e.Mul(w))
 			at := func(u float64) vec { return foot.Add(f.Mul(u)).Add(l.x.Mul(in * depth(u))) }
-			b.edges = append(b.edges, path{name: "chamfer edge", at: func(s float64) vec { return at(half * (2*s - 1)) },
+			b.edges = append(b.edges, path{name: "chamfer edge",
+				at: func(s float64) vec { return at(half * (2*s - 1)) },
 				find: func(p vec) (float64, float64) {
 					u := math.Max(-half, math.Min(half, p.Sub(foot).Dot(f)))
 					return (u/half + 1) / 2, p.Sub(at(u)).Len()
@@ -276,14 +279,15 @@ func torus(l place, radius, tube float64) (solid.Solid, body) {
 				n := e(t).Mul(ta).Sub(l.x.Mul(e(t).Dot(to))).Unit()
 				return l.o.Add(e(t).Mul(radius)).Add(n.Mul(side * tube))
 			}
-			out = append(out, path{name: "torus limb", closed: true, free: true, at: func(s float64) vec { return at(2 * math.Pi * s) }, find: func(p vec) (float64, float64) {
-				_, y, z := l.local(p)
-				t := math.Atan2(z, y)
-				if t < 0 {
-					t += 2 * math.Pi
-				}
-				return t / (2 * math.Pi), p.Sub(at(t)).Len()
-			}})
+			out = append(out, path{name: "torus limb", closed: true, free: true,
+				at: func(s float64) vec { return at(2 * math.Pi * s) }, find: func(p vec) (float64, float64) {
+					_, y, z := l.local(p)
+					t := math.Atan2(z, y)
+					if t < 0 {
+						t += 2 * math.Pi
+					}
+					return t / (2 * math.Pi), p.Sub(at(t)).Len()
+				}})
 		}
 		return out
 	}
@@ -335,7 +339,8 @@ func profileOf(kind int, r float64, num func(lo, hi float64) float64) profile {
 		}
 	case 1: // two half circles and two lines, without a corner
 		return profile{
-			loops: [][]solid.Vertex{{{X: -a, Y: -b}, {X: a, Y: -b, Bulge: 1}, {X: a, Y: b}, {X: -a, Y: b, Bulge: 1}}},
+			loops: [][]solid.Vertex{{{X: -a, Y: -b}, {X: a, Y: -b, Bulge: 1}, {X: a, Y: b},
+				{X: -a, Y: b, Bulge: 1}}},
 			parts: one(func(x, y float64) float64 { return segment2(x, y, -a, 0, a, 0) - b }),
 			arcs:  []profileArc{{a, 0, b, -math.Pi / 2, math.Pi / 2}, {-a, 0, b, math.Pi / 2, 3 * math.Pi / 2}},
 			lines: [][4]float64{{-a, -b, a, -b}, {a, b, -a, b}}, reach: a + b,
@@ -354,7 +359,8 @@ func profileOf(kind int, r float64, num func(lo, hi float64) float64) profile {
 	case 3: // a rectangle with a round bite out of its upper side
 		h := math.Min(a, b) * num(0.4, 0.9)
 		return profile{
-			loops: [][]solid.Vertex{{{X: -a, Y: -b}, {X: a, Y: -b}, {X: a, Y: b}, {X: h, Y: b, Bulge: -1}, {X: -h, Y: b}, {X: -a, Y: b}}},
+			loops: [][]solid.Vertex{{{X: -a, Y: -b}, {X: a, Y: -b}, {X: a, Y: b}, {X: h, Y: b, Bulge: -1},
+				{X: -h, Y: b}, {X: -a, Y: b}}},
 			parts: one(func(x, y float64) float64 { return rectangle(x, y, a, b) }),
 			less:  func(x, y float64) float64 { return math.Hypot(x, y-b) - h },
 			arcs:  []profileArc{{0, b, h, math.Pi, 2 * math.Pi}},
@@ -365,14 +371,15 @@ func profileOf(kind int, r float64, num func(lo, hi float64) float64) profile {
 	// A triangle.
 	pts := [][2]float64{{-a, -b}, {a, -b * num(0.2, 1)}, {a * num(-0.5, 0.5), b}}
 	loop, lines := polygon(pts...)
-	return profile{loops: [][]solid.Vertex{loop}, lines: lines, sharp: pts, reach: math.Hypot(a, b), parts: one(func(x, y float64) float64 {
-		d := math.Inf(-1)
-		for _, l := range lines {
-			dx, dy := l[2]-l[0], l[3]-l[1]
-			d = math.Max(d, ((x-l[0])*dy-(y-l[1])*dx)/math.Hypot(dx, dy))
-		}
-		return d
-	})}
+	return profile{loops: [][]solid.Vertex{loop}, lines: lines, sharp: pts, reach: math.Hypot(a, b),
+		parts: one(func(x, y float64) float64 {
+			d := math.Inf(-1)
+			for _, l := range lines {
+				dx, dy := l[2]-l[0], l[3]-l[1]
+				d = math.Max(d, ((x-l[0])*dy-(y-l[1])*dx)/math.Hypot(dx, dy))
+			}
+			return d
+		})}
 }
 
 func one(f func(x, y float64) float64) []func(x, y float64) float64 {

@@ -280,7 +280,8 @@ func newScene(things []*thing, f solid.Frame, lines []path, extra []solid.Curve)
 			}
 		}
 		if !matched {
-			sc.lost = append(sc.lost, fmt.Sprintf("a piece from %.4f by %.4f to %.4f is on no edge", p.At(0), p.At(0.5), p.At(1)))
+			sc.lost = append(sc.lost, fmt.Sprintf("a piece from %.4f by %.4f to %.4f is on no edge",
+				p.At(0), p.At(0.5), p.At(1)))
 		}
 	}
 	return sc
@@ -339,7 +340,8 @@ func (sc *scene) disagreements() []string {
 			if o := sc.paths[i].owner; o >= 0 {
 				name = fmt.Sprintf("%s (number %d, hole %d)", sc.things[o].name, o, sc.paths[i].hole)
 			}
-			out = append(out, fmt.Sprintf("%s of %s at %.4f, %.4f of it: %s, should be %s", sc.paths[i].name, name, sc.paths[i].at(s), s, is, should))
+			out = append(out, fmt.Sprintf("%s of %s at %.4f, %.4f of it: %s, should be %s",
+				sc.paths[i].name, name, sc.paths[i].at(s), s, is, should))
 		}
 		run := 0
 		for k := range places {
