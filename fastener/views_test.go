@@ -211,7 +211,8 @@ func TestSquareNeck(t *testing.T) {
 		assert.True(t, has(side, drawing.RoleThin, 0, y, 16, -y))
 		assert.False(t, has(front, drawing.RoleThin, 0, y, 16, -y))
 	}
-	assert.True(t, has(front, drawing.RoleOutline, 0, 0, 16, 0), "the edge to the front")
+	assert.True(t, has(front, drawing.RoleOutline, -16+math.Tan(math.Pi/6)*(33*math.Sqrt2-33)/2, 0, 16, 0), // from the chamfer of the head, W = 1.5D + 3 = 33
+		"the edge to the front")
 }
 
 // TestHiddenThreadFromTheHead: seen from the head the thread is dashed or left

@@ -328,7 +328,28 @@ func (sc *scene) wrong(i int, s float64) (is, should state, wrong bool) {
 	if should = sc.should(i, s, loose); is == should {
 		return is, should, false
 	}
+	// Where the sight runs in a face, the edge lies on another one in the
+	// picture, the near edge of that face; it need not be shown again.
+	if is < should && sc.inFace(sc.paths[i].at(s)) {
+		return is, should, false
+	}
 	return is, should, sc.should(i, s, tight) == should
+}
+
+// inFace reports whether the ray from p runs in a surface for a while.
+func (sc *scene) inFace(p vec) bool {
+	const step, while = 0.005, 0.02
+	for _, t := range sc.things {
+		run := 0.0
+		for s := step; s < t.body.middle.Sub(p).Len()+t.body.reach; s += step {
+			if math.Abs(t.sdf(p.Add(sc.f.To.Mul(s)))) > loose.on {
+				run = 0
+			} else if run += step; run > while {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // disagreements compares Trace with the oracle.
