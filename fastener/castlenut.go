@@ -150,6 +150,7 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		sin, cos := plane.Sincos(deg)
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
+	var bottoms [6]solid.Curve // the bore's edges in the slots
 	piece := []solid.Vertex{at(radius, a-30, 0), at(out, b-30, 60-2*b), at(out, 30-b, 0), at(radius, 30-a, 2*a-60)}
 	for i := range 6 {
 		sin, cos := plane.Sincos(60 * float64(i))
@@ -159,10 +160,9 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 			crown = crown.OpenAt(x1)
 		}
 		m.add(crown)
-		// The bore's edge in the slot that follows.
-		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a))
+		bottoms[i] = solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a)
 	}
-	m.add(body)
+	m.add(body.With(bottoms[:]...))
 }
 
 // threadAtEnd adds the narrow arc of the thread at the end of the crown, in the

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"boltplate/drawing"
-	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 )
@@ -43,7 +42,7 @@ func frameOf(dir drawing.Direction, opt Options, fromPoint, eighth bool) solid.F
 // a pictorial one.
 func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, pictorial bool) {
 	pieces := solid.Trace(solids, extra, b.frame, b.opt.Hidden && !pictorial)
-	b.lines = lines.NewSet(len(pieces) + 8)
+	b.lines.Reset(len(pieces) + 8)
 	for i := range pieces {
 		p := &pieces[i]
 		role := drawing.RoleOutline
@@ -66,7 +65,7 @@ const speck = 1e-5
 
 // flatness is how far a free curve may be off its true place (mm); it is drawn
 // in arcs.
-const flatness = 1e-3
+const flatness = 5e-4
 
 func point(v plane.Vec) drawing.Point { return drawing.Point(v) }
 
@@ -126,8 +125,12 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 	case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
 		b.free(role, p)
 	case ok:
-		b.add(role, a)
+		b.arc(role, a)
 	}
+}
+
+func (b *builder) arc(role drawing.Role, a drawing.Arc) {
+	b.lines.Round(role, a.Center, drawing.Pt(a.Radius, 0), 1, a.Start, plane.Sweep(a.Start, a.End))
 }
 
 // arcError is how far one arc may be off the true curve that it stands for, as

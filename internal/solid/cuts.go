@@ -104,7 +104,7 @@ func (t *tracer) surfaces(c *pcurve, b *body, on bool) {
 // zeros adds the places where a linear function is zero on the curve, if keep
 // does not refuse the point; keep may be nil.
 func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
-	if c.Shape != Straight && l.sure(c) {
+	if c.Shape != Straight && !t.plain && l.sure(c) {
 		return
 	}
 	switch c.Shape {
@@ -137,7 +137,7 @@ func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
 // a curve, of the second degree.
 func (t *tracer) conicZeros(c *pcurve, q *quad, e *pcurve) {
 	const onIt = 1e-11 // all of the curve is on the surface
-	if c.Shape != Straight && q.sure(c) {
+	if c.Shape != Straight && !t.plain && q.sure(c) {
 		return
 	}
 	switch c.Shape {

@@ -67,6 +67,7 @@ type tracer struct {
 	f      Frame
 	k      float64 // how long a millimetre is in the picture
 	hidden bool
+	plain  bool // no short ways: for the test that compares them with the general one
 	bodies []body
 	profs  []profile
 	sides  []side
@@ -94,6 +95,19 @@ type tracer struct {
 	angle  []float64
 	spans  [2][]stretch
 	out    []Piece
+
+	// Room for the lists above, which seldom need more.
+	room struct {
+		bodies [8]body
+		flats  [32]lin
+		quads  [8]quad
+		conics [8]quad
+		near   [16]int32
+		beside [2][8]int32
+		cuts   [48]float64
+		angle  [16]float64
+		spans  [2][8]stretch
+	}
 }
 
 // to returns a point or vector in the coordinates of the picture.

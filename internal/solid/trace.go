@@ -28,8 +28,11 @@ type Piece struct {
 // further curves that lie on no solid, and what of them is hidden. hidden asks
 // for the hidden pieces too.
 func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
-	t := &tracer{f: f, k: f.Right.Len(), hidden: hidden}
-	t.reserve(solids, len(extra))
+	return (&tracer{f: f, k: f.Right.Len(), hidden: hidden}).run(solids, extra)
+}
+
+func (t *tracer) run(solids []Solid, extra []Curve) []Piece {
+	t.reserve(solids, extra)
 	for i := range solids {
 		t.solid(&solids[i])
 	}
@@ -47,8 +50,8 @@ func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 }
 
 // reserve makes room for what the solids need, so that it need not grow.
-func (t *tracer) reserve(solids []Solid, extra int) {
-	var bodies, flats, quads, sides, curves int
+func (t *tracer) reserve(solids []Solid, extra []Curve) {
+	var bodies, flats, quads, profs, sides, curves, free int
 	var count func(s *Solid)
 	count = func(s *Solid) {
 		bodies++
@@ -62,11 +65,11 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 			for _, l := range s.loops {
 				n += len(l)
 			}
-			flats, quads, sides, curves = flats+2+n, quads+n/2, sides+n, curves+3*n+4
+			flats, quads, profs, sides, curves = flats+2+n, quads+n/2, profs+1, sides+n, curves+3*n+4
 		case ringSort:
-			curves += 4
+			curves, free = curves+4, free+4
 		}
-		curves += len(s.more)
+		curves, free = curves+len(s.more), free+freeIn(s.more)
 		for i := range s.holes {
 			count(&s.holes[i])
 		}
@@ -74,17 +77,42 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 	for i := range solids {
 		count(&solids[i])
 	}
-	if !t.hidden { // edges between faces that turn away are left out
+	if !t.hidden && !t.plain { // edges between faces that turn away are left out
 		curves -= curves / 3
 	}
-	t.bodies = make([]body, 0, bodies)
-	t.flats = make([]lin, 0, flats)
-	t.quads = make([]quad, 0, quads)
+	t.bodies = roomFor(t.room.bodies[:0], bodies)
+	t.flats = roomFor(t.room.flats[:0], flats)
+	t.quads = roomFor(t.room.quads[:0], quads)
+	t.profs = make([]profile, 0, profs)
 	t.sides = make([]side, 0, sides)
-	t.curves = make([]pcurve, 0, curves+extra)
-	t.cuts = make([]float64, 0, 64)
-	t.angle = make([]float64, 0, 16)
-	t.near = make([]int32, 0, bodies)
+	t.curves = make([]pcurve, 0, curves+len(extra))
+	if free += freeIn(extra); free > 0 {
+		t.points = make([]Vec, 0, (free+1)*(fewStretches+1))
+		t.knots = make([]knot, 0, 8*free)
+	}
+	t.conics = t.room.conics[:0]
+	t.cuts, t.angle, t.near = t.room.cuts[:0], t.room.angle[:0], t.room.near[:0]
+	for i := range t.beside {
+		t.beside[i], t.spans[i] = t.room.beside[i][:0], t.room.spans[i][:0]
+	}
+}
+
+// roomFor returns the empty list s, or another one that has room for n.
+func roomFor[T any](s []T, n int) []T {
+	if n > cap(s) {
+		return make([]T, 0, n)
+	}
+	return s
+}
+
+func freeIn(curves []Curve) int {
+	n := 0
+	for i := range curves {
+		if curves[i].Shape == Free {
+			n++
+		}
+	}
+	return n
 }
 
 type state uint8
@@ -119,7 +147,7 @@ func (t *tracer) trace(c *pcurve) {
 		t.keep(c, 0, 1, is)
 		return
 	}
-	if !t.hidden && t.lost(c) {
+	if !t.hidden && !t.plain && t.lost(c) {
 		return
 	}
 	t.cut(c)
@@ -181,7 +209,7 @@ func (t *tracer) gather(c *pcurve) {
 			t.aside = Vec{Y: seam}
 		}
 	}
-	t.simple = c.owner >= 0 && t.simply(c)
+	t.simple = c.owner >= 0 && !t.plain && t.simply(c)
 	for i := range t.bodies {
 		b := &t.bodies[i]
 		own := int32(i) == c.owner
