@@ -143,6 +143,11 @@ func lookAt(t *testing.T, f fastener.Fastener, opt fastener.DrawOptions, n int, 
 		if msg := looseEnd(v); msg != "" {
 			note("loose end", msg)
 		}
+		if n%4 == 0 || n%4 == 3 {
+			if what, msg := doubled(v); what != "" {
+				wrong.add(fmt.Sprintf("double line: %s, %s", what, v.Direction), about(msg))
+			}
+		}
 		if k, _ := fastener.KindNamed(f.Kind()); k.Section && opt.Section && v.Direction == drawing.Front {
 			continue // half of it is cut open
 		}

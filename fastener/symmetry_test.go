@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"boltplate/drawing"
@@ -103,8 +104,8 @@ func edgesOf(f fastener.Fastener, v drawing.View, st drawing.Style) drawing.View
 	out := v
 	out.Items = nil
 	along := v.Direction == drawing.HeadEnd || v.Direction == drawing.PointEnd
-	root := 0.0
-	if k, _ := fastener.KindNamed(f.Kind()); k.Length { // it has a thread outside
+	root := threadOf(f).D / 2                           // of a thread inside
+	if k, _ := fastener.KindNamed(f.Kind()); k.Length { // or outside
 		root = rootOf(threadOf(f), st)
 	}
 	for _, it := range v.Items {
@@ -272,6 +273,51 @@ func TestQuarterTurn(t *testing.T) {
 		}
 	}
 	settleKnown(t, wrong, nil)
+}
+
+// doubled returns a message for a line that lies on another one: of one role, or
+// a line on one that wins over it; and what lies on what.
+func doubled(v drawing.View) (what, msg string) {
+	p := pictureOf(v)
+	if len(p.twice) > 0 {
+		return "one role", p.twice[0]
+	}
+	on := func(r, w drawing.Role) string { return r.String() + " on " + w.String() }
+	for _, c := range p.carriers {
+		for r := range c.used {
+			for w := range r {
+				if left := without(c.used[r], c.used[w], 3*c.slack()); !sameStretches(left, c.used[r], 3*c.slack()) {
+					return on(drawnRoles[r], drawnRoles[w]), c.text(c.used[r][0])
+				}
+			}
+		}
+	}
+	const slack = 2.5e-3 // mm, of two curves that are drawn in arcs
+	for _, c := range p.curves {
+		points := pointsOf(c.Shape)
+		if points[len(points)-1].Sub(points[0]).Len() < 20*slack && points[len(points)/2].Sub(points[0]).Len() < 20*slack {
+			continue
+		}
+		for _, it := range v.Items {
+			if slices.Index(drawnRoles[:], it.Role) > slices.Index(drawnRoles[:], c.Role) || reflect.DeepEqual(it, c) {
+				continue // it is covered by the curve, or is the curve
+			}
+			far := 0.0
+			for _, q := range points {
+				if far = math.Max(far, distanceFrom(q, it.Shape)); far > slack {
+					break
+				}
+			}
+			if far < slack {
+				return on(c.Role, it.Role) + ", in arcs", fmt.Sprintf("%T through %.4f on a %T", c.Shape, points[len(points)/2], it.Shape)
+			}
+		}
+	}
+	return "", ""
+}
+
+func sameStretches(a, b []stretch, slack float64) bool {
+	return len(without(a, b, slack)) == 0 && len(without(b, a, slack)) == 0
 }
 
 // looseEnd returns a message for an end of a visible edge that meets no other

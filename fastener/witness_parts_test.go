@@ -59,7 +59,7 @@ func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.B
 	for _, n := range nuts {
 		if valid(n) {
 			b := nut(n, 0, true)
-			out = append(out, &assembly{name: "nut", f: n, t: th, head: b.n, prisms: []block{b}})
+			out = append(out, &assembly{name: "nut", f: n, t: th, prisms: []block{b}})
 		}
 	}
 	if valid(washer) {
@@ -80,7 +80,6 @@ func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.B
 					neck: true})
 			}
 		}
-		a.head = head.n
 		a.prisms = append(a.prisms, head)
 		out = append(out, &a)
 		for _, n := range nuts {
@@ -113,9 +112,9 @@ func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.B
 					c.prisms = append(slices.Clone(a.prisms), nut(n, g+thick, false))
 					if w != nil {
 						c.name += " and washer"
-						c.discs = []disc{{of(w, "d2") / 2, 0, g, g + thick}}
+						c.discs = []disc{{of(w, "d2") / 2, of(w, "d1") / 2, g, g + thick}}
 					}
-					c.cover = [2]float64{g, g + thick + of(n, "H")}
+					c.seat, c.cover = g+thick, [2]float64{g, g + thick + of(n, "H")}
 					out = append(out, &c)
 				}
 			}
