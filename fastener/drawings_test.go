@@ -16,25 +16,18 @@ import (
 // What is not yet right in drawings, by what it is, kind and view. The lists
 // are to become empty. An entry that is no longer needed fails the test.
 var drawingsWrong = []string{
+	"double line: hidden on hidden, in arcs, head",
+	"double line: hidden on hidden, in arcs, point",
+	"double line: hidden on outline, in arcs, front",
+	"double line: hidden on outline, in arcs, point",
+	"double line: hidden on outline, in arcs, side",
+	"double line: outline on outline, in arcs, head",
+	"double line: outline on outline, in arcs, point",
 	"loose end: castle-nut, isometric",
-	"loose end: cheese-bolt with thin-nut and washer, isometric",
-	"loose end: countersunk-bolt with thin-nut and washer, isometric",
-	"loose end: cup-bolt with thin-nut and washer, isometric",
-	"loose end: hex-bolt with hex-nut and spring-washer, isometric",
-	"loose end: hex-bolt with lock-nut and washer, isometric",
-	"loose end: hex-bolt with thin-nut and washer, isometric",
-	"loose end: hex-screw with cap-nut and washer, isometric",
-	"loose end: hex-screw with lock-nut, isometric",
-	"loose end: hex-screw with square-nut and spring-washer, isometric",
-	"loose end: hex-screw with thin-nut and washer, isometric",
-	"loose end: hex-screw with wing-nut and spring-washer, isometric",
-	"loose end: hex-screw, isometric",
-	"loose end: hook-bolt with thin-nut and washer, isometric",
-	"loose end: square-bolt with thin-nut and washer, isometric",
+	"loose end: cup-bolt, side",
+	"loose end: hook-bolt, side",
 	"loose end: square-bolt, front",
-	"loose end: tap-bolt, isometric",
-	"loose end: taper-bolt with thin-nut and washer, isometric",
-	"loose end: tee-bolt with thin-nut and washer, isometric",
+	"uneven: eye-bolt, front",
 }
 
 // TestDrawings draws every kind over a grid of sizes, lengths, views, labels

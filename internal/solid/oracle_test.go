@@ -408,7 +408,7 @@ func (sc *scene) ends(i int, say func(float64, state, state)) {
 
 // oracleWrong are the arrangements that Trace does not get right. It is to
 // become empty. An entry that is right fails the test.
-var oracleWrong = []uint64{1, 2, 3, 7, 12, 13, 19, 20, 21, 24, 28, 29}
+var oracleWrong = []uint64{26, 43, 69, 76, 127, 131, 150, 163, 174, 177, 183, 188, 206, 209, 215, 225, 229, 247, 252, 290, 303, 335, 339, 346, 366, 374, 375}
 
 // TestOracle compares Trace with the oracle.
 func TestOracle(t *testing.T) {
@@ -498,6 +498,37 @@ func TestMarks(t *testing.T) {
 	} {
 		if v, h := count(c.c, c.f, c.hidden); v != c.visible || h != c.covered {
 			t.Errorf("%s: %d visible pieces and %d hidden ones, want %d and %d", c.name, v, h, c.visible, c.covered)
+		}
+	}
+}
+
+// ringsWrong says that rings by themselves are not yet right. It is to become
+// false, and fails the test when it need not be true.
+const ringsWrong = true
+
+// TestRings compares Trace with the oracle for rings that stand alone: at any
+// slant, and as eyes stand in the isometric view.
+func TestRings(t *testing.T) {
+	var wrong []string
+	for seed := range uint64(24) {
+		r := arranger{rand.New(rand.NewPCG(seed, 3)), false}
+		l, radius, tube := r.placeAlong(vec{}, r.direction()), r.num(3, 8), r.num(0.5, 2.5)
+		f := solid.IsometricFromHead()
+		if seed%3 == 0 {
+			l, radius = r.placeAlong(vec{}, vec{Z: 1}), tube*r.num(2.5, 4)
+		}
+		s, b := torus(l, radius, tube)
+		sc := newScene([]*thing{{name: "ring", s: s, body: b}}, f, nil, nil)
+		for _, msg := range sc.disagreements() {
+			wrong = append(wrong, fmt.Sprintf("number %d, radius %.3f and %.3f, axis %.3f: %s", seed, radius, tube, l.x, msg))
+		}
+	}
+	switch {
+	case ringsWrong && len(wrong) == 0:
+		t.Error("rings are right now: say so")
+	case !ringsWrong:
+		for _, msg := range wrong {
+			t.Error(msg)
 		}
 	}
 }
