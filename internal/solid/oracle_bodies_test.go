@@ -309,6 +309,9 @@ type profileArc struct{ x, y, r, t0, t1 float64 }
 
 func segment2(x, y, x0, y0, x1, y1 float64) float64 {
 	dx, dy := x1-x0, y1-y0
+	if dx == 0 && dy == 0 {
+		return math.Hypot(x-x0, y-y0)
+	}
 	s := math.Max(0, math.Min(1, ((x-x0)*dx+(y-y0)*dy)/(dx*dx+dy*dy)))
 	return math.Hypot(x-x0-s*dx, y-y0-s*dy)
 }
