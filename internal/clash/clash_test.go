@@ -5,6 +5,7 @@ import (
 
 	"boltplate/drawing"
 	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
 )
 
 func text(x, y float64, s string) drawing.Item {
@@ -66,4 +67,41 @@ func TestRowsAndLinesBeside(t *testing.T) {
 	v.Items = []drawing.Item{line(0, 0, 60, 0), below(0, 20, -10), below(20.5, 60, -18)}
 	assert.Len(t, Beside(v, drawing.Style{}), 1, "0.5 mm apart")
 	assert.Empty(t, Beside(v, drawing.Style{Scale: 2}), "1 mm on paper")
+}
+
+// TestPassesOverNothing: that curves far from a text are passed over changes
+// nothing: each is compared with its chords as straight lines.
+func TestPassesOverNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		num := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
+		pt := func(name string) drawing.Point { return drawing.Pt(num(name+"x", -30, 30), num(name+"y", -30, 30)) }
+		c, r := pt("centre"), num("radius", 0.5, 30)
+		from, sweep := num("from", 0, 360), num("sweep", 1, 359)
+		var s drawing.Shape
+		switch rapid.IntRange(0, 3).Draw(t, "shape") {
+		case 0:
+			s = drawing.Arc{Center: c, Radius: r, Start: from, End: from + sweep}
+		case 1:
+			s = drawing.Circle{Center: c, Radius: r}
+		case 2:
+			s = drawing.Ellipse{Center: c, Major: drawing.Polar(r, num("turn", 0, 360)),
+				Ratio: num("ratio", 0.1, 1), Start: from, End: from + sweep}
+		default:
+			s = drawing.Conic{From: pt("from"), Control: pt("control"), To: pt("to"), Weight: num("weight", 0.2, 3)}
+		}
+		txt := drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: pt("text"), Height: 5,
+			Angle: num("angle", 0, 360), Value: "M20 × 90"}}
+		curves := collector{}
+		curves.item(drawing.Item{Shape: s}, drawing.Transform{})
+		items := []drawing.Item{txt}
+		for _, v := range curves.curves {
+			prev := v.at(0)
+			for i := 1; i <= 48; i++ {
+				p := v.at(float64(i) / 48)
+				items = append(items, drawing.Item{Shape: drawing.Line{From: prev, To: p}})
+				prev = p
+			}
+		}
+		assert.Equal(t, len(find(items...)), len(find(txt, drawing.Item{Shape: s})), "%+v", s)
+	})
 }
