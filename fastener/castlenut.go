@@ -144,14 +144,19 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 	over := c.slot.Value / 4 // past the face where the bore goes on
 	body := p.solid().Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
 	half, out := c.slot.Value/2, c.crown.Value/2
-	a, b := math.Asin(half/radius)*180/math.Pi, math.Asin(half/out)*180/math.Pi
+	a, b := math.Asin(math.Min(half/radius, 1))*180/math.Pi, math.Asin(half/out)*180/math.Pi
 	// Between the slots at 30 degrees to either side of the first direction.
 	at := func(r, deg, bend float64) solid.Vertex {
 		sin, cos := plane.Sincos(deg)
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
 	var bottoms [6]solid.Curve // the bore's edges in the slots
-	piece := []solid.Vertex{at(radius, a-30, 0), at(out, b-30, 60-2*b), at(out, 30-b, 0), at(radius, 30-a, 2*a-60)}
+	piece := []solid.Vertex{at(out, b-30, 60-2*b), at(out, 30-b, 0)}
+	if a < 30 {
+		piece = append(piece, at(radius, 30-a, 2*a-60), at(radius, a-30, 0))
+	} else { // the slots meet outside the bore as it is drawn
+		piece, a = append(piece, at(2*half, 0, 0)), 30
+	}
 	for i := range 6 {
 		sin, cos := plane.Sincos(60 * float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
