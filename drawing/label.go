@@ -3,6 +3,9 @@ package drawing
 import (
 	"math"
 	"strconv"
+	"strings"
+
+	"boltplate/rule"
 )
 
 // FormatValue writes a value as it stands on a drawing: at most two decimals,
@@ -34,10 +37,10 @@ func (l Label) say(st Style) string {
 	q := l.Quantity
 	switch st.Labels {
 	case Rules:
-		if q.Status == Given || q.Rule == "" || q.Rule == RuleTable {
+		if q.Rule == nil {
 			return q.Letter
 		}
-		return q.Rule
+		return q.Rule.Text(rule.Format{Comma: st.DecimalComma})
 	case Letters:
 		return q.Letter
 	case NoLabels:
@@ -54,14 +57,11 @@ func (l Label) say(st Style) string {
 	return string(b)
 }
 
-// RuleTable is the rule of a quantity that is read from a table.
-const RuleTable = "table"
-
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
 	l.Text, l.line = l.say(st), ""
-	if l.Symbol == RadiusSymbol && l.Text == "R" {
-		l.Text = "" // the symbol says it
+	if l.Symbol == RadiusSymbol && l.Text == l.Quantity.Letter {
+		l.Text = strings.TrimPrefix(l.Text, "R") // the symbol says it
 	}
 	l.line = l.full()
 	return l

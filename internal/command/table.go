@@ -55,7 +55,7 @@ func (c *tableCommand) Run(e *env) error {
 	case "json":
 		t := tableJSON{Kind: f.Kind(), Designation: f.Designation(), Basis: row.Spec.Basis.String(), Cautions: cautions(f)}
 		for _, q := range quantities {
-			t.Quantities = append(t.Quantities, quantityJSON{q.Letter, q.Name, rule(q),
+			t.Quantities = append(t.Quantities, quantityJSON{q.Letter, q.Name, q.RuleText(),
 				rounded(q.Value, dataDecimals), q.Unit.String(), q.Source, q.Status.String()})
 		}
 		return writeJSON(e.stdout, t)
@@ -89,14 +89,7 @@ func cautions(f fastener.Fastener) []string {
 func quantityRows(quantities []drawing.Quantity, decimals int) [][]string {
 	rows := make([][]string, len(quantities))
 	for i, q := range quantities {
-		rows[i] = []string{q.Letter, q.Name, rule(q), decimal(q.Value, decimals), q.Unit.String(), q.Source, q.Status.String()}
+		rows[i] = []string{q.Letter, q.Name, q.RuleText(), decimal(q.Value, decimals), q.Unit.String(), q.Source, q.Status.String()}
 	}
 	return rows
-}
-
-func rule(q drawing.Quantity) string {
-	if q.Status == drawing.Given {
-		return "given"
-	}
-	return q.Rule
 }
