@@ -27,7 +27,7 @@ var policy = map[string][]string{
 	"fastener":                {"drawing", "internal/lines", "internal/plane", "internal/solid", "rule", "thread"},
 	"fastener/schedule":       {"drawing", "fastener", "thread"},
 	"fastener/joint":          {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
-	"drawing/sheet":           {"drawing", "internal/plane"},
+	"drawing/sheet":           {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
 	"dxfout":                  {"drawing", "internal/flat"},
 	"dxfout/yofudxf":          {"drawing", "dxfout", "internal/flat"},
 	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "rule", "thread"},
@@ -36,6 +36,10 @@ var policy = map[string][]string{
 	"examples/yofudxf":        {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
 	"examples/practice-plate": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
 	".":                       {},
+
+	// Sheets.
+	"drawing/sheet/internal/layout": {"drawing"},
+	"examples/wall-chart":           {"drawing", "drawing/pdf", "drawing/sheet", "dxfout", "fastener", "thread"},
 
 	// Pictures.
 	"drawing/internal/paint": {"drawing", "internal/plane"},

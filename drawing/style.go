@@ -84,7 +84,7 @@ func (s Style) RowStep() float64 { return max(8, 2.25*s.Height()) }
 // line of a thread: twice the wide line, never under 0.7 mm (ISO 6410-1).
 func (s Style) ThreadGap() float64 { return max(2*s.Wide(), 0.7) }
 
-// CentreOverrun returns how far a centre line runs past the outline: 3 mm
+// CentreOverrun is how far a centre line runs past the outline: 3 mm
 // (common practice).
 const CentreOverrun = 3.0
 

@@ -12,7 +12,8 @@ type builder struct {
 	opt   Options
 	dir   drawing.Direction
 	frame solid.Frame
-	lines *lines.Set
+	lines lines.Set
+	model model
 
 	eighth  bool // the side view is an eighth of a turn from the front view
 	flipped bool // linear dimensions are added upside down

@@ -193,15 +193,19 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		sin, cos := plane.Sincos(deg)
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
+	bottoms := make([]solid.Curve, 0, 8) // the bore's edges in the slots
 	piece := []solid.Vertex{at(radius, a-side, 0), at(out, b-side, step-2*b), at(out, side-b, 0), at(radius, side-a, 2*a-step)}
 	for i := range c.slots {
 		sin, cos := plane.Sincos(first + step*float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
-		m.add(solid.Extrude(solid.Vec{}, e, f, x1, end, piece))
-		// The bore's edge in the slot that follows.
-		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, side-a, side+a))
+		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
+		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
+			crown = crown.OpenAt(x1)
+		}
+		m.add(crown)
+		bottoms = append(bottoms, solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, side-a, side+a))
 	}
-	m.add(body)
+	m.add(body.With(bottoms...))
 }
 
 // threadAtEnd adds the narrow arc of the thread at the end of the crown, in the

@@ -319,8 +319,8 @@ func (h countersunkHead) build(l look, m *model, d float64) {
 		cone = cone.Without(solid.At(k))
 	}
 	land := solid.Cylinder(solid.X(), w, 0, c)
-	if c < l.style.Part(l.style.ThreadGap()) && !l.pictorial() && !l.exact {
-		// Its edge would run into the face; in a pictorial view it is the outline.
+	if c < l.style.Part(l.style.ThreadGap()) && l.along() && !l.exact {
+		// Its edge would run into the face; in the other views it is the outline.
 		land = land.Without(solid.At(c))
 	}
 	m.add(land, cone)

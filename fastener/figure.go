@@ -53,6 +53,11 @@ func (l look) pictorial() bool { return l.dir == drawing.Isometric }
 type model struct {
 	solids []solid.Solid
 	curves []solid.Curve
+
+	room struct { // for the lists, which seldom need more
+		solids [8]solid.Solid
+		curves [8]solid.Curve
+	}
 }
 
 func (m *model) add(s ...solid.Solid)   { m.solids = append(m.solids, s...) }
@@ -69,14 +74,15 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir)
 	b := &builder{opt: opt, dir: dir, eighth: g.eighth, frame: frameOf(dir, opt, g.fromPoint, g.eighth)}
 	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact}
-	m := model{solids: make([]solid.Solid, 0, 12), curves: make([]solid.Curve, 0, 32)}
-	g.build(l, &m)
+	m := &b.model
+	m.solids, m.curves = m.room.solids[:0], m.room.curves[:0]
+	g.build(l, m)
 	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
 		cut.open(m.solids)
 	}
 	from, to := g.from, g.to
 	for _, o := range more {
-		o.build(l, &m)
+		o.build(l, m)
 		from, to = math.Min(from, o.from), math.Max(to, o.to)
 	}
 	b.trace(m.solids, m.curves, l.pictorial())

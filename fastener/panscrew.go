@@ -251,7 +251,9 @@ func (h panHead) form() *form {
 		case h.recess.present() && (l.exact || !l.along()):
 			hole := h.recess.hole()
 			crown = crown.Less(hole).With(h.recess.onBall(c, r)...)
-			rim = rim.Less(hole)
+			if h.recess.bottom() > -land {
+				rim = rim.Less(hole)
+			}
 		}
 		m.add(crown, rim)
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"boltplate/drawing"
-	"boltplate/internal/lines"
 	"boltplate/internal/plane"
 	"boltplate/internal/solid"
 )
@@ -43,7 +42,7 @@ func frameOf(dir drawing.Direction, opt Options, fromPoint, eighth bool) solid.F
 // a pictorial one.
 func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, pictorial bool) {
 	pieces := solid.Trace(solids, extra, b.frame, b.opt.Hidden && !pictorial)
-	b.lines = lines.NewSet(len(pieces) + 16)
+	b.lines.Reset(len(pieces) + 8)
 	for i := range pieces {
 		p := &pieces[i]
 		role := drawing.RoleOutline
@@ -66,7 +65,7 @@ const speck = 1e-5
 
 // flatness is how far a free curve may be off its true place (mm); it is drawn
 // in arcs.
-const flatness = 1e-3
+const flatness = 5e-4
 
 func point(v plane.Vec) drawing.Point { return drawing.Point(v) }
 
@@ -126,8 +125,12 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 	case ok && math.Abs(q.Sub(a.Center).Len()-a.Radius) > arcError*to.Sub(from).Len():
 		b.free(role, p)
 	case ok:
-		b.add(role, a)
+		b.arc(role, a)
 	}
+}
+
+func (b *builder) arc(role drawing.Role, a drawing.Arc) {
+	b.lines.Round(role, a.Center, drawing.Pt(a.Radius, 0), 1, a.Start, plane.Sweep(a.Start, a.End))
 }
 
 // arcError is how far one arc may be off the true curve that it stands for, as
@@ -240,15 +243,19 @@ func (b *builder) free(role drawing.Role, p *solid.Piece) {
 	if length < 2*flatness {
 		return
 	}
-	if p, q, ok := straight(vs); ok { // seen on its edge
-		b.lines.Line(role, drawing.Pt(tidy(p.X), tidy(p.Y)), drawing.Pt(tidy(q.X), tidy(q.Y)))
-		return
-	}
-	if a, ok := oneArc(at, n); ok { // seen along the axis of a cylinder that it lies on
-		b.add(role, a)
-		return
-	}
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
+	var samples [17]plane.Vec
+	for i := range samples {
+		samples[i] = at(float64(i) / float64(len(samples)-1))
+	}
+	if p, q, ok := straight(samples[:], vs); ok { // seen on its edge
+		b.lines.Line(role, tidyPoint(p), tidyPoint(q))
+		return
+	}
+	if c, r, start, sweep, ok := oneArc(samples[:], closed); ok { // seen along the axis of a cylinder that it lies on
+		b.lines.Round(role, c, drawing.Pt(r, 0), 1, start, sweep)
+		return
+	}
 	if closed {
 		vs = vs[:n]
 	}
@@ -290,57 +297,64 @@ func arcNear(a, m, z, q plane.Vec) bool {
 	return l == 0 || math.Abs((q.X-a.X)*(z.Y-a.Y)-(q.Y-a.Y)*(z.X-a.X))/l < flatness
 }
 
-// straight returns the ends of what the points cover where they are all on one
-// line, so that it is joined with other lines there.
-func straight(vs []drawing.Vertex) (p, q drawing.Point, ok bool) {
-	p, q = vs[0].Point, vs[0].Point
-	for _, v := range vs { // the farthest from the first, and from that one
-		if v.Point.Sub(vs[0].Point).Len() > p.Sub(vs[0].Point).Len() {
-			p = v.Point
+// straight returns the ends of what the points of a curve cover where they are
+// all on one line, so that it is joined with other lines there.
+func straight(vs []plane.Vec, more []drawing.Vertex) (p, q plane.Vec, ok bool) {
+	far := func(a, b plane.Vec) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
+	farthest := func(from plane.Vec) plane.Vec {
+		best := from
+		for _, v := range vs {
+			if far(v, from) > far(best, from) {
+				best = v
+			}
 		}
-	}
-	for _, v := range vs {
-		if v.Point.Sub(p).Len() > q.Sub(p).Len() {
-			q = v.Point
+		for _, v := range more {
+			if far(plane.Vec(v.Point), from) > far(best, from) {
+				best = plane.Vec(v.Point)
+			}
 		}
+		return best
 	}
-	l := q.Sub(p).Len()
+	p = farthest(vs[0])
+	q = farthest(p)
+	l := far(p, q)
 	for _, v := range vs {
-		if w := v.Point.Sub(p); math.Abs(w.X*(q.Y-p.Y)-w.Y*(q.X-p.X)) > same*l {
+		if math.Abs((v.X-p.X)*(q.Y-p.Y)-(v.Y-p.Y)*(q.X-p.X)) > same*l {
 			return p, q, false
 		}
 	}
 	return p, q, l > same
 }
 
-// oneArc returns the arc that a curve is, so that it is joined with others on
-// its circle; at gives the points of the curve, and n is how many are looked
-// at.
-func oneArc(at func(float64) plane.Vec, n int) (drawing.Arc, bool) {
-	p, q := at(0), at(1)
-	c, r, ok := plane.ArcThrough(p, at(0.5), q)
+// oneArc returns the arc or circle that the points of a curve are on, so that it
+// is joined with others there: its centre and radius, where it starts and how
+// far it turns, degrees.
+func oneArc(vs []plane.Vec, closed bool) (centre drawing.Point, r, start, sweep float64, ok bool) {
+	n := len(vs) - 1
+	c, r, ok := plane.ArcThrough(vs[0], vs[n/3], vs[2*n/3])
 	if !ok {
-		return drawing.Arc{}, false
+		return centre, 0, 0, 0, false
 	}
 	turned := 0.0 // must go one way all along
-	last := plane.Degrees(p.X-c.X, p.Y-c.Y)
-	for i := range 2 * n {
-		v := at(float64(i+1) / float64(2*n))
-		if math.Abs(math.Hypot(v.X-c.X, v.Y-c.Y)-r) > same {
-			return drawing.Arc{}, false
-		}
+	first := plane.Degrees(vs[0].X-c.X, vs[0].Y-c.Y)
+	last := first
+	for _, v := range vs[1:] {
 		deg := plane.Degrees(v.X-c.X, v.Y-c.Y)
 		step := plane.Norm(deg-last+180) - 180
-		if step == 0 || step*turned < 0 {
-			return drawing.Arc{}, false
+		if math.Abs(math.Hypot(v.X-c.X, v.Y-c.Y)-r) > same || step == 0 || step*turned < 0 {
+			return centre, 0, 0, 0, false
 		}
 		turned, last = turned+step, deg
 	}
-	s, e := nearly(plane.Degrees(p.X-c.X, p.Y-c.Y)), nearly(plane.Degrees(q.X-c.X, q.Y-c.Y))
+	start = nearly(first)
 	if turned < 0 {
-		s, e = e, s
+		start = nearly(last)
 	}
-	return drawing.Arc{Center: drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), Radius: tidyTo(r), Start: s, End: e}, true
+	if sweep = math.Abs(turned); closed {
+		start, sweep = 0, 360
+	}
+	const least = 20 // a short piece of any curve is near to some arc
+	return drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), tidyTo(r), start, sweep, sweep > least && sweep < 360+1e-6
 }
 
 // tidyTo returns the multiple of a thousandth that a length, found from points

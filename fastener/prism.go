@@ -81,9 +81,9 @@ func threeArcs(b *builder, role drawing.Role, from, top, to drawing.Point) {
 	r1 := (ex*ex + ey*ey) / (2 * (ex*ty - ey*tx))
 	at := func(x, y float64) drawing.Point { return drawing.Pt(top.X+in*x, top.Y+y) }
 	c0, join, low := at(r0, 0), at(jx, jy), at(jx, -jy)
-	b.add(role, arcAbout(c0, r0, low, join, top))
-	b.add(role, arcAbout(at(s+r1*ty, h-r1*tx), r1, join, to, join))
-	b.add(role, arcAbout(at(s+r1*ty, -h+r1*tx), r1, low, from, low))
+	b.arc(role, arcAbout(c0, r0, low, join, top))
+	b.arc(role, arcAbout(at(s+r1*ty, h-r1*tx), r1, join, to, join))
+	b.arc(role, arcAbout(at(s+r1*ty, -h+r1*tx), r1, low, from, low))
 }
 
 // arcAbout returns the arc about c from p to q: the one that by passes, or

@@ -55,7 +55,7 @@ func (r recess) hole() solid.Solid {
 		loop = append(loop, solid.Vertex{X: p[0], Y: p[1]})
 	}
 	u, v := r.arms()
-	return solid.Extrude(solid.V(0, 0, 0), u, v, r.x-1, r.bottom(), loop)
+	return solid.Extrude(solid.V(0, 0, 0), u, v, r.x-1, r.bottom(), loop).OpenAt(r.x - 1)
 }
 
 // onBall returns the rim of the recess on a sphere about x = c with the given

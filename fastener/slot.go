@@ -28,7 +28,9 @@ func (s slot) bottom() float64 { return s.x + s.depth.Value }
 // hole returns the slot, open to both sides and beyond the end of the head.
 func (s slot) hole() solid.Solid {
 	const far = 1e2 // beyond any head
-	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far))
+	z := solid.V(0, 0, 1)
+	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far)).OpenAt(-far).OpenAt(far).
+		Without(solid.InPlane(solid.V(s.x-1, 0, 0), solid.V(1, 0, 0)).Along(z))
 }
 
 // rim returns the edges of the slot on a flat end of radius r.

@@ -363,3 +363,33 @@ func TestDrawIsPure(t *testing.T) {
 		assert.Equal(t, fmt.Sprintf("%+v %v", want, nil), <-done)
 	}
 }
+
+// TestNothingIsShared: what a caller does with the lists that it is given
+// changes nothing for the next one.
+func TestNothingIsShared(t *testing.T) {
+	want := fmt.Sprintf("%+v", fastener.Kinds())
+	spoil := func(k fastener.KindInfo) {
+		for i := range k.Options {
+			for j := range k.Options[i].Choices {
+				k.Options[i].Choices[j] = "spoilt"
+			}
+			k.Options[i].Name = "spoilt"
+		}
+		for i := range k.Views {
+			k.Views[i] = drawing.Isometric
+		}
+		for i := range k.Default {
+			k.Default[i] = drawing.Isometric
+		}
+	}
+	for _, k := range fastener.Kinds() {
+		spoil(k)
+		named, err := fastener.KindNamed(k.Name)
+		require.NoError(t, err)
+		spoil(named)
+		views := fastener.DefaultViews(k.Name)
+		views[0] = drawing.Isometric
+	}
+	// The functions in it have addresses of their own.
+	assert.Equal(t, want, fmt.Sprintf("%+v", fastener.Kinds()))
+}

@@ -35,7 +35,8 @@ const same = 1e-6
 // what one that wins over it covers. Of other curves it leaves out what is
 // there twice; dimensions, hatches and texts stay as they are.
 func Merge(items []drawing.Item) []drawing.Item {
-	s := NewSet(len(items))
+	s := new(Set)
+	s.Reset(len(items))
 	for _, it := range items {
 		s.Add(it.Role, it.Shape)
 	}
@@ -49,11 +50,23 @@ type Set struct {
 	rest     []drawing.Item
 	carriers []carrier
 	used     []stretch
+
+	// Room for the lists above, which in most views need no more.
+	room struct {
+		strokes  [48]stroke
+		carriers [40]carrier
+		used     [40]stretch
+		rest     [12]drawing.Item
+	}
 }
 
-// NewSet returns an empty set with room for n lines.
-func NewSet(n int) *Set {
-	return &Set{strokes: make([]stroke, 0, n), carriers: make([]carrier, 0, n), used: make([]stretch, 0, n)}
+// Reset empties a set, or makes a new one ready, with room for n lines.
+func (s *Set) Reset(n int) {
+	s.strokes, s.carriers, s.used, s.rest = s.room.strokes[:0], s.room.carriers[:0], s.room.used[:0], s.room.rest[:0]
+	if n > cap(s.strokes) {
+		s.strokes = make([]stroke, 0, n)
+	}
+	s.others = nil
 }
 
 // A stroke is a line or a part of a circle or ellipse: what carries it, and

@@ -18,15 +18,13 @@ func (t *tracer) cut(c *pcurve) {
 	for _, j := range t.near {
 		b := &t.bodies[j]
 		own := j == c.owner
-		// A convex body hides its own edges where its faces turn away, and
-		// nowhere else.
-		rims := b.curves
-		if own && c.made && b.convex && !b.holed {
-			rims.to = rims.from
+		if own && t.simple {
+			t.surfaces(c, b, true)
+			continue
 		}
-		for i := rims.from; i < rims.to; i++ {
+		for i := b.curves.from; i < b.curves.to; i++ {
 			e := &t.curves[i]
-			if e.rim && e != c && e.hi.Z > c.lo.Z-near && t.mayCross(c, e) {
+			if e.rim && e != c && e.hi.Z > c.lo.Z-near && c.mayCross(e) {
 				t.crossing(c, e)
 			}
 		}
@@ -43,7 +41,7 @@ func (t *tracer) cut(c *pcurve) {
 		for _, j := range list {
 			b := &t.bodies[j]
 			for i := b.curves.from; i < b.curves.to; i++ {
-				if e := &t.curves[i]; e.rim && e != c && t.mayCross(c, e) {
+				if e := &t.curves[i]; e.rim && e != c && c.mayCross(e) {
 					t.crossing(c, e)
 				}
 			}
@@ -60,9 +58,19 @@ func insertionSort(v []float64) {
 	}
 }
 
-// mayCross reports whether the boxes of two curves in the picture meet.
-func (t *tracer) mayCross(c, e *pcurve) bool {
-	return c.lo.X <= e.hi.X+near && e.lo.X <= c.hi.X+near && c.lo.Y <= e.hi.Y+near && e.lo.Y <= c.hi.Y+near
+// mayCross reports whether the boxes of two curves in the picture meet. What
+// only touches a straight curve at its end is no matter.
+func (c *pcurve) mayCross(e *pcurve) bool {
+	x, y := near, near
+	if c.Shape == Straight {
+		if c.hi.X-c.lo.X > 4*near {
+			x = -near
+		}
+		if c.hi.Y-c.lo.Y > 4*near {
+			y = -near
+		}
+	}
+	return c.lo.X < e.hi.X+x && e.lo.X < c.hi.X+x && c.lo.Y < e.hi.Y+y && e.lo.Y < c.hi.Y+y
 }
 
 // touch reports whether two boxes in space have a point in common.
@@ -96,6 +104,9 @@ func (t *tracer) surfaces(c *pcurve, b *body, on bool) {
 // zeros adds the places where a linear function is zero on the curve, if keep
 // does not refuse the point; keep may be nil.
 func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
+	if c.Shape != Straight && !t.plain && l.sure(c) {
+		return
+	}
 	switch c.Shape {
 	case Straight:
 		a, b := l.at(c.A), l.at(c.B)
@@ -126,6 +137,9 @@ func (t *tracer) zeros(c *pcurve, l *lin, e *pcurve) {
 // a curve, of the second degree.
 func (t *tracer) conicZeros(c *pcurve, q *quad, e *pcurve) {
 	const onIt = 1e-11 // all of the curve is on the surface
+	if c.Shape != Straight && !t.plain && q.sure(c) {
+		return
+	}
 	switch c.Shape {
 	case Straight:
 		a, b := q.at(c.A), q.at(c.B)
@@ -303,7 +317,7 @@ func (e *pcurve) conic() (q quad) {
 // chords, moved to the curve.
 func (t *tracer) crossFree(c, e *pcurve) {
 	ps := t.samples(e)
-	for i := range stretches {
+	for i := range e.n {
 		p, q := ps[i], ps[i+1]
 		if max(p.X, q.X) < c.lo.X-near || min(p.X, q.X) > c.hi.X+near || max(p.Y, q.Y) < c.lo.Y-near || min(p.Y, q.Y) > c.hi.Y+near ||
 			max(p.Z, q.Z) < c.lo.Z-near {
@@ -312,7 +326,7 @@ func (t *tracer) crossFree(c, e *pcurve) {
 		n := len(t.cuts)
 		t.zeros2(c, &pcurve{Curve: Segment(p, q), lo: Vec{min(p.X, q.X), min(p.Y, q.Y), 0}, hi: Vec{max(p.X, q.X), max(p.Y, q.Y), 0}, flat: true}, p, q)
 		for k := n; k < len(t.cuts); k++ {
-			s, u := t.meet(c, e, t.cuts[k], (float64(i)+0.5)/stretches)
+			s, u := t.meet(c, e, t.cuts[k], (float64(i)+0.5)/float64(e.n))
 			t.cuts[k] = s
 			t.knots = append(t.knots, knot{e, u})
 		}

@@ -12,7 +12,7 @@ func (t *tracer) edges(s *Solid, owner, hole, shape int32) {
 	if s.beyond {
 		return
 	}
-	e := edger{t: t, s: s, owner: owner, hole: hole, convex: t.bodies[shape].convex}
+	e := edger{t: t, s: s, owner: owner, hole: hole, bored: s.bored(), endless: s.ends[0].drop || s.ends[1].drop, convex: t.bodies[shape].convex, once: t.bodies[shape].once}
 	dir := t.to(s.ax.Dir)
 	start, end := facingOf(-dir.Z), facingOf(dir.Z)
 	switch s.sort {
@@ -20,10 +20,10 @@ func (t *tracer) edges(s *Solid, owner, hole, shape int32) {
 		k := (s.r1 - s.r0) / (s.s1 - s.s0)
 		face := facingRound(dir, k)
 		if s.r0 > 0 {
-			e.add(CircleAt(s.ax.at(s.s0), s.ax.Dir, s.r0), start, face)
+			e.addRound(CircleAt(s.ax.at(s.s0), s.ax.Dir, s.r0), start, face, k)
 		}
 		if s.r1 > 0 {
-			e.add(CircleAt(s.ax.at(s.s1), s.ax.Dir, s.r1), end, face)
+			e.addRound(CircleAt(s.ax.at(s.s1), s.ax.Dir, s.r1), end, face, k)
 		}
 		u, v := t.acrossAxis(s)
 		e.flanks(t.to(s.ax.at(s.s0)), u, v, dir, s.r0, k, 0, s.s1-s.s0, 0, true)
@@ -34,7 +34,7 @@ func (t *tracer) edges(s *Solid, owner, hole, shape int32) {
 				continue
 			}
 			rho := math.Sqrt(s.r1*s.r1 - h*h)
-			e.add(CircleAt(s.ax.at(at), s.ax.Dir, rho), [2]facing{start, end}[i], facingRange(h*dir.Z/s.r1, rho*reach(dir.Z)/s.r1))
+			e.addRound(CircleAt(s.ax.at(at), s.ax.Dir, rho), [2]facing{start, end}[i], facingRange(h*dir.Z/s.r1, rho*reach(dir.Z)/s.r1), -h/rho)
 		}
 		c := t.to(s.ax.at(s.r0))
 		e.silhouette(Curve{Shape: Circular, C: c, A: Vec{s.r1, 0, 0}, B: Vec{0, s.r1, 0}, T1: 360}, false)
@@ -66,11 +66,26 @@ type edger struct {
 	t           *tracer
 	s           *Solid
 	owner, hole int32
+	once        bool // as of the body
 	convex      bool
+	bored       bool // no holes but along the axis
+	endless     bool // an edge at one of its ends is left out
 }
 
 // add adds an edge between two faces.
-func (e *edger) add(c Curve, f, g facing) {
+func (e *edger) add(c Curve, f, g facing) { e.addRound(c, f, g, 0) }
+
+// addRound adds an edge between a flat face and another; slope is that of a
+// round one along the normal of a circle between them.
+func (e *edger) addRound(c Curve, f, g facing, slope float64) {
+	if e.bored && !e.t.hidden && !e.t.plain && e.hole < 0 && (f == back && g == edgeOn && !e.endless || f == edgeOn && g == back) {
+		// The same edge of the face in front lies before it, or another edge of
+		// the face that is seen on its edge.
+		return
+	}
+	if e.s.goes(&c) {
+		return
+	}
 	rim := f != g || f == mixed || f == edgeOn
 	own := inDoubt
 	if e.hole >= 0 {
@@ -79,13 +94,51 @@ func (e *edger) add(c Curve, f, g facing) {
 		switch {
 		case f == back && g == back:
 			own = behind
-			if !e.t.hidden {
+			if !e.t.hidden && !e.t.plain {
 				return
 			}
-		case e.convex && (f == front || g == front || f == edgeOn && g != mixed || g == edgeOn && f != mixed):
+		case e.once && (f == front || g == front) || e.convex && (f == edgeOn && g != mixed || g == edgeOn && f != mixed):
 			own = clear
 		}
 	}
+	if e.t.plain {
+		own, rim = inDoubt, true
+	}
+	if g == mixed && own == inDoubt && !e.t.plain && e.hole < 0 && e.convex && c.Shape == Circular && c.closed() {
+		if arc, rest, ok := e.t.turning(&c, slope); ok {
+			switch {
+			case f == edgeOn && (e.t.hidden || len(e.s.holes) > 0): // nothing of the body is before it
+				e.keep(rest, inDoubt, false)
+			case f != edgeOn && e.t.hidden:
+				e.keep(rest, behind, false)
+			}
+			c, own = arc, clear
+		}
+	}
+	e.keep(c, own, rim)
+}
+
+// turning divides the circle at the end of a round surface into what faces the
+// viewer and what does not; the surface grows by slope along the normal of the
+// circle. The circle is in the coordinates of the part.
+func (t *tracer) turning(c *Curve, slope float64) (arc, rest Curve, ok bool) {
+	p := t.curve(c)
+	r := p.A.Len()
+	// The normal is A cos t + B sin t, less the slope along the axis.
+	x, y, w := p.A.Z, p.B.Z, slope*p.A.Cross(p.B).Z/r
+	m := math.Hypot(x, y)
+	if m < 1e-9*r || math.Abs(w) >= m*(1-1e-12) {
+		return arc, rest, false
+	}
+	mid, half := math.Atan2(y, x)*toDegrees, math.Acos(w/m)*toDegrees
+	arc, rest = *c, *c
+	arc.T0, arc.T1 = nice(mid-half), nice(mid+half)
+	rest.T0, rest.T1 = arc.T1, arc.T0+360
+	return arc, rest, true
+}
+
+// keep adds an edge unless it is left out and no rim.
+func (e *edger) keep(c Curve, own view, rim bool) {
 	drop := e.s.bare
 	if e.s.picky() {
 		m, without := e.s.picksOf(&c)
@@ -150,7 +203,7 @@ func (e *edger) prism(dir Vec, start, end facing) {
 	drop := tan * (corner - s.ch.Circle/2)
 	cut := func(x, inward float64, cap facing) {
 		out, r0, k := dir.Mul(-inward), s.ch.Circle/2, -1/tan
-		e.add(CircleAt(s.ax.at(x), s.ax.Dir, r0), cap, facingRound(out, k))
+		e.addRound(CircleAt(s.ax.at(x), s.ax.Dir, r0), cap, facingRound(out, k), -inward*k)
 		half := math.Pi / float64(s.n)
 		sin, cos := math.Sincos(half)
 		for i := range s.n {

@@ -47,6 +47,39 @@ func (q *quad) settle() {
 	q.zz = q.l[0].n.Z*q.l[0].n.Z + q.l[1].n.Z*q.l[1].n.Z + q.l[2].n.Z*q.l[2].n.Z - q.l[3].n.Z*q.l[3].n.Z
 }
 
+// over returns the middle of what l is in a box, and how much it differs from
+// that.
+func (l *lin) over(lo, hi *Vec) (mid, half float64) {
+	mid = (l.n.X*(lo.X+hi.X)+l.n.Y*(lo.Y+hi.Y)+l.n.Z*(lo.Z+hi.Z))/2 + l.d
+	half = (math.Abs(l.n.X)*(hi.X-lo.X) + math.Abs(l.n.Y)*(hi.Y-lo.Y) + math.Abs(l.n.Z)*(hi.Z-lo.Z)) / 2
+	return mid, half
+}
+
+// sure reports whether l is not zero in the box of a curve.
+func (l *lin) sure(c *pcurve) bool {
+	mid, half := l.over(&c.lo, &c.hi)
+	return math.Abs(mid) > half+near
+}
+
+// sure reports whether q is not zero in the box of a curve.
+func (q *quad) sure(c *pcurve) bool {
+	lo, hi := 0.0, 0.0
+	for i := range q.l {
+		if i == 2 && !q.ball {
+			continue
+		}
+		mid, half := q.l[i].over(&c.lo, &c.hi)
+		mid = math.Abs(mid)
+		least, most := max(0, mid-half), mid+half
+		if least, most = least*least, most*most; i == 3 {
+			lo, hi = lo-most, hi-least
+		} else {
+			lo, hi = lo+least, hi+most
+		}
+	}
+	return lo > near || hi < -near
+}
+
 // A val holds the four linear functions at a point, or along a vector.
 type val [4]float64
 

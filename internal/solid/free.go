@@ -2,11 +2,15 @@ package solid
 
 import "math"
 
-// Free curves are looked at in so many stretches. What crosses another curve
-// twice within one of them, and is off it between the two places by less than
-// the height of the stretch over its chord, may be missed: for a curve as bent
-// as a circle of radius r that is 0.0005 r, a stretch of 0.065 r.
-const stretches = 96
+// Free curves are looked at in stretches, so many that none is higher over its
+// chord than stretchHeight or there are mostStretches of them. What crosses
+// another curve twice within one stretch, and is off it between the two places
+// by no more than that height, may be missed.
+const (
+	fewStretches  = 32
+	mostStretches = 128
+	stretchHeight = 0.01 // mm
+)
 
 const rounding = 1e-9
 
@@ -14,23 +18,30 @@ const rounding = 1e-9
 func (t *tracer) sample(c *pcurve) {
 	c.first = int32(len(t.points))
 	bend := 0.0
-	for i := range stretches + 1 {
-		p := t.at(c, float64(i)/stretches)
-		t.points = append(t.points, p)
-		if i == 0 {
-			c.lo, c.hi = p, p
+	for c.n = fewStretches; ; c.n *= 2 {
+		t.points = t.points[:c.first]
+		bend = 0
+		for i := range c.n + 1 {
+			p := t.at(c, float64(i)/float64(c.n))
+			t.points = append(t.points, p)
+			if n := len(t.points); i > 1 {
+				bend = max(bend, t.points[n-1].Sub(t.points[n-2].Mul(2)).Add(t.points[n-3]).Len())
+			}
 		}
-		c.lo, c.hi = extend(c.lo, c.hi, p, p)
-		if n := len(t.points); i > 1 {
-			bend = max(bend, t.points[n-1].Sub(t.points[n-2].Mul(2)).Add(t.points[n-3]).Len())
+		if bend/8 < stretchHeight || c.n >= mostStretches {
+			break
 		}
 	}
-	c.loop = t.points[c.first].Sub(t.points[c.first+stretches]).Len() < near
+	c.lo, c.hi = t.points[c.first], t.points[c.first]
+	for _, p := range t.samples(c) {
+		c.lo, c.hi = extend(c.lo, c.hi, p, p)
+	}
+	c.loop = t.points[c.first].Sub(t.points[c.first+c.n]).Len() < near
 	slack := Vec{bend / 4, bend / 4, bend / 4}
 	c.lo, c.hi = c.lo.Sub(slack), c.hi.Add(slack)
 }
 
-func (t *tracer) samples(c *pcurve) []Vec { return t.points[c.first : c.first+stretches+1] }
+func (t *tracer) samples(c *pcurve) []Vec { return t.points[c.first : c.first+c.n+1] }
 
 // at returns the point of a curve at s in the coordinates of the picture.
 func (t *tracer) at(c *pcurve, s float64) Vec {
@@ -51,10 +62,10 @@ func (t *tracer) at(c *pcurve, s float64) Vec {
 func (t *tracer) crossings(out []float64, c *pcurve, f func(Vec) float64) []float64 {
 	ps := t.samples(c)
 	last := f(ps[0])
-	for i := range stretches {
+	for i := range c.n {
 		next := f(ps[i+1])
 		if (last < 0) != (next < 0) && (math.Abs(last) > rounding || math.Abs(next) > rounding) {
-			out = append(out, t.refine(c, f, float64(i)/stretches, float64(i+1)/stretches, last, next))
+			out = append(out, t.refine(c, f, float64(i)/float64(c.n), float64(i+1)/float64(c.n), last, next))
 		}
 		last = next
 	}

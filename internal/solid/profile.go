@@ -26,8 +26,6 @@ func (t *tracer) profile(s *Solid, b *body, dir Vec) {
 	p.sides.from = int32(len(t.sides))
 	inf := math.Inf(1)
 	p.lo, p.hi = plane.Vec{X: inf, Y: inf}, plane.Vec{X: -inf, Y: -inf}
-	b.convex = len(s.loops) == 1
-	turns := 0.0
 	for _, l := range s.loops {
 		for i, v := range l {
 			sd := newSide(v, l[(i+1)%len(l)])
@@ -38,19 +36,6 @@ func (t *tracer) profile(s *Solid, b *body, dir Vec) {
 				p.grow(box.Max)
 			}
 			t.sides = append(t.sides, sd)
-			if b.convex {
-				w := newSide(l[(i+1)%len(l)], l[(i+2)%len(l)])
-				q, r := sd.direction(true), w.direction(false)
-				for _, turn := range [2]float64{v.Bulge, q.X*r.Y - q.Y*r.X} {
-					if math.Abs(turn) < 1e-9 {
-						continue
-					}
-					if turns*turn < 0 {
-						b.convex = false
-					}
-					turns = turn
-				}
-			}
 		}
 	}
 	p.sides.to = int32(len(t.sides))
@@ -66,7 +51,82 @@ func (t *tracer) profile(s *Solid, b *body, dir Vec) {
 	}
 	b.shape = int32(len(t.profs))
 	p.box(b)
+	switch convex, straight := t.convex(&p); {
+	case len(s.loops) > 1:
+		b.once = p.speed < level
+	case convex && straight: // its planes are all there is to it
+		b.convex, b.once, b.sort = true, true, prismSort
+	default:
+		b.convex, b.once = convex, convex || p.speed < level || t.monotone(&p)
+	}
 	t.profs = append(t.profs, p)
+}
+
+// convex reports whether a profile of one loop is convex, and whether all its
+// sides are straight.
+func (t *tracer) convex(p *profile) (convex, straight bool) {
+	convex, straight = true, true
+	sides := t.sides[p.sides.from:p.sides.to]
+	turn := 0.0
+	for i := range sides {
+		s, next := &sides[i], &sides[(i+1)%len(sides)]
+		a, b := s.direction(true), next.direction(false)
+		turns := [2]float64{a.X*b.Y - a.Y*b.X, 0}
+		if s.arc {
+			straight, turns[1] = false, -1
+			if s.ccw {
+				turns[1] = 1
+			}
+		}
+		for _, k := range turns {
+			if math.Abs(k) < 1e-9 {
+				continue
+			}
+			convex = convex && k*turn >= 0
+			turn = k
+		}
+	}
+	return convex, straight
+}
+
+// monotone reports whether every line of sight meets a profile of one loop in
+// one stretch: along its sides the distance to one side of the sight rises once
+// and falls once.
+func (t *tracer) monotone(p *profile) bool {
+	changes, first, last := 0, 0.0, 0.0
+	step := func(d plane.Vec) {
+		k := d.X*p.sight.Y - d.Y*p.sight.X
+		if math.Abs(k) < 1e-9 {
+			return
+		}
+		if last != 0 && k*last < 0 {
+			changes++
+		}
+		if first == 0 {
+			first = k
+		}
+		last = k
+	}
+	for i := p.sides.from; i < p.sides.to; i++ {
+		s := &t.sides[i]
+		step(s.direction(false))
+		if s.arc { // as it turns, looked at a quarter of a turn at most apart
+			sweep := plane.Sweep(s.s, s.e)
+			n := math.Ceil(sweep / 60)
+			for k := 1.0; k <= n; k++ {
+				sin, cos := plane.Sincos(s.s + sweep*k/n)
+				if !s.ccw {
+					sin, cos = plane.Sincos(s.e - sweep*k/n)
+					sin, cos = -sin, -cos
+				}
+				step(plane.Vec{X: -sin, Y: cos})
+			}
+		}
+	}
+	if first*last < 0 {
+		changes++
+	}
+	return changes <= 2
 }
 
 func (p *profile) grow(v plane.Vec) {

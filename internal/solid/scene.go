@@ -22,7 +22,9 @@ type body struct {
 	hole   bool // it is one, in another body
 	holed  bool // it has holes
 	convex bool
-	shape  int32 // of a profile or a ring: its place in the tracer's list of those
+	once   bool    // a line of sight meets it in one stretch, holes left aside
+	wide   float64 // the largest radius of a cone or cylinder
+	shape  int32   // of a profile or a ring: its place in the tracer's list of those
 }
 
 // A rng is a stretch of one of the tracer's lists.
@@ -42,6 +44,7 @@ type pcurve struct {
 	loop   bool  // a closed free curve
 	away   bool  // a free curve whose points are not in the coordinates of the picture
 
+	n     int32 // of a free curve: how many stretches it is looked at in
 	first int32 // of a free curve: where its samples are; of a conic: its form, counted from 1, or 0
 }
 
@@ -64,6 +67,7 @@ type tracer struct {
 	f      Frame
 	k      float64 // how long a millimetre is in the picture
 	hidden bool
+	plain  bool // no short ways: for the test that compares them with the general one
 	bodies []body
 	profs  []profile
 	sides  []side
@@ -79,6 +83,9 @@ type tracer struct {
 	conics []quad
 	// near are the bodies that can hide or swallow the curve that is traced.
 	near []int32
+	// simple says that its own body hides it where its faces turn away, and
+	// nowhere else.
+	simple bool
 	// beside are bodies that touch it from below and from above, or from the
 	// left and from the right, and aside is a short way to the upper or right
 	// side.
@@ -88,6 +95,19 @@ type tracer struct {
 	angle  []float64
 	spans  [2][]stretch
 	out    []Piece
+
+	// Room for the lists above, which seldom need more.
+	room struct {
+		bodies [8]body
+		flats  [32]lin
+		quads  [8]quad
+		conics [8]quad
+		near   [16]int32
+		beside [2][8]int32
+		cuts   [48]float64
+		angle  [16]float64
+		spans  [2][8]stretch
+	}
 }
 
 // to returns a point or vector in the coordinates of the picture.
@@ -133,13 +153,14 @@ func (t *tracer) solid(s *Solid) {
 
 // body adds what bounds a solid, without its edges.
 func (t *tracer) body(s *Solid) int32 {
-	b := body{sort: s.sort, convex: s.sort <= prismSort, holed: len(s.holes) > 0, flats: rng{from: int32(len(t.flats))}, quads: rng{from: int32(len(t.quads))}}
+	b := body{sort: s.sort, convex: s.sort <= prismSort, once: s.sort <= prismSort, holed: len(s.holes) > 0, flats: rng{from: int32(len(t.flats))}, quads: rng{from: int32(len(t.quads))}}
 	dir := t.to(s.ax.Dir)
 	o0, o1 := t.to(s.ax.at(s.s0)), t.to(s.ax.at(s.s1))
 	switch s.sort {
 	case coneSort:
 		u, v := t.acrossAxis(s)
 		k := (s.r1 - s.r0) / (s.s1 - s.s0)
+		b.wide = max(s.r0, s.r1)
 		t.ends(o0, o1, dir)
 		t.quads = append(t.quads, roundAbout(o0, u, v, dir, s.r0, k))
 		b.lo, b.hi = disc(o0, dir, s.r0)

@@ -126,6 +126,28 @@ func (s Solid) With(edges ...Curve) Solid {
 // Bare returns s without edges; its silhouettes are still seen.
 func (s Solid) Bare() Solid { s.bare = true; return s }
 
+// OpenAt returns s without edges in the plane across its axis at its end s,
+// where it runs past what it is cut from or stands on another solid.
+func (s Solid) OpenAt(end float64) Solid {
+	for i, at := range [2]float64{s.s0, s.s1} {
+		if math.Abs(end-at) < onPlane {
+			s.ends[i].open = true
+		}
+	}
+	return s
+}
+
+// bored reports whether all holes in s are round or prismatic ones about its
+// axis, which are clear of its outside.
+func (s *Solid) bored() bool {
+	for i := range s.holes {
+		if h := &s.holes[i]; h.sort > prismSort || h.ax != s.ax {
+			return false
+		}
+	}
+	return true
+}
+
 // Beyond returns s for a hole that runs past the faces which it cuts, so that
 // none of its edges is in the solid: the edges there come by With.
 func (s Solid) Beyond() Solid { s.beyond = true; return s }
@@ -200,6 +222,7 @@ func (s Solid) pick(p picked) Solid {
 type endRule struct {
 	mark Mark
 	drop bool
+	open bool // not even a rim
 }
 
 // picksOf returns the marks of an edge, and whether it is left out.
@@ -217,6 +240,16 @@ func (s *Solid) picksOf(c *Curve) (m Mark, drop bool) {
 		}
 	}
 	return m, drop
+}
+
+// goes reports whether an edge is in an open end.
+func (s *Solid) goes(c *Curve) bool {
+	for i, at := range [2]float64{s.s0, s.s1} {
+		if s.ends[i].open && (&Pick{kind: pickAt, s: at}).chooses(s, c) {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *Solid) picky() bool { return len(s.picks) > 0 || s.ends != [2]endRule{} }

@@ -233,7 +233,8 @@ func TestCylinderInSight(t *testing.T) {
 	turn, lines := 0.0, 0
 	for _, p := range ps {
 		if p.Shape() == Circular {
-			turn += (p.S1 - p.S0) * 360
+			_, _, _, t0, t1 := p.Ellipse()
+			turn += t1 - t0
 		} else {
 			lines++
 			a, b := f.Flat(p.At(0)), f.Flat(p.At(1))

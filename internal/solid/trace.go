@@ -28,8 +28,11 @@ type Piece struct {
 // further curves that lie on no solid, and what of them is hidden. hidden asks
 // for the hidden pieces too.
 func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
-	t := &tracer{f: f, k: f.Right.Len(), hidden: hidden}
-	t.reserve(solids, len(extra))
+	return (&tracer{f: f, k: f.Right.Len(), hidden: hidden}).run(solids, extra)
+}
+
+func (t *tracer) run(solids []Solid, extra []Curve) []Piece {
+	t.reserve(solids, extra)
 	for i := range solids {
 		t.solid(&solids[i])
 	}
@@ -37,7 +40,7 @@ func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 		c := &extra[i]
 		t.put(pcurve{Curve: t.curve(c), owner: -1, hole: -1, away: true})
 	}
-	t.out = make([]Piece, 0, len(t.curves)+16)
+	t.out = make([]Piece, 0, len(t.curves))
 	for i := range t.curves {
 		if c := &t.curves[i]; !c.undraw {
 			t.trace(c)
@@ -47,8 +50,8 @@ func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
 }
 
 // reserve makes room for what the solids need, so that it need not grow.
-func (t *tracer) reserve(solids []Solid, extra int) {
-	var bodies, flats, quads, sides, curves int
+func (t *tracer) reserve(solids []Solid, extra []Curve) {
+	var bodies, flats, quads, profs, sides, curves, free int
 	var count func(s *Solid)
 	count = func(s *Solid) {
 		bodies++
@@ -62,11 +65,11 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 			for _, l := range s.loops {
 				n += len(l)
 			}
-			flats, quads, sides, curves = flats+2+n, quads+n/2, sides+n, curves+3*n+4
+			flats, quads, profs, sides, curves = flats+2+n, quads+n/2, profs+1, sides+n, curves+3*n+4
 		case ringSort:
-			curves += 4
+			curves, free = curves+4, free+4
 		}
-		curves += len(s.more)
+		curves, free = curves+len(s.more), free+freeIn(s.more)
 		for i := range s.holes {
 			count(&s.holes[i])
 		}
@@ -74,14 +77,42 @@ func (t *tracer) reserve(solids []Solid, extra int) {
 	for i := range solids {
 		count(&solids[i])
 	}
-	t.bodies = make([]body, 0, bodies)
-	t.flats = make([]lin, 0, flats)
-	t.quads = make([]quad, 0, quads)
+	if !t.hidden && !t.plain { // edges between faces that turn away are left out
+		curves -= curves / 3
+	}
+	t.bodies = roomFor(t.room.bodies[:0], bodies)
+	t.flats = roomFor(t.room.flats[:0], flats)
+	t.quads = roomFor(t.room.quads[:0], quads)
+	t.profs = make([]profile, 0, profs)
 	t.sides = make([]side, 0, sides)
-	t.curves = make([]pcurve, 0, curves+extra)
-	t.cuts = make([]float64, 0, 64)
-	t.angle = make([]float64, 0, 16)
-	t.near = make([]int32, 0, bodies)
+	t.curves = make([]pcurve, 0, curves+len(extra))
+	if free += freeIn(extra); free > 0 {
+		t.points = make([]Vec, 0, (free+1)*(fewStretches+1))
+		t.knots = make([]knot, 0, 8*free)
+	}
+	t.conics = t.room.conics[:0]
+	t.cuts, t.angle, t.near = t.room.cuts[:0], t.room.angle[:0], t.room.near[:0]
+	for i := range t.beside {
+		t.beside[i], t.spans[i] = t.room.beside[i][:0], t.room.spans[i][:0]
+	}
+}
+
+// roomFor returns the empty list s, or another one that has room for n.
+func roomFor[T any](s []T, n int) []T {
+	if n > cap(s) {
+		return make([]T, 0, n)
+	}
+	return s
+}
+
+func freeIn(curves []Curve) int {
+	n := 0
+	for i := range curves {
+		if curves[i].Shape == Free {
+			n++
+		}
+	}
+	return n
 }
 
 type state uint8
@@ -116,7 +147,7 @@ func (t *tracer) trace(c *pcurve) {
 		t.keep(c, 0, 1, is)
 		return
 	}
-	if !t.hidden && t.lost(c) {
+	if !t.hidden && !t.plain && t.lost(c) {
 		return
 	}
 	t.cut(c)
@@ -178,13 +209,14 @@ func (t *tracer) gather(c *pcurve) {
 			t.aside = Vec{Y: seam}
 		}
 	}
+	t.simple = c.owner >= 0 && !t.plain && t.simply(c)
 	for i := range t.bodies {
 		b := &t.bodies[i]
 		own := int32(i) == c.owner
 		switch {
 		case b.hole: // counted with its body
 			continue
-		case own && c.made && !b.holed && c.own != inDoubt:
+		case own && t.simple && c.own != inDoubt:
 			continue
 		case own:
 			if c.own == inDoubt {
@@ -211,12 +243,14 @@ func (t *tracer) lost(c *pcurve) bool {
 	hull := c.hull(room[:0])
 	for _, j := range t.near {
 		b := &t.bodies[j]
-		if b.sort > prismSort || b.hi.Z < c.hi.Z || j == c.owner && c.own != inDoubt || !t.whole(b, c) {
+		if b.sort > prismSort || b.hi.Z < c.hi.Z || j == c.owner && c.own == clear {
 			continue
 		}
+		// What of the body is nearer than its holes is convex, too.
+		front := t.holesUpTo(b, c)
 		below := true
 		for _, p := range hull {
-			if lo, hi := t.spanOf(b, p, tiny); lo >= hi || hi < 2*near {
+			if lo, hi := t.spanOf(b, p, tiny); lo >= hi || hi < 2*near || p.Z+hi < front+2*near {
 				below = false
 				break
 			}
@@ -228,14 +262,16 @@ func (t *tracer) lost(c *pcurve) bool {
 	return false
 }
 
-// whole reports whether no hole of a body is near to a curve in the picture.
-func (t *tracer) whole(b *body, c *pcurve) bool {
+// holesUpTo returns how near to the viewer the holes of a body come where a
+// curve is in the picture.
+func (t *tracer) holesUpTo(b *body, c *pcurve) float64 {
+	z := math.Inf(-1)
 	for h := b.holes.from; h < b.holes.to; h++ {
 		if o := &t.bodies[h]; c.lo.X < o.hi.X+near && o.lo.X < c.hi.X+near && c.lo.Y < o.hi.Y+near && o.lo.Y < c.hi.Y+near {
-			return false
+			z = max(z, o.hi.Z)
 		}
 	}
-	return true
+	return z
 }
 
 // hull appends the corners of a figure about a curve.
@@ -277,6 +313,53 @@ func (c *pcurve) hull(ps []Vec) []Vec {
 		ps = append(ps, p)
 	}
 	return ps
+}
+
+// simply reports whether a curve is an edge that its own body hides where its
+// faces turn away, and nowhere else: one of a convex body, away from its holes,
+// since who goes into such a body from a point of its surface does so at once;
+// or one that the body is known not to hide.
+func (t *tracer) simply(c *pcurve) bool {
+	b := &t.bodies[c.owner]
+	if !c.made || c.hole >= 0 || !b.convex && c.own != clear {
+		return false
+	}
+	for h := b.holes.from; h < b.holes.to; h++ {
+		if o := &t.bodies[h]; touch(c.lo, c.hi, o.lo, o.hi) && !(o.sort == coneSort && t.around(c, o)) {
+			return false
+		}
+	}
+	return true
+}
+
+// around reports whether a curve is farther from the axis of a cone or cylinder
+// than that is wide: it goes round it without touching.
+func (t *tracer) around(c *pcurve, b *body) bool {
+	q := &t.quads[b.quads.from]
+	least := b.wide + near
+	off := func(p Vec) plane.Vec { return plane.Vec{X: q.l[0].at(p), Y: q.l[1].at(p)} }
+	clearOf := func(p, q plane.Vec) bool { // the nearest point between two
+		dx, dy := q.X-p.X, q.Y-p.Y
+		k := 0.0
+		if l := dx*dx + dy*dy; l > 0 {
+			k = max(0, min(1, -(p.X*dx+p.Y*dy)/l))
+		}
+		x, y := p.X+k*dx, p.Y+k*dy
+		return x*x+y*y > least*least
+	}
+	switch c.Shape {
+	case Straight:
+		return clearOf(off(c.A), off(c.B))
+	case Rational: // within the triangle of its control points, which the axis does not run through
+		a, m, z := off(c.A), off(c.C), off(c.B)
+		flat := math.Abs((m.X-a.X)*(z.Y-a.Y)-(m.Y-a.Y)*(z.X-a.X)) < near
+		return flat && clearOf(a, m) && clearOf(m, z)
+	case Circular: // about the same axis
+		o, u, v := off(c.C), plane.Vec{X: q.l[0].dir(c.A), Y: q.l[1].dir(c.A)}, plane.Vec{X: q.l[0].dir(c.B), Y: q.l[1].dir(c.B)}
+		uu, vv := u.X*u.X+u.Y*u.Y, v.X*v.X+v.Y*v.Y
+		return o.X*o.X+o.Y*o.Y < near*near && math.Abs(uu-vv) < near && math.Abs(u.X*v.X+u.Y*v.Y) < near && uu > least*least
+	}
+	return false
 }
 
 // seam is how far to either side of a line bodies are looked for that meet in
@@ -337,7 +420,7 @@ func (t *tracer) closed(p Vec) state {
 
 // state says what a point of a curve is.
 func (t *tracer) state(c *pcurve, p Vec) state {
-	if c.owner >= 0 {
+	if c.owner >= 0 && !t.simple {
 		b := &t.bodies[c.owner]
 		if !(c.made && c.hole < 0) && !t.contains(b, p, -near) {
 			return absent
@@ -405,7 +488,7 @@ func (t *tracer) contains(b *body, p Vec, margin float64) bool {
 // above reports whether p is in the material of a body, and whether some of
 // that is between p and the viewer.
 func (t *tracer) above(b *body, p Vec) (inside, over bool) {
-	if b.convex && b.sort <= prismSort && !b.holed {
+	if b.sort <= prismSort && !b.holed {
 		lo, hi := t.spanOf(b, p, tiny)
 		return lo <= 0 && hi >= 0 && lo < hi, hi-math.Max(lo, near) > near
 	}
