@@ -40,6 +40,9 @@ func (l Label) say(st Style) string {
 		if q.Rule == nil {
 			return q.Letter
 		}
+		if l.Number != "" && len(q.Rule.Letters()) == 0 { // a taper that is 1:30 by rule
+			return l.Number
+		}
 		return q.Rule.Text(rule.Format{Comma: st.DecimalComma})
 	case Letters:
 		return q.Letter

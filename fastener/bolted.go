@@ -376,5 +376,6 @@ func (a Bolted) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return b.view(dir, opt, c)
+	v, err := b.view(dir, opt, c)
+	return worded(v, opt, func() []drawing.Quantity { return c.quantities(b) }), err
 }

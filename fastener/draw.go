@@ -108,6 +108,13 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		d.Views[i] = drawing.Placed{View: views[i], At: at}
 		whole = whole.Union(drawing.Rect{Min: boxes[i].Min.Add(at), Max: boxes[i].Max.Add(at)})
 	}
+	if !opt.Style.NoKey && (opt.Style.Labels == drawing.Rules || opt.Style.Labels == drawing.Letters) {
+		qs, err := f.Quantities()
+		if err != nil {
+			return nil, err
+		}
+		whole = addKey(d, keyOf(views, qs, opt.Style), whole)
+	}
 	if c, ok := f.(Cautious); ok {
 		whole = addNotes(d, c.Cautions(), whole)
 	}

@@ -107,5 +107,6 @@ func (e EyeBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) 
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return b.view(dir, opt, nil)
+	v, err := b.view(dir, opt, nil)
+	return worded(v, opt, b.quantities), err
 }

@@ -257,5 +257,6 @@ func boltView(p boltedPart, dir drawing.Direction, opt Options) (drawing.View, e
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return b.view(dir, opt, nil)
+	v, err := b.view(dir, opt, nil)
+	return worded(v, opt, b.quantities), err
 }

@@ -296,5 +296,6 @@ func nutView(n nutPart, dir drawing.Direction, opt Options) (drawing.View, error
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return r.view(dir, opt)
+	v, err := r.view(dir, opt)
+	return worded(v, opt, r.quantities), err
 }

@@ -139,7 +139,7 @@ func (w SpringWasher) Quantities() ([]drawing.Quantity, error) {
 	if err != nil {
 		return nil, err
 	}
-	return quantitiesOf(s.z.list), nil
+	return s.quantities(), nil
 }
 
 // View returns one view of the washer: front, side, head, point or isometric.
@@ -149,5 +149,6 @@ func (w SpringWasher) View(dir drawing.Direction, opt Options) (drawing.View, er
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return s.form(0, false).view(dir, opt)
+	v, err := s.form(0, false).view(dir, opt)
+	return worded(v, opt, s.quantities), err
 }

@@ -266,6 +266,8 @@ func (w Washer) resolve() (*washerSizes, error) {
 	return s, nil
 }
 
+func (s *washerSizes) quantities() []drawing.Quantity { return quantitiesOf(s.z.list) }
+
 // finish works the sizes out.
 func (s *washerSizes) finish() error {
 	z := &s.z
@@ -286,7 +288,7 @@ func (w Washer) Quantities() ([]drawing.Quantity, error) {
 	if err != nil {
 		return nil, err
 	}
-	return quantitiesOf(s.z.list), nil
+	return s.quantities(), nil
 }
 
 // View returns one view of the washer: front, side, which is the same, head or
@@ -296,7 +298,8 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return s.figure(0, false).view(dir, opt)
+	v, err := s.figure(0, false).view(dir, opt)
+	return worded(v, opt, s.quantities), err
 }
 
 // figure returns the washer with its face at x.
