@@ -192,7 +192,9 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		if dir == drawing.PointEnd {
 			rank = 2
 		}
-		b.widths.dimensionsAcross(d, b.prism(), d.onCorner(b.widths.n), rank)
+		if on == nil || d.seen(b.prism().corner(d.onCorner(b.widths.n))) { // a wide washer covers the head
+			b.widths.dimensionsAcross(d, b.prism(), d.onCorner(b.widths.n), rank)
+		}
 		on.endDimensions(d)
 	}
 	if dir == drawing.PointEnd && !on.capped(b) {

@@ -29,6 +29,17 @@ type prism struct {
 
 func (p prism) corners() float64 { return p.flats / math.Cos(math.Pi/float64(p.n)) }
 
+// corner returns a corner of the prism in an end view, which has one up or not.
+func (p prism) corner(up bool) drawing.Point {
+	switch {
+	case up:
+		return drawing.Pt(0, p.corners()/2)
+	case p.n == 4:
+		return drawing.Pt(p.flats/2, p.flats/2)
+	}
+	return drawing.Pt(p.corners()/2, 0)
+}
+
 // drop returns how deep the chamfer is at the corners: tan a (A - W) / 2.
 func (p prism) drop() float64 { return p.slope() * (p.corners() - p.flats) / 2 }
 
