@@ -12,6 +12,7 @@ type Quantity struct {
 	Unit   Unit
 	Source string // the standard, the book, or the nature of the rule
 	Status Status
+	Set    string // the rules of one's own that Rule is of, by the name of the set; "" for others
 	// Min and Max are the limits that a standard states; 0 where it states
 	// none, or none is held.
 	Min, Max float64

@@ -323,24 +323,34 @@ func (c *clamped) quantities(b *bolt) []drawing.Quantity {
 		beyond.value = b.shank.end - c.seat() - c.nut.height.Value
 		qs = append(qs, beyond.quantity())
 	}
-	qs = append(qs, c.nut.height)
 	letters := []string{"A", "W"}
 	if c.nut.form != nil {
 		letters = c.nut.form.extra
 	}
-	var nut []drawing.Quantity
-	for _, l := range letters {
-		nut = append(nut, c.nut.z.size(l))
-	}
-	qs = append(qs, renamed(nut, map[string]string{"A": "An", "W": "Wn"}, func(q *drawing.Quantity) { q.Name += " of nut" })...)
+	nut := c.nut.z.needed(append([]string{c.nut.height.Letter}, letters...)...)
+	qs = append(qs, renamed(nut, others(nut, qs, "n", "A", "W"), func(q *drawing.Quantity) { q.Name += " of nut" })...)
 	if c.washer == nil {
 		return qs
 	}
-	washer := renamed([]drawing.Quantity{c.washer.z.size("d2"), c.washer.z.size("d1"), c.washer.thickness}, map[string]string{"d2": "d2w", "d1": "d1w"}, nil)
+	washer := c.washer.z.needed("d2", "d1", c.washer.thickness.Letter)
+	washer = renamed(washer, others(washer, qs, "w", "d2", "d1"), nil)
 	for i := range washer {
 		washer[i].Name = "washer " + washer[i].Name
 	}
 	return append(qs, washer...)
+}
+
+// others returns other letters, with suffix behind them, for those that are
+// always renamed and those that are taken.
+func others(qs, taken []drawing.Quantity, suffix string, always ...string) map[string]string {
+	out := map[string]string{}
+	for _, q := range qs {
+		has := func(t drawing.Quantity) bool { return t.Letter == q.Letter }
+		if slices.Contains(always, q.Letter) || slices.ContainsFunc(taken, has) {
+			out[q.Letter] = q.Letter + suffix
+		}
+	}
+	return out
 }
 
 // renamed returns quantities with other letters, in their rules as well; change

@@ -82,12 +82,12 @@ func TestCountersunkBoltByProportion(t *testing.T) {
 		{at90, "angle of head", 90, "90°"},
 		{at90, "head diameter", 40, "2D"},
 		{at90, "land at the face", 2, "0.1D"},
-		{at90, "head height", 12, "c + (d2 - D)/2"},      // 2 + (40 - 20)/2
-		{at90, "snug projection", 9, "0.45D"},      // 10 - 1
-		{at90, "snug width", 5, "0.25D"},           // 0.25 x 20
-		{at60, "head diameter", 30, "1.5D"},        // 1.5 x 20
+		{at90, "head height", 12, "c + (d2 - D)/2"},              // 2 + (40 - 20)/2
+		{at90, "snug projection", 9, "0.45D"},                    // 10 - 1
+		{at90, "snug width", 5, "0.25D"},                         // 0.25 x 20
+		{at60, "head diameter", 30, "1.5D"},                      // 1.5 x 20
 		{at60, "head height", 10.66, "c + (d2 - D)/(2 tan 30°)"}, // 2 + 5 / tan 30 = 2 + 8.660
-		{at60, "snug projection", 4, "0.2D"},       // 5 - 1
+		{at60, "snug projection", 4, "0.2D"},                     // 5 - 1
 		{square, "side of square neck", 20, "D"},
 		{square, "length of square neck", 16, "0.8D"},
 		{fastener.CountersunkBolt{Thread: m20, Length: 42, Neck: fastener.NeckSquare}, "thread length", 6.5, "L - k - N - a1"}, // 42 - 12 - 16 - 7.5

@@ -83,8 +83,8 @@ func TestCupBoltRefuses(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	for want, b := range map[string]fastener.CupBolt{
 		"neck snug: the bolt of DIN 603 has a square neck": {Thread: m20, Length: 90, Basis: fastener.Standard, Neck: fastener.NeckSnug},
-		"neck pin: not a neck of this kind":                 {Thread: m20, Length: 90, Neck: fastener.NeckPin},
-		"not held here of DIN 603":                    {Thread: thread.MustParse("M24"), Length: 90, Basis: fastener.Standard},
+		"neck pin: not a neck of this kind":                {Thread: m20, Length: 90, Neck: fastener.NeckPin},
+		"not held here of DIN 603":                         {Thread: thread.MustParse("M24"), Length: 90, Basis: fastener.Standard},
 	} {
 		assert.ErrorContains(t, b.Validate(), want)
 	}

@@ -115,11 +115,41 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		}
 		whole = addKey(d, keyOf(views, qs, opt.Style), whole)
 	}
+	sets := setsOf(f)
+	for _, s := range sets {
+		whole = addNotes(d, []string{"Rules: " + s}, whole)
+		opt.Properties = append(slices.Clone(opt.Properties), drawing.Property{Key: "rules", Value: s})
+	}
 	if c, ok := f.(Cautious); ok {
 		whole = addNotes(d, c.Cautions(), whole)
 	}
 	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	return d, nil
+}
+
+// setsOf returns the names of the rules of one's own that a size of the part, or
+// of one of several, follows.
+func setsOf(f Fastener) (names []string) {
+	if a, ok := f.(Bolted); ok {
+		for _, p := range []Fastener{a.Bolt, a.Nut, a.Washer} {
+			for _, s := range setsOf(p) {
+				if !slices.Contains(names, s) {
+					names = append(names, s)
+				}
+			}
+		}
+		return names
+	}
+	if o, ok := f.(interface{ extra() Extra }); !ok || o.extra().Rules == nil {
+		return nil
+	}
+	qs, _ := f.Quantities() // it has been drawn
+	for _, q := range qs {
+		if q.Set != "" && !slices.Contains(names, q.Set) {
+			names = append(names, q.Set)
+		}
+	}
+	return names
 }
 
 // addNotes writes lines under box and returns the box with them.

@@ -55,15 +55,15 @@ const (
 // The chamfer of a hexagon: by its angle of 30 degrees, for which the arcs are
 // so many times W; by another angle; and by the arc of the middle face, from
 // which the angle follows. The arcs are drawn through three points of the true
-// curves, and how far they are off those is measured in the tests. A drawing
-// shows the factors rounded to four decimals.
+// curves; how far they are off those, square to the curve, is measured in the
+// tests. The factors are rounded to four decimals.
 var (
 	hexChamfer = groupOf(
 		follows("Dc", nameCircle, "W", touching),
 		practice("a", nameChamfer, "30°").angle(),
-		follows("R", nameMiddle, "0.9553W", "three points of the chamfer curve, off which it is by 0.0011W at most"),
-		follows("R1", nameSide, "0.2556W", "three points of the chamfer curve, off which it is by 0.0017W at most"),
-		follows("R2", nameTwo, "0.7221W", "three points of the chamfer curve, off which it is by 0.0011W at most"))
+		follows("R", nameMiddle, "0.9553W", threePoints+", off which it is by 0.00104W at most"),
+		follows("R1", nameSide, "0.2556W", threePoints+", off which it is by 0.00171W at most"),
+		follows("R2", nameTwo, "0.7221W", threePoints+", off which it is by 0.00112W at most"))
 	hexChamferByAngle = groupOf(append([]size{
 		follows("Dc", nameCircle, "W", touching),
 		practice("a", nameChamfer, "30°").angle(),
@@ -76,7 +76,10 @@ var (
 		follows("a", nameChamfer, "arctan(2hc/(A - W))", "the arc in the middle face").angle()}, otherArcs()...)...)
 )
 
-const threePoints = "three points of the chamfer curve"
+const (
+	threePoints = "three points of the chamfer curve"
+	inThree     = "the chamfer curve, in three arcs"
+)
 
 func otherArcs() []size {
 	return []size{
@@ -91,9 +94,9 @@ func otherArcs() []size {
 var squareChamfer = groupOf(
 	follows("Dc", nameCircle, "W", touching),
 	practice("a", nameChamfer, "30°").angle().fix(),
-	follows("R", "chamfer arc radius, two-face view, at the middle of a face", "0.4838W", "the chamfer curve, in three arcs"),
-	follows("R1", "chamfer arc radius, two-face view, beside that at both ends", "1.4034W", "the chamfer curve, in three arcs"),
-	follows("R2", "chamfer arc radius, one-face view", "1.1052W", threePoints+", off which it is by 0.0068W at most"))
+	follows("R", "chamfer arc radius, two-face view, at the middle of a face", "0.4838W", inThree+", off which it is by 0.00107W at most"),
+	follows("R1", "chamfer arc radius, two-face view, beside that at both ends", "1.4034W", inThree+", off which it is by 0.00048W at most"),
+	follows("R2", "chamfer arc radius, one-face view", "1.1052W", threePoints+", off which it is by 0.00649W at most"))
 
 // headThickness is the height of a hexagonal or square head.
 var headThickness = groupOf(practice("T", "head thickness", "0.8D"))
@@ -127,6 +130,10 @@ func (z *sizer) hexagonChamfer() {
 	switch {
 	case z.rules.gives(z.kind, z.word, "R"):
 		z.use(hexChamferByArc)
+		r, _ := z.value("R")
+		if a, ok := z.value("A"); ok && r < a/4 {
+			z.fail(z.refuse(z.at("R"), "must be at least A/4, to reach over a face: "+mm(a/4)))
+		}
 	case z.rules.changes(z.kind, z.word, "a"):
 		z.use(hexChamferByAngle)
 	default:

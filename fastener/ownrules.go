@@ -59,7 +59,8 @@ func (v variant) scopes(k KindInfo) []rule.Scope {
 	if !slices.Contains(v.families, familyWashers) {
 		first.Given = append(first.Given, "P")
 	}
-	if k.Length {
+	makes := func(r rule.Named) bool { return r.Letter == "L" } // a bolt with a collar eye has a length of its own
+	if k.Length && !slices.ContainsFunc(first.Rules, makes) {
 		first.Given = append(first.Given, "L")
 	}
 	first.Given = append(first.Given, v.given...)

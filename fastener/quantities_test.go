@@ -24,19 +24,19 @@ func TestProportions(t *testing.T) {
 		want float64
 		rule string
 	}{
-		{hex, "width across corners", 40, "2D"},                   // 2 x 20
-		{hex, "width across flats", 34.641, "A cos 30°"},          // 40 x 0.866025
-		{hexFlats, "width across flats", 33, "1.5D + 3"},          // 1.5 x 20 + 3
+		{hex, "width across corners", 40, "2D"},                 // 2 x 20
+		{hex, "width across flats", 34.641, "A cos 30°"},        // 40 x 0.866025
+		{hexFlats, "width across flats", 33, "1.5D + 3"},        // 1.5 x 20 + 3
 		{hexFlats, "width across corners", 38.105, "W/cos 30°"}, // 33 / 0.866025
-		{hex, "head thickness", 16, "0.8D"},                       // 0.8 x 20
-		{hex, "thread length", 46, "2D + 6"},                      // ISO 888, to 125
+		{hex, "head thickness", 16, "0.8D"},                     // 0.8 x 20
+		{hex, "thread length", 46, "2D + 6"},                    // ISO 888, to 125
 		{fastener.HexBolt{Thread: m20, Length: 150}, "thread length", 52, "2D + 12"},
 		{fastener.HexBolt{Thread: m20, Length: 220}, "thread length", 65, "2D + 25"},
 		{hex, "chamfer circle diameter", 34.641, "W"},
 		{hex, "chamfer angle", 30, "30°"},
 		{hex, "chamfer arc radius, middle face of the three-face view", 33.093, "0.9553W"}, // 0.9553 x 34.641
-		{hex, "root diameter", 16.933, "D - 1.22687P"},                                      // ISO 724, M20: d3
-		{hex, "thread run-out", 6.3, "2.5P ≈ 6.3"},                                               // 2.5 x 2.5 = 6.25, in the rounding of ISO 3508
+		{hex, "root diameter", 16.933, "D - 1.22687P"},                                     // ISO 724, M20: d3
+		{hex, "thread run-out", 6.3, "2.5P ≈ 6.3"},                                         // 2.5 x 2.5 = 6.25, in the rounding of ISO 3508
 		{square, "width across flats", 21, "1.5D + 3"},
 		{square, "width across corners", 29.698, "W/cos 45°"}, // 21 x 1.41421
 		{square, "head thickness", 9.6, "0.8D"},

@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"fmt"
+	"slices"
 
 	"boltplate/drawing"
 	"boltplate/rule"
@@ -218,7 +219,26 @@ func (z *sizer) refuse(s *settled, want string) error {
 
 func (s *settled) quantity() drawing.Quantity {
 	return drawing.Quantity{Letter: s.letter, Name: s.name, Rule: s.rule, Value: s.value, Unit: s.unit,
-		Source: s.source, Status: s.status, Min: s.min, Max: s.max}
+		Source: s.source, Status: s.status, Set: s.set, Min: s.min, Max: s.max}
+}
+
+// needed returns the sizes of these letters and behind them those that their
+// rules need, but for those that any part has.
+func (z *sizer) needed(letters ...string) []drawing.Quantity {
+	var qs []drawing.Quantity
+	for n := 0; n < len(letters); n++ {
+		q := z.size(letters[n])
+		qs = append(qs, q)
+		if q.Rule == nil {
+			continue
+		}
+		for _, l := range q.Rule.Letters() {
+			if l != "D" && l != "P" && !slices.Contains(letters, l) {
+				letters = append(letters, l)
+			}
+		}
+	}
+	return qs
 }
 
 // quantitiesOf returns a list as a table has it.

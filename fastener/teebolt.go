@@ -1,8 +1,6 @@
 package fastener
 
 import (
-	"fmt"
-
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -30,7 +28,7 @@ func teeBoltKind() KindInfo {
 	return KindInfo{Name: "tee-bolt", Title: "T-head bolt", Length: true, Views: allViews(), Default: boltViews(),
 		Options: append(append([]Option{optThread(), choice("neck", "square", "nibs", "plain")}, optNuts()...), optBasis()),
 		variants: []variant{
-			{families: []string{familyBolts}, groups: []*group{teeRules, squareNeck}, thread: byISO888},
+			{families: []string{familyBolts}, groups: []*group{teeRules, teeNeck}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{teeRules, nibRules}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{teeRules}, thread: byISO888},
 		},
@@ -51,6 +49,9 @@ var teeRules = groupOf(
 	practice("L1", nameTeeLength, "1.8D"),
 	published("B", nameTeeWidth, "D", low),
 	published("T", nameTeeThickness, "0.8D", low))
+
+// teeNeck is the square under it, which is in one plane with its sides.
+var teeNeck = groupOf(follows("S", squareNeck.sizes[0].name, "B", "the head, with which it is in one plane"), squareNeck.sizes[1])
 
 const (
 	nameTeeLength    = "length of head"
@@ -151,9 +152,7 @@ func (t TeeBolt) resolve() (*bolt, error) {
 	var err error
 	switch t.neck() {
 	case NeckSquare:
-		if err = b.squareNeck(squareNeck); err == nil && b.neck.side.Value != h.width.Value && t.Basis != Standard {
-			err = z.refuse(z.at("S"), fmt.Sprintf("must be the width of the head, B = %s, with which it is in one plane", mm(h.width.Value)))
-		}
+		err = b.squareNeck(teeNeck)
 	case NeckNibs:
 		nibs, err = b.snug(nibRules, h.length.Value/2)
 	}

@@ -28,7 +28,7 @@ func ExampleTeeBolt() {
 	// L1 length of head = table = 36, DIN 186, m
 	// B  width of head = table = 20, DIN 186, n
 	// T  thickness of head = table = 13, DIN 186, k
-	// S  side of square neck = D = 20, Low, Machine Drawing and Design (1887)
+	// S  side of square neck = B = 20, follows from the head, with which it is in one plane
 	// N  length of square neck = 0.8D = 16, common practice
 }
 
@@ -78,7 +78,6 @@ func TestTeeHeadProportions(t *testing.T) {
 		{square, "length of head", "length of head", 36},       // 1.8 x 20
 		{square, "width of head", "width of head", 20},         // D
 		{square, "thickness of head", "thickness of head", 16}, // 0.8 x 20
-		{square, "side of square neck", "side of square neck", 20},
 		{square, "length of square neck", "length of square neck", 16}, // 0.8 x 20
 		{nibs, "nib projection", "", 4},                                // 0.2 x 20
 		{nibs, "nib length", "", 10},                                   // 0.5 x 20
@@ -94,6 +93,9 @@ func TestTeeHeadProportions(t *testing.T) {
 		assert.Equal(t, status[c.feature] == "published", q.Status == drawing.Published, c.name)
 		assert.Equal(t, status[c.feature] == "common practice", q.Status == drawing.CommonPractice, c.name)
 	}
+	side := quantity(t, square, "side of square neck")
+	assert.Equal(t, "D", rules[side.Name]) // the width of the head, which it follows
+	assert.InDelta(t, 20, side.Value, 1e-9)
 }
 
 func TestTeeBoltRefuses(t *testing.T) {
