@@ -88,3 +88,28 @@ func (l Label) full() string {
 	}
 	return s
 }
+
+// Relabel returns a dimension with another label, and any other shape as it is.
+func Relabel(s Shape, change func(Label) Label) Shape {
+	switch d := s.(type) {
+	case Linear:
+		d.Label = change(d.Label)
+		return d
+	case Aligned:
+		d.Label = change(d.Label)
+		return d
+	case Diameter:
+		d.Label = change(d.Label)
+		return d
+	case Radius:
+		d.Label = change(d.Label)
+		return d
+	case Angular:
+		d.Label = change(d.Label)
+		return d
+	case Leader:
+		d.Label = change(d.Label)
+		return d
+	}
+	return s
+}

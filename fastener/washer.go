@@ -69,7 +69,7 @@ var washerRules = groupOf(
 
 // washerChamfer is the chamfer of a washer. ISO 7090 has 30 degrees over a
 // quarter to half of the thickness (from memory).
-var washerChamfer = groupOf(fromMemory("e", "width of the chamfer", "0.25t"), fromMemory("a", "chamfer angle", "30°").angle().fix())
+var washerChamfer = groupOf(fromMemory("e", "height of the chamfer", "0.25t"), fromMemory("a", "chamfer angle", "30°").angle().fix())
 
 const (
 	nameOutside   = "outside diameter"
@@ -203,7 +203,7 @@ type washerSizes struct {
 	d                        float64 // of the bolt it is for
 	z                        sizer
 	outside, hole, thickness drawing.Quantity
-	chamfer                  drawing.Quantity // its width along the axis; zero for none
+	chamfer, angle           drawing.Quantity // of the chamfer: its height along the axis, zero for none; and its angle
 	// form makes a washer other than a plain one, its face at x.
 	form func(x float64, onBolt bool) *figure
 }
@@ -259,8 +259,12 @@ func (w Washer) resolve() (*washerSizes, error) {
 		return nil, err
 	}
 	if w.Form == WasherChamfered {
-		if s.chamfer = z.size("e"); s.chamfer.Value > s.thickness.Value {
-			return nil, z.refuse(z.at("e"), fmt.Sprintf("must be at most the thickness, t = %s", mm(s.thickness.Value)))
+		s.chamfer, s.angle = z.size("e"), z.size("a")
+		if s.chamfer.Value >= s.thickness.Value {
+			return nil, z.refuse(z.at("e"), fmt.Sprintf("must be less than the thickness, t = %s", mm(s.thickness.Value)))
+		}
+		if s.chamferIn() >= (s.outside.Value-s.hole.Value)/2 {
+			return nil, z.refuse(z.at("e"), fmt.Sprintf("at %s° leaves no face; it must be less than %s", mm(s.angle.Value), mm((s.outside.Value-s.hole.Value)/2*tanChamfer)))
 		}
 	}
 	return s, nil
@@ -309,8 +313,15 @@ func (s *washerSizes) figure(x float64, onBolt bool) *figure {
 	}
 	end := x + s.thickness.Value
 	g := &figure{kind: "washer", from: x, to: end, fromPoint: true}
+	hole := solid.Cylinder(solid.X(), s.hole.Value/2, x, end)
 	g.build = func(_ look, m *model) {
-		m.add(solid.Cylinder(solid.X(), s.outside.Value/2, x, end).Less(solid.Cylinder(solid.X(), s.hole.Value/2, x, end)))
+		r, e := s.outside.Value/2, s.chamfer.Value
+		if e == 0 {
+			m.add(solid.Cylinder(solid.X(), r, x, end).Less(hole))
+			return
+		}
+		m.add(solid.Cylinder(solid.X(), r, x, end-e).Less(hole),
+			solid.Cone(solid.X(), end-e, r, end, r-s.chamferIn()).Less(hole).Without(solid.At(end-e)))
 	}
 	if !onBolt {
 		g.annotate = s.annotate
@@ -318,13 +329,20 @@ func (s *washerSizes) figure(x float64, onBolt bool) *figure {
 	return g
 }
 
+// chamferIn returns how far the chamfer reaches in from the outside.
+func (s *washerSizes) chamferIn() float64 { return s.chamfer.Value / tanChamfer }
+
 // annotate gives the sizes of a plain washer that stands alone.
 func (s *washerSizes) annotate(b *builder, dir drawing.Direction) {
 	r, t := s.outside.Value/2, s.thickness.Value
 	switch dir {
 	case drawing.Front, drawing.SideView:
 		b.linear(drawing.Below, 0, label(s.thickness), 0, -r, t, -r)
-		b.linear(drawing.Right, 1, diameterLabel(s.outside), t, -r, t, r)
+		b.linear(drawing.Right, 1, diameterLabel(s.outside), t-s.chamfer.Value, -r, t-s.chamfer.Value, r)
+		if e := s.chamfer.Value; e > 0 {
+			b.linear(drawing.Above, 0, label(s.chamfer), t-e, r, t, r-s.chamferIn())
+			b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.angle), Tip: drawing.Pt(t-e/2, r-s.chamferIn()/2), Angle: 30})
+		}
 	default:
 		b.linear(drawing.Below, 0, diameterLabel(s.outside), -r, 0, r, 0)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole), Radius: s.hole.Value / 2, Angle: 50})

@@ -74,7 +74,31 @@ func (w *wording) resolved(letter string) *rule.Expr {
 	if err != nil {
 		return nil
 	}
+	if own, ok := w.system.Rule(letter); ok && decimals(e) > max(mostDecimals, decimals(own.Rule)) {
+		return nil
+	}
 	return e
+}
+
+// mostDecimals are those of a factor that one wants to read, unless the rule
+// itself has more.
+const mostDecimals = 3
+
+// decimals returns those of the number in a rule that has most.
+func decimals(e *rule.Expr) (most int) {
+	n, behind := 0, false
+	for _, c := range e.String() {
+		switch {
+		case c == '.':
+			n, behind = 0, true
+		case behind && c >= '0' && c <= '9':
+			n++
+			most = max(most, n)
+		default:
+			behind = false
+		}
+	}
+	return most
 }
 
 // rule returns what a dimension says: nil for its letter. In parentheses no rule
@@ -101,7 +125,7 @@ func (w *wording) rule(letter string, own *rule.Expr, reference bool) *rule.Expr
 // relabel gives the dimensions of a view the rules that they say.
 func (w *wording) relabel(items []drawing.Item) {
 	for i := range items {
-		items[i].Shape = relabelled(items[i].Shape, func(l drawing.Label) drawing.Label {
+		items[i].Shape = drawing.Relabel(items[i].Shape, func(l drawing.Label) drawing.Label {
 			own := l.Quantity.Rule
 			if q, ok := w.quantity(l.Quantity.Letter); ok {
 				own = q.Rule
@@ -110,32 +134,6 @@ func (w *wording) relabel(items []drawing.Item) {
 			return l
 		})
 	}
-}
-
-// relabelled returns a dimension with another label, and any other shape as it
-// is.
-func relabelled(s drawing.Shape, change func(drawing.Label) drawing.Label) drawing.Shape {
-	switch d := s.(type) {
-	case drawing.Linear:
-		d.Label = change(d.Label)
-		return d
-	case drawing.Aligned:
-		d.Label = change(d.Label)
-		return d
-	case drawing.Diameter:
-		d.Label = change(d.Label)
-		return d
-	case drawing.Radius:
-		d.Label = change(d.Label)
-		return d
-	case drawing.Angular:
-		d.Label = change(d.Label)
-		return d
-	case drawing.Leader:
-		d.Label = change(d.Label)
-		return d
-	}
-	return s
 }
 
 // worded gives the dimensions of a view their rules, where it says rules.

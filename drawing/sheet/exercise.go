@@ -120,7 +120,7 @@ func blank(d *drawing.Drawing) *drawing.Drawing {
 func blankItems(items []drawing.Item) []drawing.Item {
 	out := make([]drawing.Item, len(items))
 	for i, it := range items {
-		out[i] = drawing.Item{Role: it.Role, Shape: relabelled(it.Shape, blankLabel)}
+		out[i] = drawing.Item{Role: it.Role, Shape: drawing.Relabel(it.Shape, blankLabel)}
 	}
 	return out
 }
