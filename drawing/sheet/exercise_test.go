@@ -12,8 +12,8 @@ import (
 	"pgregory.net/rapid"
 
 	"boltplate/drawing"
-	"boltplate/rule"
 	"boltplate/dxfout"
+	"boltplate/rule"
 )
 
 // assembly is a source as a joint is one: a drawing with a dimension and a
@@ -45,6 +45,9 @@ func (a assembly) Content(st drawing.Style) (*Content, error) {
 		Blocks:  []Block{Paragraph{Lines: []string{"Tighten evenly."}}, Table{Headings: []string{"Size", "Value"}, Rows: [][]string{{"reach", "SECRET"}}, Answer: []bool{false, true}}},
 		Given:   []string{"Stud M20, cover of steel 32 mm thick, case of cast iron."},
 		Ask:     "What is wrong here?",
+	}
+	if st.Labels == drawing.Letters && !st.NoKey {
+		c.Drawing.Items = append(c.Drawing.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: drawing.Pt(-30, -60), Height: st.Height(), Value: "SECRET: L is 3D"}})
 	}
 	for i := range a.findings {
 		c.Findings = append(c.Findings, Finding{Label: fmt.Sprintf("F%d", i+1), At: drawing.Pt(0, float64(10*i)), Text: "SECRET: the nut never clamps."})
