@@ -59,11 +59,12 @@ type CaptionLine struct {
 // (drawing/sheet.Source).
 type Figure struct {
 	Fastener Fastener
-	Options  DrawOptions // but for the Style, which Draw is given
+	Options  DrawOptions // but for the Style, which Draw is given; its NoKey counts
 }
 
 // Draw is the function Draw in the given style.
 func (f Figure) Draw(st drawing.Style) (*drawing.Drawing, error) {
+	st.NoKey = st.NoKey || f.Options.Style.NoKey
 	f.Options.Style = st
 	return Draw(f.Fastener, f.Options)
 }

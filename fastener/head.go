@@ -118,9 +118,13 @@ func hexagonVariants(v variant, more ...*group) []variant {
 // hexagon sets a hexagon out by rules.
 func (z *sizer) hexagon(g Governs) {
 	gives := func(letter string) bool { return z.rules.gives(z.kind, z.word, letter) }
-	if g == Flats || g == ByBasis && gives("W") && !gives("A") {
+	switch {
+	case g == Flats:
 		z.use(hexByFlats)
-	} else {
+	case g == ByBasis && gives("W") && !gives("A"):
+		z.use(hexByFlats)
+		z.at("W").set = z.rules.Name()
+	default:
 		z.use(hexByCorners)
 	}
 	z.hexagonChamfer()
@@ -130,6 +134,7 @@ func (z *sizer) hexagonChamfer() {
 	switch {
 	case z.rules.gives(z.kind, z.word, "R"):
 		z.use(hexChamferByArc)
+		z.at("R").set = z.rules.Name()
 		r, _ := z.value("R")
 		if a, ok := z.value("A"); ok && r < a/4 {
 			z.fail(z.refuse(z.at("R"), "must be at least A/4, to reach over a face: "+mm(a/4)))

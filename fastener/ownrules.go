@@ -144,11 +144,15 @@ func (r *Rules) replace(s *size, a rule.Applied) {
 		return
 	}
 	n, _ := a.System.Rule(s.letter)
+	changed := slices.Contains(a.Changed, s.letter)
+	if !changed && (n.Source == r.set.Source || n.Source == r.set.Name) {
+		return // our source says more
+	}
 	s.source, s.status = n.Source, n.Status
 	if s.governs {
 		s.source += governs
 	}
-	if !slices.Contains(a.Changed, s.letter) {
+	if !changed {
 		return
 	}
 	s.rule, s.set, s.forms = n.Rule, r.set.Name, nil
@@ -188,8 +192,9 @@ func (r *Rules) changes(kind, word, letter string) bool {
 // A RuleTable is the rules of a kind, or of a variant of one, as a set names
 // them.
 type RuleTable struct {
-	Of    string // the kind, or the kind and a word for the variant, as "stud cast-iron"
-	Given []string
+	Of       string   // the kind, or the kind and a word for the variant, as "stud cast-iron"
+	Families []string // that it belongs to, the nearest first
+	Given    []string // letters that its rules may use besides their own
 	Rules []rule.Named // those that a set can change
 }
 
@@ -202,37 +207,60 @@ func (k KindInfo) Table() []RuleTable {
 	}
 	tables := []RuleTable{{Of: k.Name, Given: given}}
 	for _, v := range k.variants {
-		if v.other {
-			continue
+		for _, f := range v.families {
+			if !slices.Contains(tables[0].Families, f) {
+				tables[0].Families = append(tables[0].Families, f)
+			}
 		}
-		for _, r := range v.chosen() {
-			of := k.Name
-			if !k.alike(r) {
-				of = v.name(k.Name)
-			}
-			i := slices.IndexFunc(tables, func(t RuleTable) bool { return t.Of == of })
-			if i < 0 {
-				i, tables = len(tables), append(tables, RuleTable{Of: of, Given: given})
-			}
-			tables[i].add(r)
+	}
+	for _, v := range k.variants {
+		if !v.other {
+			tables = v.list(k, tables)
 		}
 	}
 	return slices.DeleteFunc(tables, func(t RuleTable) bool { return t.Rules == nil })
 }
 
-// chosen returns the rules of a variant that a set can change.
-func (v variant) chosen() []rule.Named {
+// list adds the rules of a variant to the tables of its kind: to the first one
+// where all variants have them, in the order of the variant, and else to one of
+// its own.
+func (v variant) list(k KindInfo, tables []RuleTable) []RuleTable {
+	own := slices.IndexFunc(tables, func(t RuleTable) bool { return t.Of == v.name(k.Name) })
+	at := 0 // where the rules of the variant have come to in the first table
+	for _, r := range v.rules() {
+		if i := tables[0].index(r.Letter); i >= 0 {
+			at = i + 1
+			continue
+		}
+		switch {
+		case r.Fixed:
+		case k.alike(r):
+			tables[0].Rules = slices.Insert(tables[0].Rules, at, r)
+			at++
+		default:
+			if own < 0 {
+				own, tables = len(tables), append(tables, RuleTable{Of: v.name(k.Name), Families: v.families, Given: tables[0].Given})
+			}
+			if tables[own].index(r.Letter) < 0 {
+				tables[own].Rules = append(tables[own].Rules, r)
+			}
+		}
+	}
+	return tables
+}
+
+// index returns where the rule of a letter is, or -1.
+func (t RuleTable) index(letter string) int {
+	return slices.IndexFunc(t.Rules, func(r rule.Named) bool { return r.Letter == letter })
+}
+
+// rules returns all rules of a variant.
+func (v variant) rules() []rule.Named {
 	groups := v.groups
 	if v.thread != nil {
 		groups = append(slices.Clone(groups), v.thread)
 	}
-	return slices.DeleteFunc(namedOf(groups...), func(r rule.Named) bool { return r.Fixed })
-}
-
-func (t *RuleTable) add(r rule.Named) {
-	if !slices.ContainsFunc(t.Rules, func(o rule.Named) bool { return o.Letter == r.Letter }) {
-		t.Rules = append(t.Rules, r)
-	}
+	return namedOf(groups...)
 }
 
 // alike reports whether all variants of the kind that have the letter have the
@@ -242,8 +270,8 @@ func (k KindInfo) alike(r rule.Named) bool {
 		if v.other {
 			continue
 		}
-		for _, o := range v.chosen() {
-			if o.Letter == r.Letter && (!o.Rule.Equal(r.Rule) || o.Source != r.Source || o.Status != r.Status) {
+		for _, o := range v.rules() {
+			if o.Letter == r.Letter && !o.Fixed && (!o.Rule.Equal(r.Rule) || o.Source != r.Source || o.Status != r.Status) {
 				return false
 			}
 		}

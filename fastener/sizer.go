@@ -17,6 +17,7 @@ type settled struct {
 	min, max float64 // limits of a standard; 0 for none
 	source   string
 	status   drawing.Status
+	set      string // the rules of one's own that it follows
 	state    state
 }
 
@@ -84,7 +85,7 @@ func (z *sizer) hold(s *size) int {
 func (z *sizer) put(i int, s *size) { z.list[i] = s.unsettled() }
 
 func (s *size) unsettled() settled {
-	return settled{size: s, rule: s.rule, source: s.source, status: s.status, state: pending}
+	return settled{size: s, rule: s.rule, source: s.source, status: s.status, set: s.set, state: pending}
 }
 
 // use adds the sizes of a group, by the rules of one's own where there are any.

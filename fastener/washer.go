@@ -246,8 +246,8 @@ func (w Washer) resolve() (*washerSizes, error) {
 		if err != nil {
 			return nil, err
 		}
-		z.tabled(std.outside, row.d2, row.status)
-		z.tabled(std.hole, row.d1, row.status)
+		z.tabled(std.outside, row.d2, row.status).max = row.d2
+		z.tabled(std.hole, row.d1, row.status).min = row.d1
 		z.tabled(std.thickness, row.h, row.status)
 	} else {
 		z.use(washerRules)
