@@ -24,9 +24,12 @@ type rulesReader struct {
 	set rule.Set
 }
 
-// maxRules bounds a file of rules, in bytes: the complete one of ours has a
-// tenth of it.
-const maxRules = 1 << 18
+// Bounds of a file of rules, in bytes and in rules: the complete one of ours has
+// a quarter of them.
+const (
+	maxRules   = 1 << 16
+	maxEntries = 1000
+)
 
 // readRules reads a file of rules. It reports everything that is wrong, a line
 // each, as schedule.Errors.
@@ -38,6 +41,10 @@ func readRules(file, text string) (*fastener.Rules, error) {
 	r.set.Name = strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
 	for key, value := range r.top() {
 		r.key(key, value)
+	}
+	if n := len(r.set.Entries); n > maxEntries {
+		r.add(1, 1, fmt.Errorf("%d rules are too many; a file has at most %d", n, maxEntries))
+		return nil, r.failed()
 	}
 	slices.SortFunc(r.set.Entries, func(a, b rule.Entry) int {
 		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
