@@ -3,6 +3,9 @@ package drawing
 import (
 	"math"
 	"strconv"
+	"strings"
+
+	"boltplate/rule"
 )
 
 // FormatValue writes a value as it stands on a drawing: at most two decimals,
@@ -34,10 +37,13 @@ func (l Label) say(st Style) string {
 	q := l.Quantity
 	switch st.Labels {
 	case Rules:
-		if q.Status == Given || q.Rule == "" || q.Rule == RuleTable {
+		if q.Rule == nil {
 			return q.Letter
 		}
-		return q.Rule
+		if l.Number != "" && len(q.Rule.Letters()) == 0 { // a taper that is 1:30 by rule
+			return l.Number
+		}
+		return q.Rule.Text(rule.Format{Comma: st.DecimalComma})
 	case Letters:
 		return q.Letter
 	case NoLabels, Blank:
@@ -54,17 +60,14 @@ func (l Label) say(st Style) string {
 	return string(b)
 }
 
-// RuleTable is the rule of a quantity that is read from a table.
-const RuleTable = "table"
-
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
 	l.Text, l.line = l.say(st), ""
 	if st.Labels == Blank {
 		return l
 	}
-	if l.Symbol == RadiusSymbol && l.Text == "R" {
-		l.Text = "" // the symbol says it
+	if l.Symbol == RadiusSymbol && l.Text == l.Quantity.Letter {
+		l.Text = strings.TrimPrefix(l.Text, "R") // the symbol says it
 	}
 	l.line = l.full()
 	return l
@@ -85,6 +88,31 @@ func (l Label) full() string {
 	}
 	if l.Reference {
 		s = "(" + s + ")"
+	}
+	return s
+}
+
+// Relabel returns a dimension with another label, and any other shape as it is.
+func Relabel(s Shape, change func(Label) Label) Shape {
+	switch d := s.(type) {
+	case Linear:
+		d.Label = change(d.Label)
+		return d
+	case Aligned:
+		d.Label = change(d.Label)
+		return d
+	case Diameter:
+		d.Label = change(d.Label)
+		return d
+	case Radius:
+		d.Label = change(d.Label)
+		return d
+	case Angular:
+		d.Label = change(d.Label)
+		return d
+	case Leader:
+		d.Label = change(d.Label)
+		return d
 	}
 	return s
 }

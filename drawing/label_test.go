@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"boltplate/rule"
+
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 )
@@ -43,11 +45,11 @@ func TestFormatValueIsShort(t *testing.T) {
 }
 
 func TestLabelsSay(t *testing.T) {
-	ruled := Quantity{Letter: "T", Rule: "0.8D", Value: 12.8, Status: CommonPractice}
-	given := Quantity{Letter: "L", Rule: "L", Value: 80, Status: Given}
-	tabled := Quantity{Letter: "s", Rule: "table", Value: 24, Status: Published}
+	ruled := Quantity{Letter: "T", Rule: rule.MustParse("0.8D"), Value: 12.8, Status: CommonPractice}
+	given := Quantity{Letter: "L", Value: 80, Status: Given}
+	tabled := Quantity{Letter: "s", Value: 24, Status: Published}
 	bare := Quantity{Letter: "x", Value: 7.5, Status: Derived}
-	angle := Quantity{Letter: "a", Rule: "30°", Value: 30, Unit: Degree, Status: Published}
+	angle := Quantity{Letter: "a", Rule: rule.MustParse("30°"), Value: 30, Unit: Degree, Status: Published}
 	count := Quantity{Letter: "n", Value: 6, Unit: One, Status: Derived}
 	for _, c := range []struct {
 		l                              Label
@@ -63,7 +65,9 @@ func TestLabelsSay(t *testing.T) {
 		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "(0.8D)", "(T)"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
 		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
-		{Label{Quantity: Quantity{Letter: "R", Rule: "D", Value: 20, Status: Published}, Symbol: RadiusSymbol}, "R20", "R20", "RD", "R"}, // not RR
+		{Label{Quantity: Quantity{Letter: "R", Rule: rule.MustParse("D"), Value: 20, Status: Published}, Symbol: RadiusSymbol}, "R20", "R20", "RD", "R"},          // not RR
+		{Label{Quantity: Quantity{Letter: "Rd", Rule: rule.MustParse("0.7D"), Value: 14, Status: Published}, Symbol: RadiusSymbol}, "R14", "R14", "R0.7D", "Rd"}, // nor RRd
+		{Label{Quantity: Quantity{Letter: "k", Rule: rule.MustParse("max(0.1D, 2.5)"), Value: 2.5}}, "2.5", "2,5", "max(0.1D, 2.5)", "k"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "(Ø0.8D)", "(ØT)"},
 		{Label{Quantity: ruled, Symbol: SquareSymbol}, "12.8", "12,8", "0.8D", "T"},                // the square is drawn
 		{Label{Quantity: ruled, Number: "1:30", Symbol: TaperSymbol}, "1:30", "1:30", "0.8D", "T"}, // so is the triangle

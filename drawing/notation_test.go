@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"boltplate/rule"
+
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 )
@@ -42,7 +44,7 @@ func parseItem(s string) Item {
 		n = append(n, x)
 	}
 	label := func(v float64) Label {
-		return Label{Quantity: Quantity{Letter: "A", Name: "size", Rule: "2D", Value: v, Status: CommonPractice}, Number: said}
+		return Label{Quantity: Quantity{Letter: "A", Name: "size", Rule: rule.MustParse("2D"), Value: v, Status: CommonPractice}, Number: said}
 	}
 	linear := func(side Side) Item {
 		d := Linear{Side: side, From: Pt(n[0], n[1]), To: Pt(n[2], n[3])}

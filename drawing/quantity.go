@@ -5,13 +5,29 @@ import "boltplate/rule"
 // A Quantity is one dimension of a part with the working behind it: what it is
 // called, which rule made it, and where the rule comes from.
 type Quantity struct {
-	Letter string  // as on the drawing, such as "W"
-	Name   string  // the trade's name in full, such as "width across flats"
-	Rule   string  // such as "1.5D + 3", or "table" for a tabulated size
-	Value  float64 // in Unit
+	Letter string     // as on the drawing, such as "W"
+	Name   string     // the trade's name in full, such as "width across flats"
+	Rule   *rule.Expr // such as 1.5D + 3; nil for a size that was stated or is read from a table
+	Value  float64    // in Unit; that of Rule, to the last digit
 	Unit   Unit
 	Source string // the standard, the book, or the nature of the rule
 	Status Status
+	Set    string // the rules of one's own that Rule is of, by the name of the set; "" for others
+	// Min and Max are the limits that a standard states; 0 where it states
+	// none, or none is held.
+	Min, Max float64
+}
+
+// RuleText returns the rule as it is written, "table" for a size that is read
+// from a table, and "given" for one that was stated.
+func (q Quantity) RuleText() string {
+	switch {
+	case q.Rule != nil:
+		return q.Rule.String()
+	case q.Status == Given:
+		return "given"
+	}
+	return "table"
 }
 
 // A Unit is the unit of a quantity.

@@ -14,6 +14,9 @@ type Style struct {
 	// (ISO 3098). 0 means 3.5.
 	TextHeight float64
 	Labels     Labels
+	// NoKey leaves out the key that explains the letters of a figure whose
+	// dimensions say letters or rules.
+	NoKey bool
 	// DecimalComma writes 27,7 in place of 27.7.
 	DecimalComma bool
 	// Font is what text is lettered in. nil is Liberation Sans, an open font

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	d "boltplate/drawing"
+	"boltplate/rule"
 )
 
 // slot is a closed polyline with two rounded ends.
@@ -14,7 +15,7 @@ func slot(x, y, l, h float64) d.Polyline {
 }
 
 func number(v float64) d.Label {
-	return d.Label{Quantity: d.Quantity{Letter: "L", Name: "length", Rule: "1.5D + 3", Value: v, Status: d.Published}}
+	return d.Label{Quantity: d.Quantity{Letter: "L", Name: "length", Rule: rule.MustParse("1.5D + 3"), Value: v, Status: d.Published}}
 }
 
 // labels are the labels of the plate, ready to draw.

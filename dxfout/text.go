@@ -105,8 +105,8 @@ func appendRune(b []byte, r rune, f field) []byte {
 		}
 	}
 	if f == plainField {
-		if c := lookAlike(r); c != 0 {
-			r = rune(c)
+		if s := lookAlike(r); s != "" {
+			return append(b, s...)
 		}
 	}
 	if c := windows1252(r); c != 0 && f != asciiField {
@@ -131,29 +131,36 @@ func appendCode(b []byte, r rune) []byte {
 	return append(b, '\\', 'U', '+', hex[r>>12&15], hex[r>>8&15], hex[r>>4&15], hex[r&15])
 }
 
-// lookAlike returns the ASCII character that a plain file has in place of one
-// that weak readers are likely to show wrongly, or 0.
-func lookAlike(r rune) byte {
+// lookAlike returns the ASCII characters that a plain file has in place of one
+// that weak readers are likely to show wrongly, or "". The signs of rules are
+// written as one types them.
+func lookAlike(r rune) string {
 	switch r {
 	case '×':
-		return 'x'
+		return "x"
 	case '\u2010', '\u2011', '\u2012', '–', '—', '\u2212':
-		return '-'
+		return "-"
 	case '‘', '’', '\u2032':
-		return '\''
+		return "'"
 	case '“', '”', '\u2033':
-		return '"'
+		return `"`
 	case '\u00a0', '\u2002', '\u2003', '\u2007', '\u2009', '\u200a', '\u202f':
-		return ' '
+		return " "
+	case '√':
+		return "sqrt"
+	case '≈':
+		return "~"
+	case 'π':
+		return "pi"
 	}
-	return 0
+	return ""
 }
 
 // notPlain returns the first character of s that a plain file cannot hold, or
 // -1.
 func notPlain(s string) rune {
 	for _, r := range s {
-		if r < 0xa0 && r != utf8.RuneError || r == '⌀' || r == 0x2028 || r == 0x2029 || windows1252(r) != 0 || lookAlike(r) != 0 {
+		if r < 0xa0 && r != utf8.RuneError || r == '⌀' || r == 0x2028 || r == 0x2029 || windows1252(r) != 0 || lookAlike(r) != "" {
 			continue
 		}
 		return r

@@ -10,6 +10,8 @@ import (
 // settled: everything that their views and quantities need.
 type bolt struct {
 	kind   string
+	z      sizer // its sizes
+	place  int   // of the thread's length among them
 	widths widths
 	head   drawing.Quantity // thickness
 	neck   neck
@@ -18,8 +20,6 @@ type bolt struct {
 	shank  shank
 	// tapped says that the part is screwed into a tapped hole and carries no nut.
 	tapped bool
-	// threadRule is how far it is threaded; nil means by ISO 888.
-	threadRule *threadRule
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form
@@ -27,10 +27,9 @@ type bolt struct {
 
 // A form is a head that is made of solids, with what stands under it.
 type form struct {
-	quantities []drawing.Quantity
-	end        float64 // where the head ends on the axis: x of its outer end
-	start      float64 // where the round shank starts
-	flush      bool    // the length is that of the whole bolt, from the face that ends flush
+	end   float64 // where the head ends on the axis: x of its outer end
+	start float64 // where the round shank starts
+	flush bool    // the length is that of the whole bolt, from the face that ends flush
 	// plain is how far from x = 0 the shank must be without thread, and
 	// plainLetter the letter of that quantity; 0 means from start on.
 	plain       float64
@@ -73,53 +72,40 @@ type boltedPart interface {
 	resolve() (*bolt, error)
 }
 
-func (b *bolt) prism() prism {
-	return prism{n: b.widths.n, flats: b.widths.flats.Value, x0: 0, x1: -b.head.Value}
+// newBolt returns a bolt whose diameter and pitch are known. word is what tells
+// the variant of the kind from others in rules of one's own.
+func newBolt(kind, word string, e Extra, t thread.Thread) *bolt {
+	b := &bolt{kind: kind, z: newSizer(kind, word, e.Rules, t), shank: shank{t: t}}
+	b.z.pitch(t)
+	return b
 }
 
-// settle fills in the thread and the shank.
-func (b *bolt) settle(t thread.Thread, length, threadLength float64, toHead bool, basis Basis, standard string) error {
-	start, plain, letter := b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
-	what := "the length under the head"
-	if f := b.form; f != nil {
-		start, plain, letter = f.start, f.start, "N"
-		if f.plainLetter != "" && f.plain >= plain {
-			plain, letter = f.plain, f.plainLetter
-		}
-		if f.flush {
-			what = "the length from the flush face"
-		}
-	}
+const underHead = "the length under the head"
+
+// begin checks the length, which what says in words, and keeps a place for that
+// of the thread. A length that ISO 888 does not list passes with a note.
+func (b *bolt) begin(length float64, basis Basis, what string) error {
 	if err := checkLength(b.kind, "length", length, what); err != nil {
 		return err
 	}
-	if room := length - plain; room <= 2*t.P {
-		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
-	}
-	th, err := threadOf(b.kind, t, length, threadLength, span{plain, length}, letter, toHead, basis, standard, b.threadRule)
-	if err != nil {
-		return err
-	}
-	b.length, b.thread = lengthQuantity(length), th
-	b.shank = shank{t: t, start: start, limit: th.limit, end: length}
+	b.stateLength(sizeLength, length, basis)
+	b.place = b.z.hold(sizeThread)
 	return nil
 }
 
-func (b *bolt) quantities() []drawing.Quantity {
-	t := b.shank.t
-	qs := make([]drawing.Quantity, 0, 20)
-	qs = append(qs, nominalDiameter(t), pitch(t), b.length, b.thread.length)
-	if b.form != nil {
-		qs = append(qs, b.form.quantities...)
-		return append(qs, b.shank.threadQuantities()...)
+func (b *bolt) stateLength(s *size, length float64, basis Basis) {
+	l := b.z.given(s, length)
+	if _, _, listed := thread.LengthStatus(length); basis == Standard && !listed {
+		l.source = unlistedLength
 	}
-	qs = append(qs, b.widths.quantities()...)
-	qs = append(qs, b.head)
-	if b.neck.present() {
-		qs = append(qs, b.neck.side, b.neck.length)
-	}
-	return append(qs, b.shank.threadQuantities()...)
+	b.length = l.quantity()
 }
+
+const unlistedLength = asDescribed + "; not among the lengths of " + thread.SourceLengths + " that are held here"
+
+func (b *bolt) prism() prism { return b.widths.prism(0, -b.head.Value) }
+
+func (b *bolt) quantities() []drawing.Quantity { return quantitiesOf(b.z.list) }
 
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
@@ -206,7 +192,9 @@ func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
 		if dir == drawing.PointEnd {
 			rank = 2
 		}
-		b.widths.dimensionsAcross(d, b.prism(), d.onCorner(b.widths.n), rank)
+		if on == nil || d.seen(b.prism().corner(d.onCorner(b.widths.n))) { // a wide washer covers the head
+			b.widths.dimensionsAcross(d, b.prism(), d.onCorner(b.widths.n), rank)
+		}
 		on.endDimensions(d)
 	}
 	if dir == drawing.PointEnd && !on.capped(b) {

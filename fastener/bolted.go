@@ -2,9 +2,11 @@ package fastener
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/rule"
 	"boltplate/thread"
 )
 
@@ -121,7 +123,7 @@ func (c *clamped) dimensions(b *builder, under float64, rank drawing.Rank) {
 // onBolt gives the width of a nut p on a bolt; that of a nut on a hexagonal or
 // square head is the head's.
 func (w widths) onBolt(b *builder, p prism, acrossCorners bool) {
-	w.flats.Letter, w.corners.Letter = w.flats.Letter+"n", w.corners.Letter+"n"
+	w.flats.Letter, w.corners.Letter = "Wn", "An"
 	if acrossCorners {
 		h, end := p.corners()/2, p.x1-p.drop()
 		b.linear(drawing.Right, 2, w.cornersLabel(), end, -h, end, h)
@@ -237,7 +239,8 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	if err := checkLength(kind, "grip", a.Grip, "the thickness that is clamped"); err != nil {
 		return nil, nil, err
 	}
-	c := &clamped{widths: b.form != nil, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
+	grip := settled{size: sizeGrip, value: a.Grip, source: sizeGrip.source, status: sizeGrip.status}
+	c := &clamped{widths: b.form != nil, nut: n, grip: grip.quantity()}
 	if a.Washer != nil {
 		wp, ok := a.Washer.(washerPart)
 		if !ok {
@@ -250,8 +253,7 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
 		}
 		// Round heads have a diameter of the same letter.
-		c.washer.outside.Letter += "w"
-		c.washer.hole.Letter += "w"
+		c.washer.outside.Letter, c.washer.hole.Letter = "d2w", "d1w"
 	}
 	if a.AsGiven {
 		return b, c, nil
@@ -300,39 +302,79 @@ func (a Bolted) Quantities() ([]drawing.Quantity, error) {
 	if err != nil {
 		return nil, err
 	}
-	qs := append(b.quantities(), c.grip)
-	projection := drawing.Quantity{Letter: "E", Name: "thread beyond the nut", Rule: "L - G - t - H",
-		Value: b.shank.end - c.seat() - c.nut.height.Value, Source: "follows from the lengths", Status: drawing.Derived}
-	if c.washer == nil {
-		projection.Rule = "L - G - H"
-	}
-	if !c.capped(b) {
-		qs = append(qs, projection)
-	}
-	qs = append(qs, c.nut.height)
-	if c.nut.form != nil {
-		qs = append(qs, c.nut.form.extra...)
-	} else {
-		qs = append(qs, c.nut.widthsOfNut()...)
-	}
-	if c.washer != nil {
-		for _, q := range [3]drawing.Quantity{c.washer.outside, c.washer.hole, c.washer.thickness} {
-			q.Name = "washer " + q.Name
-			qs = append(qs, q)
-		}
-	}
-	return qs, nil
+	return c.quantities(b), nil
 }
 
-// widthsOfNut returns the widths of a nut, named so that they stand beside
-// those of the head.
-func (n *nut) widthsOfNut() []drawing.Quantity { return n.widths.ofNut() }
+// What of the thread is beyond a nut, with a washer under it and without.
+var (
+	beyondNut       = follows("E", "thread beyond the nut", "L - G - H", "the lengths")
+	beyondNutWasher = follows("E", "thread beyond the nut", "L - G - t - H", "the lengths")
+)
 
-func (w widths) ofNut() []drawing.Quantity {
-	qs := []drawing.Quantity{w.corners, w.flats}
+// quantities returns those of the bolt and of what is on it.
+func (c *clamped) quantities(b *bolt) []drawing.Quantity {
+	qs := append(b.quantities(), c.grip)
+	if !c.capped(b) {
+		e := &beyondNut
+		if c.washer != nil {
+			e = &beyondNutWasher
+		}
+		beyond := e.unsettled()
+		beyond.value = b.shank.end - c.seat() - c.nut.height.Value
+		qs = append(qs, beyond.quantity())
+	}
+	letters := []string{"A", "W"}
+	if c.nut.form != nil {
+		letters = c.nut.form.extra
+	}
+	nut := c.nut.z.needed(append([]string{c.nut.height.Letter}, letters...)...)
+	qs = append(qs, renamed(nut, others(nut, qs, "n", "A", "W"), func(q *drawing.Quantity) { q.Name += " of nut" })...)
+	if c.washer == nil {
+		return qs
+	}
+	washer := c.washer.z.needed("d2", "d1", c.washer.thickness.Letter)
+	washer = renamed(washer, others(washer, qs, "w", "d2", "d1"), nil)
+	for i := range washer {
+		washer[i].Name = "washer " + washer[i].Name
+	}
+	return append(qs, washer...)
+}
+
+// others returns other letters, with suffix behind them, for those that are
+// always renamed and those that are taken.
+func others(qs, taken []drawing.Quantity, suffix string, always ...string) map[string]string {
+	out := map[string]string{}
+	for _, q := range qs {
+		has := func(t drawing.Quantity) bool { return t.Letter == q.Letter }
+		if slices.Contains(always, q.Letter) || slices.ContainsFunc(taken, has) {
+			out[q.Letter] = q.Letter + suffix
+		}
+	}
+	return out
+}
+
+// renamed returns quantities with other letters, in their rules as well; change
+// is called for those that have another letter and may be nil.
+func renamed(qs []drawing.Quantity, letters map[string]string, change func(*drawing.Quantity)) []drawing.Quantity {
 	for i := range qs {
-		qs[i].Letter += "n"
-		qs[i].Name += " of nut"
+		q := &qs[i]
+		if q.Rule != nil && slices.ContainsFunc(q.Rule.Letters(), func(l string) bool { return letters[l] != "" }) {
+			own, err := q.Rule.Inline(func(l string) *rule.Expr {
+				if to := letters[l]; to != "" {
+					return rule.MustParse(to)
+				}
+				return nil
+			})
+			if err == nil {
+				q.Rule = own
+			}
+		}
+		if to := letters[q.Letter]; to != "" {
+			q.Letter = to
+			if change != nil {
+				change(q)
+			}
+		}
 	}
 	return qs
 }
@@ -344,5 +386,6 @@ func (a Bolted) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return b.view(dir, opt, c)
+	v, err := b.view(dir, opt, c)
+	return worded(v, opt, func() []drawing.Quantity { return c.quantities(b) }), err
 }

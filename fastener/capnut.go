@@ -17,12 +17,23 @@ type CapNut struct {
 	Thread  thread.Thread
 	Basis   Basis
 	Governs Governs
+	Extra
 }
 
 func capNutKind() KindInfo {
 	return KindInfo{Name: "cap-nut", Title: "cap nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
-		make: func(s Spec) Fastener { return CapNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs} }}
+		variants: hexagonVariants(variant{families: hexNutFamilies()}, capRules),
+		make: func(s Spec) Fastener {
+			return CapNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
+		}}
 }
+
+// capRules are the sizes of a cap nut beside those of its hexagon.
+var capRules = groupOf(
+	practice("H", "height of the nut", "1.7D"),
+	practice("H1", "height of the hexagon", "0.8D"),
+	practice("Rd", "radius of the dome", "0.7D"),
+	practice("th", "depth of the thread", "1.3D"))
 
 // drillPoint is the angle of the point that a drill leaves in a blind hole,
 // degrees (common practice).
@@ -32,7 +43,7 @@ const drillPoint = 120.0
 func (CapNut) Kind() string { return "cap-nut" }
 
 // Designation returns for instance "Cap nut M20".
-func (n CapNut) Designation() string { return "Cap nut " + n.Thread.String() }
+func (n CapNut) Designation() string { return "Cap nut " + n.Thread.String() + n.supplied() }
 
 // Validate reports what is wrong with the description, as a *FieldError.
 func (n CapNut) Validate() error {
@@ -40,121 +51,134 @@ func (n CapNut) Validate() error {
 	return err
 }
 
-// hexagonOfNut returns the widths of a nut whose hexagon is that of a hexagonal
-// nut of its basis.
-func hexagonOfNut(kind string, t thread.Thread, basis Basis, g Governs) (widths, error) {
-	if err := checkCommon(kind, t, basis, g, false); err != nil {
-		return widths{}, err
-	}
-	n, err := HexNut{Thread: t, Basis: basis, Governs: g}.resolve()
-	if err != nil {
-		return widths{}, forKind(kind, err)
-	}
-	return n.widths, nil
-}
-
-// ruleOf returns a function that makes quantities by rules of common practice
-// for the nominal diameter d.
-func ruleOf(d float64) func(letter, name, rule string, k float64) drawing.Quantity {
-	return func(letter, name, rule string, k float64) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d, Source: "common practice", Status: drawing.CommonPractice}
-	}
-}
-
 func (n CapNut) resolve() (*nut, error) {
-	kind := n.Kind()
-	w, err := hexagonOfNut(kind, n.Thread, n.Basis, n.Governs)
+	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs, Extra: n.Extra}.hexagon(n.Kind(), "")
 	if err != nil {
 		return nil, err
 	}
-	d := n.Thread.D
-	rule := ruleOf(d)
-	height := rule("H", "height of the nut", "1.7D", 1.7)
-	hexagon := rule("H1", "height of the hexagon", "0.8D", 0.8)
-	dome := rule("Rd", "radius of the dome", "0.7D", 0.7)
-	depth := rule("th", "depth of the thread", "1.3D", 1.3)
-	r := &nut{kind: kind, t: n.Thread, height: height}
-	p := prism{n: 6, flats: w.flats.Value, x1: hexagon.Value}
-	f := &nutForm{
-		quantities: append(w.quantities(), height, hexagon, dome, depth),
-		extra:      append(w.ofNut(), hexagon, dome, depth),
-		base:       p.bearing,
-		top:        func(bool) float64 { return 0 },
+	r.z.use(capRules)
+	if err := r.finish(); err != nil {
+		return nil, err
 	}
-	f.onBolt = func(b *bolt, seat float64) error {
-		end := b.shank.end
-		least, most := seat+d, seat+depth.Value
-		switch {
-		case end < least-1e-9:
-			return fieldErr(b.kind, "length", end, "too short for the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
-		case end > most+1e-9:
-			return fieldErr(b.kind, "length", end, "meets the end of the thread in the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
-		}
-		return nil
+	c := capForm{kind: r.kind, t: n.Thread, w: r.widths, height: r.height, hexagon: r.z.size("H1"), dome: r.z.size("Rd"), depth: r.z.size("th")}
+	r.form = c.form()
+	return r, c.check(&r.z)
+}
+
+// A capForm is a cap nut with settled sizes.
+type capForm struct {
+	kind                         string
+	t                            thread.Thread
+	w                            widths
+	height, hexagon, dome, depth drawing.Quantity
+}
+
+// check refuses sizes that cannot be drawn.
+func (c capForm) check(z *sizer) error {
+	wall := 0.1 * c.t.D // of the dome over the hole
+	tip := c.depth.Value + c.t.D/2/math.Tan(drillPoint/2*math.Pi/180)
+	switch {
+	case c.dome.Value < c.t.D/2+wall || c.dome.Value > c.w.flats.Value/2:
+		return z.refuse(z.at("Rd"), fmt.Sprintf("must be from %s, a wall over the hole, to %s, half the width across flats", mm(c.t.D/2+wall), mm(c.w.flats.Value/2)))
+	case c.height.Value < c.hexagon.Value+c.dome.Value:
+		return z.refuse(z.at("H"), fmt.Sprintf("must be at least %s, hexagon and dome", mm(c.hexagon.Value+c.dome.Value)))
+	case c.depth.Value < c.t.D || tip > c.height.Value-wall:
+		return z.refuse(z.at("th"), fmt.Sprintf("must be at least D, and leave a wall under the dome: from %s to %s", mm(c.t.D), mm(c.depth.Value-tip+c.height.Value-wall)))
 	}
-	f.figure = func(x float64, on *bolt) *figure {
-		centre, end := x+height.Value-dome.Value, x+height.Value
-		at := p
-		at.x0, at.x1 = x, x+hexagon.Value
-		g := &figure{kind: kind, from: x, to: end, fromPoint: true}
-		g.build = func(l look, m *model) {
-			h := bore{t: n.Thread, x0: x, x1: x + depth.Value, blind: true}
-			holes := h.drilled(l)
-			if on != nil {
-				h.x0 = on.shank.end // beyond which the thread of the nut is not covered
-				holes = append(holes, bore{t: n.Thread, x0: x, x1: math.Min(h.x0, h.x1)}.hole(l, on))
-			}
-			m.add(at.solid().Less(holes...),
-				solid.Cylinder(solid.X(), dome.Value, at.x1, centre).Without(solid.At(centre)).Less(holes...),
-				solid.Ball(solid.X(), centre, dome.Value, centre, end).Without(solid.At(centre)).Less(holes...))
-			m.bore(l, h)
+	return nil
+}
+
+func (c capForm) form() *nutForm {
+	return &nutForm{
+		extra:    []string{"A", "W", "H1", "Rd", "th"},
+		base:     c.prism(0).bearing,
+		top:      func(bool) float64 { return 0 },
+		onBolt:   c.onBolt,
+		figure:   c.figure,
+		annotate: c.annotate,
+	}
+}
+
+// prism returns the hexagon with its bearing face at x.
+func (c capForm) prism(x float64) prism { return c.w.prism(x, x+c.hexagon.Value) }
+
+// onBolt reports whether a bolt ends within the blind thread, at least D from
+// the bearing face.
+func (c capForm) onBolt(b *bolt, seat float64) error {
+	end := b.shank.end
+	least, most := seat+c.t.D, seat+c.depth.Value
+	switch {
+	case end < least-1e-9:
+		return fieldErr(b.kind, "length", end, "too short for the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
+	case end > most+1e-9:
+		return fieldErr(b.kind, "length", end, "meets the end of the thread in the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
+	}
+	return nil
+}
+
+func (c capForm) figure(x float64, on *bolt) *figure {
+	centre, end := x+c.height.Value-c.dome.Value, x+c.height.Value
+	at := c.prism(x)
+	g := &figure{kind: c.kind, from: x, to: end, fromPoint: true}
+	g.build = func(l look, m *model) {
+		h := bore{t: c.t, x0: x, x1: x + c.depth.Value, blind: true}
+		holes := h.drilled(l)
+		if on != nil {
+			h.x0 = on.shank.end // beyond which the thread of the nut is not covered
+			holes = append(holes, bore{t: c.t, x0: x, x1: math.Min(h.x0, h.x1)}.hole(l, on))
 		}
+		m.add(at.solid().Less(holes...),
+			solid.Cylinder(solid.X(), c.dome.Value, at.x1, centre).Without(solid.At(centre)).Less(holes...),
+			solid.Ball(solid.X(), centre, c.dome.Value, centre, end).Without(solid.At(centre)).Less(holes...))
+		m.bore(l, h)
+	}
+	if on == nil {
+		g.annotate = func(b *builder, dir drawing.Direction) { c.annotate(b, dir, x, nil) }
+	}
+	return g
+}
+
+func (c capForm) annotate(b *builder, dir drawing.Direction, x float64, on *clamped) {
+	at, front := c.prism(x), dir == drawing.Front
+	switch {
+	case dir != drawing.Front && dir != drawing.SideView:
 		if on == nil {
-			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
-		}
-		return g
-	}
-	f.annotate = func(b *builder, dir drawing.Direction, x float64, on *clamped) {
-		at := p
-		at.x0, at.x1 = x, x+hexagon.Value
-		front := dir == drawing.Front
-		centre := x + height.Value - dome.Value
-		switch dir {
-		case drawing.Front, drawing.SideView:
-			rank := drawing.Rank(0)
-			if !front {
-				rank = 1
-			}
-			base := at.bearing(front)
-			b.linear(drawing.Below, rank, label(hexagon), x, -base, at.x1, -w.flats.Value/2)
-			if on == nil {
-				b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: dome, Symbol: drawing.RadiusSymbol},
-					Center: drawing.Pt(centre, 0), Radius: dome.Value, Angle: 40, Rank: rank})
-			}
-			switch {
-			case on == nil:
-				b.linear(drawing.Below, rank, label(height), x, -base, x+height.Value, 0)
-				w.dimensionsAlong(b, at, front, drawing.Left)
-				if b.opt.Hidden {
-					b.linear(drawing.Above, rank, label(depth), x, d/2, x+depth.Value, d/2)
-				}
-			default:
-				b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(n.Thread), Tip: drawing.Pt(x+hexagon.Value/2, at.half(front)), Angle: 40, Rank: rank})
-				if on.widths {
-					w.onBolt(b, at, front)
-				}
-			}
-		default:
-			if on == nil {
-				w.dimensionsAcross(b, at, !b.opt.turned, 0)
-				if dir == drawing.HeadEnd {
-					b.endLabel(n.Thread, false, 0)
-				}
+			c.w.dimensionsAcross(b, at, !b.opt.turned, 0)
+			if dir == drawing.HeadEnd {
+				b.endLabel(c.t, false, 0)
 			}
 		}
+		return
+	case on == nil:
+		c.annotateAlone(b, at, front)
+		return
 	}
-	r.form = f
-	return r, nil
+	rank := drawing.Rank(1)
+	if front {
+		rank = 0
+	}
+	b.linear(drawing.Below, rank, label(c.hexagon), x, -at.bearing(front), at.x1, -c.w.flats.Value/2)
+	b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(c.t), Tip: drawing.Pt(x+c.hexagon.Value/2, at.half(front)), Angle: 40, Rank: rank})
+	if on.widths {
+		c.w.onBolt(b, at, front)
+	}
+}
+
+// annotateAlone gives the sizes of a nut that stands alone, in an elevation.
+func (c capForm) annotateAlone(b *builder, at prism, front bool) {
+	rank := drawing.Rank(1)
+	if front {
+		rank = 0
+	}
+	x, base := at.x0, at.bearing(front)
+	b.linear(drawing.Below, rank, label(c.hexagon), x, -base, at.x1, -c.w.flats.Value/2)
+	b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: c.dome, Symbol: drawing.RadiusSymbol},
+		Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: 40, Rank: rank})
+	b.linear(drawing.Below, rank, label(c.height), x, -base, x+c.height.Value, 0)
+	c.w.dimensionsAlong(b, at, front, drawing.Left)
+	if b.opt.Hidden {
+		b.linear(drawing.Above, rank, label(c.depth), x, c.t.D/2, x+c.depth.Value, c.t.D/2)
+	}
 }
 
 // lengthBetween says which length of a bolt fits.

@@ -7,52 +7,81 @@ import (
 
 // CapScrew is a screw with a cylindrical head and a hexagon socket in it for a
 // key. The zero ThreadLength means that of ISO 4762, 2D + 12, on either basis;
-// screws too short for it are threaded to the head.
+// short screws are threaded to the head, those of basis Standard up to the
+// length for which ISO 4762 says so, and all that are too short for it.
 type CapScrew struct {
 	Thread       thread.Thread
 	Length       float64 // under the head, mm
 	ThreadLength float64 // mm; 0 means by the rule
 	Basis        Basis
+	Extra
 }
 
 func capScrewKind() KindInfo {
 	return KindInfo{Name: "cap-screw", Title: "socket-head cap screw", Length: true, Views: allViews(), Default: boltViews(), Section: true,
-		Options: []Option{optThread(), optBasis()},
+		Options:  []Option{optThread(), optBasis()},
+		variants: []variant{{families: []string{familyScrews}, groups: []*group{capScrewRules, socketFlatsRule, capDepthRule}, thread: capScrewThread}},
 		make: func(s Spec) Fastener {
-			return CapScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis}
+			return CapScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
 const standardCapScrew = "ISO 4762:2004"
 
-// capScrewRow is a row of ISO 4762: greatest diameter dk of a plain head and
-// height k of the head, nominal width across flats s and least depth t of the
-// socket, reference length of thread b; mm.
-type capScrewRow struct{ d, dk, k, s, t, b float64 }
+// The sizes of a cap screw by proportion. Keys come in a few sizes only: the
+// socket is that of the table wherever the table has the size.
+var (
+	capScrewRules = groupOf(
+		published("d2", nameHead, "1.5D", narayana+"; ISO 4762 from M12"),
+		published("T", nameHeadHeight, "D", "ISO 4762"))
+	socketFlatsRule = groupOf(practice("s", nameSocketFlats, "0.75D"))
+	capDepthRule    = groupOf(practiceBy("t", nameSocketDepth, "0.5D", "ISO 4762, rounded"))
+	capScrewThread  = groupOf(published("b", sizeThread.name, "2D + 12", standardCapScrew+", b reference"))
+)
 
-// capScrewTable holds ISO 4762:2004. The rows of M14 and of M42 up were found
-// in one published table, the others in two.
-func capScrewTable() []capScrewRow {
-	return []capScrewRow{
-		{3, 5.5, 3, 2.5, 1.3, 18},
-		{4, 7, 4, 3, 2, 20},
-		{5, 8.5, 5, 4, 2.5, 22},
-		{6, 10, 6, 5, 3, 24},
-		{8, 13, 8, 6, 4, 28},
-		{10, 16, 10, 8, 5, 32},
-		{12, 18, 12, 10, 6, 36},
-		{14, 21, 14, 12, 7, 40},
-		{16, 24, 16, 14, 8, 44},
-		{20, 30, 20, 17, 10, 52},
-		{24, 36, 24, 19, 12, 60},
-		{30, 45, 30, 22, 15.5, 72},
-		{36, 54, 36, 27, 19, 84},
-		{42, 63, 42, 32, 24, 96},
-		{48, 72, 48, 36, 28, 108},
-		{56, 84, 56, 41, 34, 124},
-		{64, 96, 64, 46, 38, 140},
-	}
+// capScrewRow is a row of ISO 4762: greatest and least diameter dk of a plain
+// head and height k of the head, nominal width across flats s and least depth t
+// of the socket; mm.
+type capScrewRow struct {
+	d, dk, dkMin, k, kMin, s, t float64
+	status                      drawing.Status
 }
+
+func (r capScrewRow) diameter() float64 { return r.d }
+
+// capScrews holds ISO 4762:2004. The rows of M14 and of M42 up were found in one
+// published table, the others in two.
+var capScrews = []capScrewRow{
+	{3, 5.5, 5.32, 3, 2.86, 2.5, 1.3, isPublished},
+	{4, 7, 6.78, 4, 3.82, 3, 2, isPublished},
+	{5, 8.5, 8.28, 5, 4.82, 4, 2.5, isPublished},
+	{6, 10, 9.78, 6, 5.7, 5, 3, isPublished},
+	{8, 13, 12.73, 8, 7.64, 6, 4, isPublished},
+	{10, 16, 15.73, 10, 9.64, 8, 5, isPublished},
+	{12, 18, 17.73, 12, 11.57, 10, 6, isPublished},
+	{14, 21, 20.67, 14, 13.57, 12, 7, isPublished},
+	{16, 24, 23.67, 16, 15.57, 14, 8, isPublished},
+	{20, 30, 29.67, 20, 19.48, 17, 10, isPublished},
+	{24, 36, 35.61, 24, 23.48, 19, 12, isPublished},
+	{30, 45, 44.61, 30, 29.48, 22, 15.5, isPublished},
+	{36, 54, 53.54, 36, 35.38, 27, 19, isPublished},
+	{42, 63, 62.54, 42, 41.38, 32, 24, isPublished},
+	{48, 72, 71.54, 48, 47.38, 36, 28, isPublished},
+	{56, 84, 83.46, 56, 55.26, 41, 34, isPublished},
+	{64, 96, 95.46, 64, 63.26, 46, 38, isPublished},
+}
+
+// Columns of ISO 4762.
+var (
+	columnCapDiameter = column("d2", nameHead, standardCapScrew+", dk max, plain head")
+	columnCapHeight   = column("T", nameHeadHeight, standardCapScrew+", k max")
+	columnCapFlats    = column("s", nameSocketFlats, standardCapScrew+", s nominal")
+	columnCapDepth    = column("t", nameSocketDepth, standardCapScrew+", t min")
+)
+
+// capScrewToHead returns the nominal length up to which ISO 4762 has screws
+// threaded to the head, 3P left; 0 where none is held.
+func capScrewToHead(d float64) float64 { return 0 }
 
 // Kind returns "cap-screw".
 func (CapScrew) Kind() string { return "cap-screw" }
@@ -60,7 +89,7 @@ func (CapScrew) Kind() string { return "cap-screw" }
 // Designation returns for instance "Socket-head cap screw M12 × 50" or, on
 // basis Standard, "Socket-head cap screw ISO 4762 - M12 × 50".
 func (c CapScrew) Designation() string {
-	return "Socket-head cap screw " + standardPrefix(c.Basis, c.Thread, standardCapScrew, "") + c.Thread.String() + times(c.Length)
+	return "Socket-head cap screw " + standardPrefix(c.Basis, c.Thread, standardCapScrew, "") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -74,38 +103,61 @@ func (c CapScrew) resolve() (*bolt, error) {
 	if err := checkCommon(kind, c.Thread, c.Basis, ByBasis, false); err != nil {
 		return nil, err
 	}
-	d := c.Thread.D
+	b := newBolt(kind, "", c.Extra, c.Thread)
+	b.tapped = true
+	if err := b.begin(c.Length, c.Basis, underHead); err != nil {
+		return nil, err
+	}
+	if err := c.sizes(&b.z); err != nil {
+		return nil, err
+	}
+	z := &b.z
+	h := cylinderHead{diameter: z.size("d2"), height: z.size("T")}
+	var err error
+	if h.socket, err = z.socket(h.height.Value, h.diameter.Value/2); err != nil {
+		return nil, err
+	}
+	if err := z.needs("d2", "D"); err != nil {
+		return nil, err
+	}
+	b.form = h.form()
+	by := &threadRule{group: capScrewThread}
+	if c.Basis == Standard {
+		by.toHead = capScrewToHead(c.Thread.D)
+	}
+	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCapScrew, by: by})
+}
+
+// sizes sets the head and its socket out.
+func (c CapScrew) sizes(z *sizer) error {
 	std := edition{name: standardCapScrew}
 	if c.Basis == Standard {
 		var err error
-		if std, err = editionFor(kind, c.Thread, standardCapScrew, ""); err != nil {
-			return nil, err
+		if std, err = editionFor(z.kind, c.Thread, standardCapScrew, ""); err != nil {
+			return err
 		}
 	}
-	row, missing := find(kind, std, capScrewTable(), d, func(r capScrewRow) float64 { return r.d })
-	z := sizer{d: d, standard: standardCapScrew, status: drawing.Published}
-	var h cylinderHead
-	if c.Basis == Standard {
-		if missing != nil {
-			return nil, missing
+	row, missing := find(z.kind, std, capScrews, c.Thread.D)
+	if c.Basis != Standard {
+		z.use(capScrewRules)
+		if missing != nil || z.rules.gives(z.kind, z.word, "s") && z.rules.changes(z.kind, z.word, "s") {
+			z.use(socketFlatsRule)
+		} else {
+			z.tabled(columnCapFlats, row.s, row.status)
 		}
-		h.diameter = z.table("d2", "head diameter", row.dk, "dk max, plain head")
-		h.height = z.table("T", "head height", row.k, "k max")
-		h.socket.depth = z.table("t", "socket depth", row.t, "t min")
-	} else {
-		h.diameter = z.rule("d2", "head diameter", "1.5D", 1.5, "ISO 4762; Narayana, Kannaiah and Reddy, Machine Drawing")
-		h.height = z.rule("T", "head height", "D", 1, "ISO 4762")
-		h.socket.depth = z.rule("t", "socket depth", "0.5D", 0.5, "ISO 4762")
+		z.use(capDepthRule)
+		return z.solve()
 	}
-	// Keys come in a few sizes only: the socket is that of the table wherever
-	// the table has the size.
-	h.socket.flats = z.table("s", socketFlats, row.s, "s nominal")
 	if missing != nil {
-		h.socket.flats = z.rule("s", socketFlats, "0.75D", 0.75, "")
+		return missing
 	}
-	rule := &threadRule{length: drawing.Quantity{Rule: "2D + 12", Value: 2*d + 12, Source: standardCapScrew + ", b reference", Status: drawing.Published}}
-	b := &bolt{kind: kind, form: h.form(), tapped: true, threadRule: rule}
-	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, c.Basis, standardCapScrew)
+	q := z.tabled(columnCapDiameter, row.dk, row.status)
+	q.min, q.max = row.dkMin, row.dk
+	q = z.tabled(columnCapHeight, row.k, row.status)
+	q.min, q.max = row.kMin, row.k
+	z.tabled(columnCapFlats, row.s, row.status)
+	z.tabled(columnCapDepth, row.t, row.status).min = row.t
+	return nil
 }
 
 // Quantities returns the dimensions of the screw with their rules and sources.

@@ -47,7 +47,7 @@ func TestCapScrewsOfISO4762(t *testing.T) {
 		assert.Equal(t, num(t, r["s_nom"]), quantity(t, c, "width across flats of the socket").Value, "M%g s", d)
 	}
 	c := fastener.CapScrew{Thread: thread.MustParse("M18"), Length: 60, Basis: fastener.Standard}
-	assert.ErrorContains(t, c.Validate(), "ISO 4762:2004 does not have it; it has M3")
+	assert.ErrorContains(t, c.Validate(), "not held here of ISO 4762:2004; sizes held: M3")
 	c.Thread = thread.MustParse("M20x1.5")
 	assert.ErrorContains(t, c.Validate(), "coarse threads only")
 }

@@ -1,19 +1,21 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
 	"boltplate/internal/plane"
 	"boltplate/internal/solid"
+	"boltplate/rule"
 	"boltplate/thread"
 )
 
-// CastleNut is a hexagonal nut with a cylindrical crown on it that has six
-// slots, one in the middle of each face, as deep as the crown is high. A split
-// pin goes through two opposite slots and the bolt, unless it is left out; it
+// CastleNut is a hexagonal nut with a cylindrical crown on it that has slots as
+// deep as the crown is high: six up to M39, one in the middle of each face, and
+// eight above (DIN 935, from memory, unverified). A split pin goes through two opposite slots and the bolt, unless it is left out; it
 // is drawn straight from the viewer of the front view, its eye towards him. The
-// eye, twice as wide as the pin, and the bent ends are a picture and have no
+// eye, wider than the pin, and the bent ends are a picture and have no
 // sizes. The origin is at the bearing face. On basis Standard the hexagon has
 // the widths of ISO 4032; the rest is by proportion on either basis.
 type CastleNut struct {
@@ -21,12 +23,14 @@ type CastleNut struct {
 	Bare    bool // without the split pin
 	Basis   Basis
 	Governs Governs
+	Extra
 }
 
 func castleNutKind() KindInfo {
 	return KindInfo{Name: "castle-nut", Title: "castle nut", Options: []Option{choice("form", "pinned", "bare"), optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+		variants: hexagonVariants(variant{families: hexNutFamilies()}, castleRules),
 		make: func(s Spec) Fastener {
-			return CastleNut{Thread: s.Thread, Bare: is(s.Form, "bare"), Basis: s.Basis, Governs: s.Governs}
+			return CastleNut{Thread: s.Thread, Bare: is(s.Form, "bare"), Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
 		}}
 }
 
@@ -37,9 +41,9 @@ func (CastleNut) Kind() string { return "castle-nut" }
 // nut M20".
 func (n CastleNut) Designation() string {
 	if n.Bare {
-		return "Castle nut " + n.Thread.String()
+		return "Castle nut " + n.Thread.String() + n.supplied()
 	}
-	return "Castle nut and split pin " + n.Thread.String()
+	return "Castle nut and split pin " + n.Thread.String() + n.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -48,55 +52,96 @@ func (n CastleNut) Validate() error {
 	return err
 }
 
+// castleRules are the sizes of a castle nut beside those of its hexagon. The
+// split pin has one of the nominal sizes of ISO 1234, none of which is wider than
+// the slots.
+var castleRules = groupOf(
+	practice("H", "height of the nut", "1.25D"),
+	practice("H1", "height of the hexagon", "0.8D"),
+	practice("d4", "crown diameter", "1.4D"),
+	practice("ws", "width of the slots", "0.3D"),
+	practiceBy("dp", "split pin diameter", "near(0.25D, 0.8, 1, 1.2, 1.6, 2, 2.5, 3.2, 4, 5, 6.3, 8, 10, 13, 16, 20)",
+		commonPractice+", in the nominal sizes of ISO 1234:1997").branching(diameters()...),
+	follows("hs", "depth of the slots", "H - H1", "the heights"),
+	slotCount())
+
+// slotCount is how many slots there are.
+func slotCount() size {
+	s := fromMemory("ns", "number of slots", "upto(D, 39, 6, 8)").branching(diameters()...).fix()
+	s.unit, s.source = drawing.One, "DIN 935"
+	return s
+}
+
+// diameters returns those of the threads that are held.
+func diameters() []rule.Values {
+	var out []rule.Values
+	for _, d := range thread.Sizes() {
+		out = append(out, rule.Values{{Letter: "D", Value: d}})
+	}
+	return out
+}
+
+func (n CastleNut) resolve() (*nut, error) {
+	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs, Extra: n.Extra}.hexagon(n.Kind(), "")
+	if err != nil {
+		return nil, err
+	}
+	r.z.use(castleRules)
+	if err := r.finish(); err != nil {
+		return nil, err
+	}
+	z := &r.z
+	c := castle{t: n.Thread, w: r.widths, pinned: !n.Bare, height: r.height, hexagon: z.size("H1"), crown: z.size("d4"),
+		slot: z.size("ws"), pin: z.size("dp"), slots: int(z.size("ns").Value)}
+	r.form = c.form(r.kind)
+	return r, c.check(z)
+}
+
 // A castle is a castle nut with settled sizes.
 type castle struct {
 	t                                 thread.Thread
 	w                                 widths
 	height, hexagon, crown, slot, pin drawing.Quantity
+	slots                             int
 	pinned                            bool
 }
 
-func (n CastleNut) resolve() (*nut, error) {
-	kind := n.Kind()
-	w, err := hexagonOfNut(kind, n.Thread, n.Basis, n.Governs)
-	if err != nil {
-		return nil, err
+// check refuses sizes that cannot be drawn.
+func (c castle) check(z *sizer) error {
+	depth := z.at("hs")
+	switch {
+	case c.slot.Value < 1.02*c.pin.Value:
+		return z.refuse(z.at("ws"), fmt.Sprintf("must be more than the split pin's diameter, dp = %s, by a little", mm(c.pin.Value)))
+	case c.slot.Value > 0.4*c.t.D:
+		return z.refuse(z.at("ws"), fmt.Sprintf("must be at most 0.4D = %s, so that the slots leave the crown whole", mm(0.4*c.t.D)))
+	case depth.value < 2*eyeRadius*c.pin.Value:
+		return z.refuse(depth, fmt.Sprintf("must be at least %s, for the eye of the split pin", mm(2*eyeRadius*c.pin.Value)))
+	case c.crown.Value > c.w.flats.Value:
+		return z.refuse(z.at("d4"), fmt.Sprintf("must be at most the width across flats, W = %s", mm(c.w.flats.Value)))
+	case c.crown.Value < 1.2*c.t.D:
+		return z.refuse(z.at("d4"), fmt.Sprintf("must be at least 1.2D = %s", mm(1.2*c.t.D)))
 	}
-	rule := ruleOf(n.Thread.D)
-	c := castle{
-		t: n.Thread, w: w, pinned: !n.Bare,
-		height:  rule("H", "height of the nut", "1.25D", 1.25),
-		hexagon: rule("H1", "height of the hexagon", "0.8D", 0.8),
-		crown:   rule("d4", "crown diameter", "1.4D", 1.4),
-		slot:    rule("ws", "width of the slots", "0.25D", 0.25),
-		pin:     rule("dp", "split pin diameter", "0.2D", 0.2),
-	}
-	depth := drawing.Quantity{Letter: "hs", Name: "depth of the slots", Rule: "H - H1 = 0.45D", Value: c.height.Value - c.hexagon.Value,
-		Source: "follows from the heights", Status: drawing.Derived}
-	sizes := []drawing.Quantity{c.hexagon, c.crown, c.slot, depth}
-	if c.pinned {
-		sizes = append(sizes, c.pin)
-	}
-	f := &nutForm{
-		quantities: append(append(w.quantities(), c.height), sizes...),
-		extra:      append(w.ofNut(), sizes...),
-		base:       c.prism(0).bearing,
+	return nil
+}
+
+func (c castle) form(kind string) *nutForm {
+	extra := []string{"A", "W", "H1", "d4", "ws", "dp", "hs", "ns"}
+	return &nutForm{
+		extra: extra,
+		base:  c.prism(0).bearing,
 		top: func(acrossCorners bool) float64 {
-			if acrossCorners {
+			if acrossCorners || c.slots != 6 {
 				return c.crown.Value / 2
 			}
 			return c.wall(c.crown.Value / 2) // a slot is on the outline
 		},
 		annotate: c.annotate,
+		figure:   func(x float64, on *bolt) *figure { return c.figure(kind, x, on) },
 	}
-	f.figure = func(x float64, on *bolt) *figure { return c.figure(kind, x, on) }
-	return &nut{kind: kind, t: n.Thread, height: c.height, form: f}, nil
 }
 
 // prism returns the hexagon with its bearing face at x.
-func (c castle) prism(x float64) prism {
-	return prism{n: 6, flats: c.w.flats.Value, x0: x, x1: x + c.hexagon.Value}
-}
+func (c castle) prism(x float64) prism { return c.w.prism(x, x+c.hexagon.Value) }
 
 // wall returns how far from the axis, along the slot, its sides meet a circle
 // of radius r.
@@ -105,15 +150,10 @@ func (c castle) wall(r float64) float64 {
 	return math.Sqrt(r*r - h*h)
 }
 
-// slots returns the directions of the slots: the middles of the faces.
-func (castle) slots() [6]solid.Vec {
-	var out [6]solid.Vec
-	for i := range out {
-		s, k := plane.Sincos(30 + 60*float64(i))
-		out[i] = solid.V(0, k, s)
-	}
-	return out
-}
+// step returns the angle from one slot to the next, degrees. The pin goes
+// through two of them, along the Z axis: of six they are in the middles of the
+// faces.
+func (c castle) step() float64 { return 360 / float64(c.slots) }
 
 func (c castle) figure(kind string, x float64, on *bolt) *figure {
 	g := &figure{kind: kind, from: x, to: x + c.height.Value, fromPoint: true}
@@ -133,7 +173,8 @@ func (c castle) figure(kind string, x float64, on *bolt) *figure {
 	return g
 }
 
-// build adds the hexagon, and the crown as what the slots leave of it: six pieces.
+// build adds the hexagon, and the crown as what the slots leave of it: a piece
+// between each two of them.
 func (c castle) build(l look, m *model, x float64, on *bolt) {
 	p := c.prism(x)
 	x1, end := p.x1, x+c.height.Value
@@ -145,29 +186,32 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 	body := p.solid().Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
 	half, out := c.slot.Value/2, c.crown.Value/2
 	a, b := math.Asin(math.Min(half/radius, 1))*180/math.Pi, math.Asin(half/out)*180/math.Pi
-	// Between the slots at 30 degrees to either side of the first direction.
+	// Between the slots to either side of the first direction.
+	step := c.step()
+	side, first := step/2, math.Mod(90+step/2, step)
 	at := func(r, deg, bend float64) solid.Vertex {
 		sin, cos := plane.Sincos(deg)
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
-	var bottoms [6]solid.Curve // the bore's edges in the slots
-	piece := []solid.Vertex{at(out, b-30, 60-2*b), at(out, 30-b, 0)}
-	if a < 30 {
-		piece = append(piece, at(radius, 30-a, 2*a-60), at(radius, a-30, 0))
+	bottoms := make([]solid.Curve, 0, 8) // the bore's edges in the slots
+	piece := []solid.Vertex{at(out, b-side, step-2*b), at(out, side-b, 0)}
+	if a < side {
+		piece = append(piece, at(radius, side-a, 2*a-step), at(radius, a-side, 0))
 	} else { // the slots meet outside the bore as it is drawn
-		piece, a = append(piece, at(2*half, 0, 0)), 30
+		sin, _ := plane.Sincos(side)
+		piece, a = append(piece, at(half/sin, 0, 0)), side
 	}
-	for i := range 6 {
-		sin, cos := plane.Sincos(60 * float64(i))
+	for i := range c.slots {
+		sin, cos := plane.Sincos(first + step*float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
 		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
 		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
 			crown = crown.OpenAt(x1)
 		}
 		m.add(crown)
-		bottoms[i] = solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a)
+		bottoms = append(bottoms, solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, side-a, side+a))
 	}
-	m.add(body.With(bottoms[:]...))
+	m.add(body.With(bottoms...))
 }
 
 // threadAtEnd adds the narrow arc of the thread at the end of the crown, in the
@@ -179,25 +223,26 @@ func (c castle) threadAtEnd(l look, m *model, bottom, end float64) {
 	right, up := l.acrossAxis()
 	r := c.t.D / 2
 	half := math.Asin(c.slot.Value/2/r) * 180 / math.Pi
-	mid := plane.Degrees(c.slots()[0].Dot(right), c.slots()[0].Dot(up))
-	first := mid + 60*math.Floor((rootArcStart-mid)/60)
+	slot, step := solid.V(0, 0, 1), c.step()
+	mid := plane.Degrees(slot.Dot(right), slot.Dot(up))
+	first := mid + step*math.Floor((rootArcStart-mid)/step)
 	add := func(x, from, to float64) {
 		if from, to = math.Max(from, rootArcStart), math.Min(to, rootArcEnd); from < to {
 			m.mark(solid.ArcAt(solid.V(x, 0, 0), right, up, r, from, to).Marked(solid.Thin))
 		}
 	}
-	for a := first; a < rootArcEnd; a += 60 {
+	for a := first; a < rootArcEnd; a += step {
 		add(bottom, a-half, a+half)
-		add(end, a+half, a+60-half)
+		add(end, a+half, a+step-half)
 	}
 }
 
-// The shape of the split pin, in terms of D.
+// The shape of the split pin, in terms of its diameter.
 const (
-	eyeRadius  = 0.2
-	eyeHole    = 0.1
-	eyeHalf    = 0.12 // half its height; a little more than the pin's, so that the two meet in one curve
-	pinEnd     = 0.3  // length of a bent end
+	eyeRadius  = 0.8 // so that the eye is clear of the hexagon
+	eyeHole    = 0.4
+	eyeHalf    = 0.6  // half its height; a little more than the pin's, so that the two meet in one curve
+	pinEnd     = 1.5  // length of a bent end
 	pinEndHalf = 60.0 // its angle to the pin, degrees
 
 	// How thick a bent end is beside the pin: thin enough that it leaves the
@@ -208,13 +253,13 @@ const (
 // place returns where the axis of the pin and the middle of its eye are, for a
 // bearing face at x, and where its ends part, all from the axis of the nut.
 func (c castle) place(x float64) (axis, eye, parts float64) {
-	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.t.D, c.w.flats.Value/2 + 0.02*c.t.D
+	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.pin.Value, c.w.flats.Value/2 + 0.02*c.t.D
 }
 
 // splitPin adds the pin: a round bar with an eye, and where it parts a round
 // end from which its two ends go off.
 func (c castle) splitPin(m *model, x float64, on *bolt) {
-	d, r := c.t.D, c.pin.Value/2
+	d, r := c.pin.Value, c.pin.Value/2
 	axis, eye, parts := c.place(x)
 	along := solid.AcrossZ(axis, 0)
 	m.add(solid.Cylinder(along, r, -parts, eye-(eyeRadius+eyeHole)/2*d).Without(solid.At(-parts)),
@@ -237,7 +282,7 @@ func (c castle) splitPin(m *model, x float64, on *bolt) {
 		for _, side := range [2]float64{1, -1} { // where it goes into the bolt
 			m.mark(solid.Along(func(s float64) solid.Vec {
 				sin, cos := plane.Sincos(360 * s)
-				return solid.V(axis+r*cos, r*sin, side*math.Sqrt(d*d/4-r*r*sin*sin))
+				return solid.V(axis+r*cos, r*sin, side*math.Sqrt(c.t.D*c.t.D/4-r*r*sin*sin))
 			}))
 		}
 	}
@@ -286,7 +331,7 @@ func (c castle) annotate(b *builder, dir drawing.Direction, x float64, on *clamp
 }
 
 func (c castle) annotatePin(b *builder, dir drawing.Direction, x float64) {
-	d, r := c.t.D, c.pin.Value/2
+	d, r := c.pin.Value, c.pin.Value/2
 	over := b.opt.Style.Part(drawing.CentreOverrun)
 	axis, eye, parts := c.place(x)
 	size := diameterLabel(c.pin)

@@ -16,15 +16,26 @@ type CheeseBolt struct {
 	Length       float64 // under the head, mm
 	ThreadLength float64 // mm; 0 means by the rule
 	Neck         Neck    // NeckPin, NeckPinAlong, NeckSnug or NeckPlain
+	Extra
 }
 
 func cheeseBoltKind() KindInfo {
 	return KindInfo{Name: "cheese-bolt", Title: "cheese-head bolt", Length: true, Views: allViews(), Default: boltViews(),
 		Options: append([]Option{optThread(), choice("neck", "pin", "pin-along", "snug", "plain")}, optNuts()...),
+		variants: []variant{
+			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, pinAcross}, thread: byISO888},
+			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, pinAlong}, thread: byISO888},
+			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, snugRules}, thread: byISO888},
+		},
 		make: func(s Spec) Fastener {
-			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck)}
+			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Extra: s.Extra}
 		}}
 }
+
+// cheeseBoltRules are the sizes of the head.
+var cheeseBoltRules = groupOf(
+	published("d2", nameHead, "1.5D", narayana+", as the cheese head of a screw"),
+	practice("T", nameHeadHeight, "0.8D"))
 
 // Kind returns "cheese-bolt".
 func (CheeseBolt) Kind() string { return "cheese-bolt" }
@@ -38,7 +49,7 @@ func (c CheeseBolt) neck() Neck {
 
 // Designation returns for instance "Cheese-head bolt, pin, M20 × 90".
 func (c CheeseBolt) Designation() string {
-	return "Cheese-head bolt" + c.neck().inTitle() + c.Thread.String() + times(c.Length)
+	return "Cheese-head bolt" + c.neck().inTitle() + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -55,23 +66,33 @@ func (c CheeseBolt) resolve() (*bolt, error) {
 	if err := checkNeck(kind, c.Neck, NeckPin, NeckPinAlong, NeckSnug, NeckPlain); err != nil {
 		return nil, err
 	}
-	d := c.Thread.D
-	h := cheeseHead{
-		diameter: drawing.Quantity{Letter: "d2", Name: "head diameter", Rule: "1.5D", Value: 1.5 * d,
-			Source: "as the cheese head of a screw in Narayana et al., Machine Drawing", Status: drawing.Published},
-		height: drawing.Quantity{Letter: "T", Name: "head height", Rule: "0.8D", Value: 0.8 * d,
-			Source: "common practice", Status: drawing.CommonPractice},
+	b := newBolt(kind, "", c.Extra, c.Thread)
+	if err := b.begin(c.Length, Proportion, underHead); err != nil {
+		return nil, err
 	}
+	z := &b.z
+	z.use(cheeseBoltRules)
+	if err := z.solve(); err != nil {
+		return nil, err
+	}
+	if err := z.needs("d2", "D"); err != nil {
+		return nil, err
+	}
+	h := cheeseHead{diameter: z.size("d2"), height: z.size("T")}
 	var p pin
 	var s snug
+	var err error
 	switch c.neck() {
 	case NeckPin, NeckPinAlong:
-		p = pinByRule(d, c.neck() == NeckPinAlong)
+		p, err = b.pin(c.neck() == NeckPinAlong, h.height.Value, h.diameter.Value/2)
 	case NeckSnug:
-		s = snugByRule(d)
+		s, err = b.snug(snugRules, h.diameter.Value/2)
 	}
-	b := &bolt{kind: kind, form: h.form(d, p, s)}
-	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, Proportion, "")
+	if err != nil {
+		return nil, err
+	}
+	b.form = h.form(z.d, p, s)
+	return b, b.settle(wish{given: c.ThreadLength})
 }
 
 // A cheeseHead is a cylindrical head.
@@ -81,7 +102,6 @@ type cheeseHead struct{ diameter, height drawing.Quantity }
 func (h cheeseHead) form(d float64, p pin, s snug) *form {
 	t, w := h.height.Value, h.diameter.Value/2
 	f := &form{end: -t, origin: drawing.Pt(0, -w)}
-	f.quantities = []drawing.Quantity{h.diameter, h.height}
 	f.build = func(l look, m *model) {
 		m.add(solid.Cylinder(solid.X(), w, -t, 0))
 		p.build(l, m, d/2)
@@ -89,11 +109,9 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 	}
 	switch {
 	case p.present():
-		f.quantities = append(f.quantities, p.quantities()...)
 		f.least = p.reach().Value
 		f.plain, f.plainLetter = f.least, p.reach().Letter
 	case s.present():
-		f.quantities = append(f.quantities, s.quantities()...)
 		f.least = s.length.Value
 		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}

@@ -21,7 +21,7 @@ func ExampleCheeseBolt() {
 	}
 	fmt.Println(bolt.Designation())
 	for _, q := range qs[4:10] {
-		fmt.Printf("%-2s %s = %s = %s\n", q.Letter, q.Name, q.Rule, drawing.FormatValue(q.Value, false))
+		fmt.Printf("%-2s %s = %s = %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false))
 	}
 	// Output:
 	// Cheese-head bolt, pin along the axis, M20 × 90
@@ -30,7 +30,7 @@ func ExampleCheeseBolt() {
 	// p  pin diameter = 0.2D = 4
 	// p1 pin projection below the head = 0.2D = 4
 	// p2 pin length in the head = 0.4D = 8
-	// e  distance of the pin's axis from the bolt's = (D + p) / 2 = 12
+	// e  distance of the pin's axis from the bolt's = (D + p)/2 = 12
 }
 
 // TestCheeseHeadProportions works the rows of testdata/tables/proportions.csv
@@ -67,7 +67,7 @@ func TestCheeseHeadProportions(t *testing.T) {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 1e-9, c.name)
 		if r, ok := rules[q.Letter]; ok {
-			assert.Equal(t, r, q.Rule, c.name)
+			assert.Equal(t, r, q.RuleText(), c.name)
 			assert.Equal(t, status[q.Letter] == "memory", q.Status == drawing.FromMemory, c.name)
 			assert.Equal(t, status[q.Letter] == "published", q.Status == drawing.Published, c.name)
 		}
@@ -81,7 +81,7 @@ func TestCheeseBoltRefuses(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis", "no table of a standard for this kind; use proportion"},
+		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis", "no table of a standard is held here for this kind; use proportion"},
 		{fastener.Spec{Length: 90, Neck: "square"}, "neck", "use pin, pin-along, snug or plain"},
 		{fastener.Spec{Length: 90, Neck: "pins"}, "neck", "did you mean pin?"},
 		{fastener.Spec{Length: 90, Neck: "snug", ThreadLength: 85}, "thread", "which has 80 mm"},                         // 90 - 0.5 x 20

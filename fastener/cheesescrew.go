@@ -14,6 +14,7 @@ type CheeseScrew struct {
 	Length       float64 // under the head, mm
 	ThreadLength float64 // mm; 0 means by the rule
 	Basis        Basis
+	Extra
 }
 
 // noteScrew is the remark on the names of small screws.
@@ -21,9 +22,10 @@ const noteScrew = "a machine screw: the trade does not say bolt, by common pract
 
 func cheeseScrewKind() KindInfo {
 	return KindInfo{Name: "cheese-screw", Title: "slotted cheese-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(),
-		Options: []Option{optThread(), optBasis()},
+		Options:  []Option{optThread(), optBasis()},
+		variants: []variant{{families: []string{familyScrews}, groups: []*group{cheeseScrewRules, slotRules}, thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return CheeseScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis}
+			return CheeseScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -33,23 +35,21 @@ const standardCheeseScrew = "ISO 1207:2011"
 // 1207, 1580 and 7045 are threaded to the head (from memory, unverified).
 const machineScrewToHead = 40
 
-// slottedRow is a row of a standard of slotted heads: greatest diameter dk and
-// height k of the head, nominal width n and least depth t of the slot; mm.
-type slottedRow struct{ d, dk, k, n, t float64 }
+// cheeseScrewRules are the sizes of the head.
+var cheeseScrewRules = groupOf(
+	published("d2", nameHead, "1.5D", narayana),
+	published("T", nameHeadHeight, "0.6D", narayana))
 
-func (r slottedRow) diameter() float64 { return r.d }
-
-// cheeseHeadTable holds ISO 1207:2011; two published tables agree on each row.
-func cheeseHeadTable() []slottedRow {
-	return []slottedRow{
-		{3, 5.5, 2, 0.8, 0.85},
-		{4, 7, 2.6, 1.2, 1.1},
-		{5, 8.5, 3.3, 1.2, 1.3},
-		{6, 10, 3.9, 1.6, 1.6},
-		{8, 13, 5, 2, 2},
-		{10, 16, 6, 2.5, 2.4},
-	}
-}
+// cheeseScrews holds ISO 1207:2011. Two published tables agree on the head, and
+// one has the slot.
+var cheeseScrews = slotted(standardCheeseScrew, "t min", []slottedRow{
+	{3, 5.5, 2, 0.8, 0.85, isPublished},
+	{4, 7, 2.6, 1.2, 1.1, isPublished},
+	{5, 8.5, 3.3, 1.2, 1.3, isPublished},
+	{6, 10, 3.9, 1.6, 1.6, isPublished},
+	{8, 13, 5, 2, 2, isPublished},
+	{10, 16, 6, 2.5, 2.4, isPublished},
+})
 
 // Kind returns "cheese-screw".
 func (CheeseScrew) Kind() string { return "cheese-screw" }
@@ -57,7 +57,7 @@ func (CheeseScrew) Kind() string { return "cheese-screw" }
 // Designation returns for instance "Slotted cheese-head screw M6 × 20" or, on
 // basis Standard, "Slotted cheese-head screw ISO 1207 - M6 × 20".
 func (c CheeseScrew) Designation() string {
-	return "Slotted cheese-head screw " + standardPrefix(c.Basis, c.Thread, standardCheeseScrew, "") + c.Thread.String() + times(c.Length)
+	return "Slotted cheese-head screw " + standardPrefix(c.Basis, c.Thread, standardCheeseScrew, "") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -71,28 +71,36 @@ func (c CheeseScrew) resolve() (*bolt, error) {
 	if err := checkCommon(kind, c.Thread, c.Basis, ByBasis, false); err != nil {
 		return nil, err
 	}
-	z := sizer{d: c.Thread.D, standard: standardCheeseScrew, status: drawing.Published}
-	var h cylinderHead
-	if c.Basis == Standard {
-		std, err := editionFor(kind, c.Thread, standardCheeseScrew, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, cheeseHeadTable(), z.d, slottedRow.diameter)
-		if err != nil {
-			return nil, err
-		}
-		h.diameter = z.table("d2", "head diameter", row.dk, "dk max")
-		h.height = z.table("T", "head height", row.k, "k max")
-		h.slot = z.slotByTable(row.n, row.t)
-	} else {
-		const narayana = "Narayana, Kannaiah and Reddy, Machine Drawing"
-		h.diameter = z.rule("d2", "head diameter", "1.5D", 1.5, narayana)
-		h.height = z.rule("T", "head height", "0.6D", 0.6, narayana)
-		h.slot = z.slotByRule()
+	b := newBolt(kind, "", c.Extra, c.Thread)
+	b.tapped = true
+	if err := b.begin(c.Length, c.Basis, underHead); err != nil {
+		return nil, err
 	}
-	b := &bolt{kind: kind, form: h.form(), tapped: true, threadRule: machineScrewThread(z.d, machineScrewToHead, c.Basis, standardCheeseScrew)}
-	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, c.Basis, standardCheeseScrew)
+	z := &b.z
+	var column *size
+	if c.Basis == Standard {
+		column = cheeseScrews.thread
+		if err := cheeseScrews.use(z, c.Thread); err != nil {
+			return nil, err
+		}
+	} else {
+		z.use(cheeseScrewRules)
+		z.use(slotRules)
+		if err := z.solve(); err != nil {
+			return nil, err
+		}
+		if err := z.needs("d2", "D"); err != nil {
+			return nil, err
+		}
+	}
+	h := cylinderHead{diameter: z.size("d2"), height: z.size("T")}
+	var err error
+	if h.slot, err = z.slot(h.height.Value, h.diameter.Value/2); err != nil {
+		return nil, err
+	}
+	b.form = h.form()
+	by := machineScrewThread(c.Thread.D, machineScrewToHead, column)
+	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCheeseScrew, by: by})
 }
 
 // Quantities returns the dimensions of the screw with their rules and sources.

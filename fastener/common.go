@@ -2,11 +2,35 @@ package fastener
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 
 	"boltplate/drawing"
 	"boltplate/thread"
 )
+
+// Extra is what any fastener may be given besides its sizes. The text in it is
+// carried into designations and lists, and never judged.
+type Extra struct {
+	Rules  *Rules // rules of one's own in the place of ours; nil for none
+	Class  string // property class, such as "8.8"
+	Made   string // what it is made of, such as "brass"
+	Finish string // such as "zinc plated"
+}
+
+func (e Extra) extra() Extra { return e }
+
+// supplied returns the part of a designation that names class, material and
+// finish.
+func (e Extra) supplied() string {
+	s := ""
+	for _, text := range [3]string{e.Class, e.Made, e.Finish} {
+		if text != "" {
+			s += " - " + text
+		}
+	}
+	return s
+}
 
 // checkCommon checks what every kind has.
 func checkCommon(kind string, t thread.Thread, b Basis, g Governs, square bool) error {
@@ -16,16 +40,15 @@ func checkCommon(kind string, t thread.Thread, b Basis, g Governs, square bool) 
 	if err := checkBasis(kind, b); err != nil {
 		return err
 	}
-	return checkGoverns(kind, g, square)
+	return checkGoverns(kind, b, g, square)
 }
 
 // An edition is the standard that has a size: one for coarse threads, and for
 // fine ones another with the same heads.
 type edition struct {
-	name   string
-	source string
-	status drawing.Status
-	from   float64 // smallest nominal diameter
+	name string
+	fine bool
+	from float64 // smallest nominal diameter
 }
 
 // smallestFine is the smallest diameter of the product standards for fine
@@ -33,20 +56,42 @@ type edition struct {
 const smallestFine = 8
 
 // editionFor returns the standard for a thread: coarse, or fine where there is
-// one. The sizes of the standards for fine threads are those of the ones for
-// coarse threads from M8 up, which is from memory, unverified.
+// one. The product standards for fine threads fix their pitches; their sizes are
+// those of the ones for coarse threads from M8 up, which is from memory,
+// unverified.
 func editionFor(kind string, t thread.Thread, coarse, fine string) (edition, error) {
 	switch {
 	case t.IsCoarse():
-		return edition{coarse, coarse, drawing.Published, 0}, nil
+		return edition{name: coarse}, nil
 	case fine == "":
-		name, _, _ := strings.Cut(coarse, ":")
-		return edition{}, &FieldError{kind, "size", t.String(), name + " has coarse threads only; use one, or basis proportion"}
-	case !t.Listed():
-		return edition{}, &FieldError{kind, "size", t.String(), "a standard part has a thread that ISO 261 lists; use basis proportion"}
+		return edition{}, &FieldError{kind, "size", t.String(), standardName(coarse) + " is held here for coarse threads only; use one, or basis proportion"}
 	}
-	name, _, _ := strings.Cut(coarse, ":")
-	return edition{fine, fine + " (fine pitch; sizes as " + name + ", from memory, unverified)", drawing.FromMemory, smallestFine}, nil
+	if _, ok := t.ProductPitch(); ok {
+		return edition{name: fine, fine: true, from: smallestFine}, nil
+	}
+	held := "none of M" + mm(t.D)
+	if ps := thread.ProductPitches(t.D); ps != nil {
+		held = "M" + mm(t.D) + " × " + joined(ps, " and ")
+	}
+	return edition{}, &FieldError{kind, "size", t.String(),
+		fmt.Sprintf("as a pitch of %s it is not held here; held: %s (from memory, unverified); or use basis proportion", standardName(fine), held)}
+}
+
+func joined(values []float64, between string) string {
+	words := make([]string, len(values))
+	for i, v := range values {
+		words[i] = mm(v)
+	}
+	return strings.Join(words, between)
+}
+
+// rowStatus returns the status of a figure that an edition takes from a row:
+// that fine threads have the sizes of coarse ones is from memory.
+func (e edition) rowStatus(row drawing.Status) drawing.Status {
+	if e.fine {
+		return drawing.FromMemory
+	}
+	return row
 }
 
 // standardPrefix returns the part of a designation that names the standard,
@@ -79,30 +124,34 @@ func forKind(kind string, err error) error {
 	return err
 }
 
+// A tableRow is a row of a standard's table.
+type tableRow interface{ diameter() float64 }
+
 // find returns the row of a table whose nominal diameter is d, or the error
-// that says which diameters the standard has.
-func find[R any](kind string, e edition, table []R, d float64, diameter func(R) float64) (R, error) {
-	var has []float64
-	for _, r := range table {
-		if diameter(r) < e.from {
-			continue
+// that says which diameters are held.
+func find[R tableRow](kind string, e edition, table []R, d float64) (*R, error) {
+	for i := range table {
+		if table[i].diameter() == d && d >= e.from {
+			return &table[i], nil
 		}
-		if diameter(r) == d {
-			return r, nil
-		}
-		has = append(has, diameter(r))
 	}
-	var none R
-	return none, noSize(kind, e.name, d, has)
+	var held []float64
+	for _, r := range table {
+		if r.diameter() >= e.from {
+			held = append(held, r.diameter())
+		}
+	}
+	return nil, noSize(kind, e.name, d, held)
 }
 
 // times writes a length into a designation: " × 90".
 func times(v float64) string { return " × " + mm(v) }
 
-// proportionOnly refuses basis Standard for a kind that no standard has.
+// proportionOnly refuses basis Standard for a kind that no standard is held
+// for.
 func proportionOnly(kind string, b Basis) error {
 	if b == Standard {
-		return &FieldError{kind, "basis", b.String(), "there is no table of a standard for this kind; use proportion"}
+		return &FieldError{kind, "basis", b.String(), "no table of a standard is held here for this kind; use proportion"}
 	}
 	return nil
 }

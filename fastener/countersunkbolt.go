@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -26,40 +27,115 @@ type CountersunkBolt struct {
 	Angle        int     // included angle of the head, degrees: 60 or 90; 0 means the usual one
 	Neck         Neck
 	Basis        Basis
+	Extra
 }
 
 func countersunkBoltKind() KindInfo {
 	return KindInfo{Name: "countersunk-bolt", Title: "countersunk-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options: append(append([]Option{optThread(), choice("angle", "90", "60"), choice("neck", "plain", "snug", "square")}, optNuts()...), optBasis()),
+		Options:  append(append([]Option{optThread(), choice("angle", "90", "60"), choice("neck", "plain", "snug", "square")}, optNuts()...), optBasis()),
+		variants: countersunkVariants(),
 		make: func(s Spec) Fastener {
 			angle, _ := strconv.Atoi(s.Angle) // "" or one of the choices
-			return CountersunkBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Angle: angle, Neck: neckNamed(s.Neck), Basis: s.Basis}
+			return CountersunkBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Angle: angle, Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
 const standardCountersunkBolt = "DIN 604"
 
-// countersunkRow is a row of DIN 604: greatest head diameter dk and head
-// height k, how far the nib stands out from the shank h, and its width g, mm;
-// the angle of the head, degrees.
-type countersunkRow struct {
-	d, dk, k, h, g float64
-	angle          int
+const (
+	nameHeadAngle = "angle of head"
+	nameLand      = "land at the face"
+	nameNib       = "snug projection"
+	nameNibWidth  = "snug width"
+	coneAndLand   = "the diameter, the angle and the land"
+)
+
+// A sunkRules is a countersunk head by proportion.
+type sunkRules struct{ head, snug *group }
+
+// The heads of 90 degrees, the angle of DIN 604 to M16, and of 60 degrees.
+var (
+	sunk90 = sunkRules{
+		head: groupOf(
+			practiceBy("d2", nameHead, "2D", "DIN 604 to M16, rounded"),
+			published("a", nameHeadAngle, "90°", "DIN 604 to M16").angle().fix(),
+			follows("k", nameHeadHeight, "c + (d2 - D)/2", coneAndLand),
+			practice("c", nameLand, "0.1D")),
+		snug: groupOf(
+			practiceBy("h", nameNib, "0.45D", commonPractice+": 0.05D below the edge of the head, as DIN 604 rounded"),
+			practiceBy("g", nameNibWidth, "0.25D", "DIN 604, rounded")),
+	}
+	sunk60 = sunkRules{
+		head: groupOf(
+			published("d2", nameHead, "1.5D", low),
+			published("a", nameHeadAngle, "60°", low+", about; DIN 604 from M20").angle().fix(),
+			follows("k", nameHeadHeight, "c + (d2 - D)/(2 tan 30°)", coneAndLand),
+			practice("c", nameLand, "0.1D")),
+		snug: groupOf(
+			practiceBy("h", nameNib, "0.2D", commonPractice+": 0.05D below the edge of the head, as DIN 604 rounded"),
+			practiceBy("g", nameNibWidth, "0.25D", "DIN 604, rounded")),
+	}
+	sunkNeck = groupOf(
+		practice("S", squareNeck.sizes[0].name, "D"),
+		squareNeck.sizes[1])
+)
+
+func (c CountersunkBolt) rules() (sunkRules, string) {
+	if c.Angle == 60 {
+		return sunk60, "60"
+	}
+	return sunk90, "90"
 }
 
-// countersunkTable holds DIN 604 (countersunk bolts with nib). That of M6 was
-// found in one published table only, the others in two.
-func countersunkTable() []countersunkRow {
-	return []countersunkRow{
-		{6, 12.55, 4, 2.5, 2.5, 90},
-		{8, 16.55, 5, 3.5, 3, 90},
-		{10, 19.65, 5.5, 4.2, 3.2, 90},
-		{12, 24.65, 7, 5.7, 3.6, 90},
-		{16, 32.8, 9, 7.5, 4.2, 90},
-		{20, 32.8, 11.5, 5.7, 5.4, 60},
-		{24, 38.8, 13, 6.7, 6.6, 60},
+func countersunkVariants() []variant {
+	var out []variant
+	for _, c := range []CountersunkBolt{{}, {Angle: 60}} {
+		r, word := c.rules()
+		for _, neck := range []*group{nil, r.snug, sunkNeck} {
+			v := variant{word: word, families: []string{familySunkHeads, familyBolts}, groups: []*group{r.head}, thread: byISO888}
+			if neck != nil {
+				v.groups = append(v.groups, neck)
+			}
+			out = append(out, v)
+		}
 	}
+	return out
 }
+
+// countersunkRow is a row of DIN 604: greatest and least head diameter dk and
+// head height k, how far the nib stands out from the shank h, and its width g,
+// mm; the angle of the head, degrees.
+type countersunkRow struct {
+	d, dk, dkMin, k, h, g float64
+	angle                 int
+	status                drawing.Status
+}
+
+func (r countersunkRow) diameter() float64 { return r.d }
+
+// countersunkHeads holds DIN 604 (countersunk bolts with nib). That of M6 was
+// found in one published table only, the others in two.
+var countersunkHeads = []countersunkRow{
+	{6, 12.55, 11.45, 4, 2.5, 2.5, 90, isPublished},
+	{8, 16.55, 15.45, 5, 3.5, 3, 90, isPublished},
+	{10, 19.65, 18.35, 5.5, 4.2, 3.2, 90, isPublished},
+	{12, 24.65, 23.35, 7, 5.7, 3.6, 90, isPublished},
+	{16, 32.8, 31.2, 9, 7.5, 4.2, 90, isPublished},
+	{20, 32.8, 31.2, 11.5, 5.7, 5.4, 60, isPublished},
+	{24, 38.8, 37.2, 13, 6.7, 6.6, 60, isPublished},
+}
+
+// Columns of DIN 604, and the land, which follows from them.
+var (
+	columnSunkDiameter = column("d2", nameHead, standardCountersunkBolt+", dk max")
+	columnSunkAngle    = &size{letter: "a", name: nameHeadAngle, unit: drawing.Degree, source: standardCountersunkBolt + ", angle"}
+	columnSunkHeight   = column("k", nameHeadHeight, standardCountersunkBolt+", k max")
+	columnNib          = column("h", nameNib, standardCountersunkBolt+", h")
+	columnNibWidth     = column("g", nameNibWidth, standardCountersunkBolt+", g")
+
+	sunkLand90 = groupOf(follows("c", nameLand, "k - (d2 - D)/2", "the height, the diameter and the angle"))
+	sunkLand60 = groupOf(follows("c", nameLand, "k - (d2 - D)/(2 tan 30°)", "the height, the diameter and the angle"))
+)
 
 // Kind returns "countersunk-bolt".
 func (CountersunkBolt) Kind() string { return "countersunk-bolt" }
@@ -85,7 +161,7 @@ func (c CountersunkBolt) Designation() string {
 		}
 		s += " " + strconv.Itoa(angle) + "°"
 	}
-	return s + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCountersunkBolt, "") + c.Thread.String() + times(c.Length)
+	return s + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCountersunkBolt, "") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // usualAngle is the angle of a countersunk head by proportion.
@@ -122,87 +198,100 @@ func (c CountersunkBolt) resolve() (*bolt, error) {
 	if err := checkNeck(kind, c.Neck, NeckPlain, NeckSnug, NeckSquare); err != nil {
 		return nil, err
 	}
-	h, err := c.headByRule(), error(nil)
-	if c.Basis == Standard {
-		if h, err = c.headOfStandard(); err != nil {
-			return nil, err
-		}
+	_, word := c.rules()
+	b := newBolt(kind, word, c.Extra, c.Thread)
+	if err := b.begin(c.Length, c.Basis, "the length from the flush face"); err != nil {
+		return nil, err
 	}
-	b := &bolt{kind: kind, form: h.form(c.Thread.D)}
-	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, c.Basis, standardCountersunkBolt)
+	set := c.headByRule
+	if c.Basis == Standard {
+		set = c.headByTable
+	}
+	if err := set(b); err != nil {
+		return nil, err
+	}
+	z := &b.z
+	h := countersunkHead{diameter: z.size("d2"), angle: z.size("a"), height: z.size("k"), land: z.size("c")}
+	switch c.neck() {
+	case NeckSnug:
+		h.nib = nib{projection: z.size("h"), width: z.size("g")}
+	case NeckSquare:
+		h.neck, b.neck = b.neck, neck{} // it is a part of the head
+	}
+	if err := h.check(z); err != nil {
+		return nil, err
+	}
+	b.form = h.form(z.d)
+	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCountersunkBolt})
+}
+
+// headByRule sets the head out by proportion.
+func (c CountersunkBolt) headByRule(b *bolt) error {
+	z := &b.z
+	r, _ := c.rules()
+	z.use(r.head)
+	switch c.neck() {
+	case NeckSnug:
+		z.use(r.snug)
+	case NeckSquare:
+		return b.squareNeck(sunkNeck)
+	}
+	return z.solve()
+}
+
+// headByTable sets the head out by DIN 604.
+func (c CountersunkBolt) headByTable(b *bolt) error {
+	if n := c.neck(); n != NeckSnug {
+		return &FieldError{b.kind, "neck", n.String(), "the bolt of DIN 604 has a snug; use it, or basis proportion"}
+	}
+	std, err := editionFor(b.kind, c.Thread, standardCountersunkBolt, "")
+	if err != nil {
+		return err
+	}
+	row, err := find(b.kind, std, countersunkHeads, c.Thread.D)
+	if err != nil {
+		return err
+	}
+	if c.Angle != 0 && c.Angle != row.angle {
+		return &FieldError{b.kind, "angle", strconv.Itoa(c.Angle),
+			"DIN 604 has " + strconv.Itoa(row.angle) + " for M" + mm(c.Thread.D) + "; leave it out, or use basis proportion"}
+	}
+	z := &b.z
+	dk := z.tabled(columnSunkDiameter, row.dk, row.status)
+	dk.min, dk.max = row.dkMin, row.dk
+	z.tabled(columnSunkAngle, float64(row.angle), row.status)
+	z.tabled(columnSunkHeight, row.k, row.status)
+	if row.angle == 60 {
+		z.use(sunkLand60)
+	} else {
+		z.use(sunkLand90)
+	}
+	z.tabled(columnNib, row.h, row.status)
+	z.tabled(columnNibWidth, row.g, row.status)
+	return z.solve()
+}
+
+// check refuses sizes that cannot be drawn.
+func (h countersunkHead) check(z *sizer) error {
+	if err := z.needs("d2", "D"); err != nil {
+		return err
+	}
+	d, w := z.d, h.diameter.Value/2
+	switch {
+	case h.nib.present() && d/2+h.nib.projection.Value >= w:
+		return z.refuse(z.at("h"), fmt.Sprintf("must be less than %s, so that it ends under the head", mm(w-d/2)))
+	case h.nib.present() && h.nib.width.Value > 0.8*d:
+		return z.refuse(z.at("g"), fmt.Sprintf("must be at most 0.8D = %s", mm(0.8*d)))
+	case h.neck.present() && h.neck.side.Value*math.Sqrt2 >= h.diameter.Value:
+		return z.refuse(z.at("S"), fmt.Sprintf("makes the square %s over its corners; the head, d2 = %s, must be wider", mm(h.neck.side.Value*math.Sqrt2), mm(h.diameter.Value)))
+	}
+	return nil
 }
 
 // coneLength returns how long a cone of the included angle (degrees) is from
 // one diameter to the other.
 func coneLength(angle, from, to float64) float64 {
 	return (from - to) / 2 / math.Tan(angle/2*math.Pi/180)
-}
-
-func (c CountersunkBolt) headByRule() countersunkHead {
-	d := c.Thread.D
-	low := func(letter, name, rule string, v float64, source string) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: v, Source: source, Status: drawing.Published}
-	}
-	var h countersunkHead
-	h.land = low("c", "land at the face", "0.1D", 0.1*d, "Low, Machine Drawing and Design (1887)")
-	cone, snug := "0.5D", "0.45D" // the length of the cone
-	if c.Angle == 60 {
-		cone, snug = "0.433D", "0.2D"
-		h.diameter = low("d2", "head diameter", "1.5D", 1.5*d, "Low, Machine Drawing and Design (1887)")
-		h.angle = low("a", "angle of head", "60°", 60, "Low, Machine Drawing and Design (1887); DIN 604 from M20")
-	} else {
-		h.diameter = low("d2", "head diameter", "2D", 2*d, "DIN 604, rounded")
-		h.angle = low("a", "angle of head", "90°", usualAngle, "DIN 604 to M16")
-	}
-	h.angle.Unit = drawing.Degree
-	h.height = drawing.Quantity{Letter: "k", Name: "head height", Rule: "c + " + cone, Status: drawing.Derived,
-		Value: h.land.Value + coneLength(h.angle.Value, h.diameter.Value, d), Source: "follows from the diameter, the angle and the land"}
-	switch c.neck() {
-	case NeckSnug:
-		h.nib.projection = drawing.Quantity{Letter: "h", Name: "snug projection", Rule: snug, Value: (h.diameter.Value-d)/2 - 0.05*d,
-			Source: "common practice: 0.05D below the edge of the head, as DIN 604 rounded", Status: drawing.CommonPractice}
-		h.nib.width = low("g", "snug width", "0.25D", 0.25*d, "DIN 604, rounded")
-	case NeckSquare:
-		h.neck = squareNeck(d)
-		h.neck.side.Source, h.neck.side.Status = "common practice", drawing.CommonPractice
-	}
-	return h
-}
-
-func (c CountersunkBolt) headOfStandard() (countersunkHead, error) {
-	kind, d := c.Kind(), c.Thread.D
-	var h countersunkHead
-	if n := c.neck(); n != NeckSnug {
-		return h, &FieldError{kind, "neck", n.String(), "the bolt of DIN 604 has a snug; use it, or basis proportion"}
-	}
-	std, err := editionFor(kind, c.Thread, standardCountersunkBolt, "")
-	if err != nil {
-		return h, err
-	}
-	row, err := find(kind, std, countersunkTable(), d, func(r countersunkRow) float64 { return r.d })
-	if err != nil {
-		return h, err
-	}
-	if c.Angle != 0 && c.Angle != row.angle {
-		return h, &FieldError{kind, "angle", strconv.Itoa(c.Angle),
-			"DIN 604 has " + strconv.Itoa(row.angle) + " for M" + mm(d) + "; leave it out, or use basis proportion"}
-	}
-	of := func(letter, name string, v float64, column string) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v, Source: standardCountersunkBolt + ", " + column, Status: drawing.Published}
-	}
-	h.diameter = of("d2", "head diameter", row.dk, "dk max")
-	h.angle = of("a", "angle of head", float64(row.angle), "angle")
-	h.angle.Unit = drawing.Degree
-	h.height = of("k", "head height", row.k, "k max")
-	cone := "(d2 - D)/2"
-	if row.angle == 60 {
-		cone = "0.866(d2 - D)" // over 2 tan 30
-	}
-	h.land = drawing.Quantity{Letter: "c", Name: "land at the face", Rule: "k - " + cone, Status: drawing.Derived,
-		Value: row.k - coneLength(h.angle.Value, row.dk, d), Source: "follows from the height, the diameter and the angle"}
-	h.nib.projection = of("h", "snug projection", row.h, "h")
-	h.nib.width = of("g", "snug width", row.g, "g")
-	return h, nil
 }
 
 // where returns the x at which the cone has the radius.
@@ -213,13 +302,8 @@ func (h countersunkHead) where(r float64) float64 {
 // form returns the head with what stands under it.
 func (h countersunkHead) form(d float64) *form {
 	w, k := h.diameter.Value/2, h.height.Value
-	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true, origin: drawing.Pt(0, -w),
-		quantities: []drawing.Quantity{h.diameter, h.angle, h.height, h.land}}
-	if h.nib.present() {
-		f.quantities = append(f.quantities, h.nib.projection, h.nib.width)
-	}
+	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true, origin: drawing.Pt(0, -w)}
 	if h.neck.present() {
-		f.quantities = append(f.quantities, h.neck.side, h.neck.length)
 		k += h.neck.length.Value
 		f.start, f.plain, f.plainLetter, f.least, f.standing = k, k, "k - N", k, "the head and its square neck are long"
 	}

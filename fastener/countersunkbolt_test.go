@@ -82,19 +82,19 @@ func TestCountersunkBoltByProportion(t *testing.T) {
 		{at90, "angle of head", 90, "90°"},
 		{at90, "head diameter", 40, "2D"},
 		{at90, "land at the face", 2, "0.1D"},
-		{at90, "head height", 12, "c + 0.5D"},      // 2 + (40 - 20)/2
-		{at90, "snug projection", 9, "0.45D"},      // 10 - 1
-		{at90, "snug width", 5, "0.25D"},           // 0.25 x 20
-		{at60, "head diameter", 30, "1.5D"},        // 1.5 x 20
-		{at60, "head height", 10.66, "c + 0.433D"}, // 2 + 5 / tan 30 = 2 + 8.660
-		{at60, "snug projection", 4, "0.2D"},       // 5 - 1
+		{at90, "head height", 12, "c + (d2 - D)/2"},              // 2 + (40 - 20)/2
+		{at90, "snug projection", 9, "0.45D"},                    // 10 - 1
+		{at90, "snug width", 5, "0.25D"},                         // 0.25 x 20
+		{at60, "head diameter", 30, "1.5D"},                      // 1.5 x 20
+		{at60, "head height", 10.66, "c + (d2 - D)/(2 tan 30°)"}, // 2 + 5 / tan 30 = 2 + 8.660
+		{at60, "snug projection", 4, "0.2D"},                     // 5 - 1
 		{square, "side of square neck", 20, "D"},
 		{square, "length of square neck", 16, "0.8D"},
-		{fastener.CountersunkBolt{Thread: m20, Length: 42, Neck: fastener.NeckSquare}, "thread length", 6.5, "L - k - N - 3P"}, // 42 - 12 - 16 - 7.5
+		{fastener.CountersunkBolt{Thread: m20, Length: 42, Neck: fastener.NeckSquare}, "thread length", 6.5, "L - k - N - a1"}, // 42 - 12 - 16 - 7.5
 	} {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 0.001, "%s: %s", c.f.Designation(), c.name)
-		assert.Equal(t, c.rule, q.Rule, c.name)
+		assert.Equal(t, c.rule, q.RuleText(), c.name)
 	}
 	assert.Equal(t, "Countersunk-head bolt 90°, snug, M20 × 90", at90.Designation())
 	assert.Equal(t, "Countersunk-head bolt 90° M20 × 90", fastener.CountersunkBolt{Thread: m20, Length: 90}.Designation())
@@ -153,8 +153,8 @@ func TestCountersunkBoltErrors(t *testing.T) {
 		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckPin}, "neck", "it has plain, snug, square"},
 		{fastener.CountersunkBolt{Thread: m20, Length: 90, Angle: 90, Basis: fastener.Standard}, "angle", "DIN 604 has 60 for M20"},
 		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard}, "neck", "DIN 604 has a snug"},
-		{fastener.CountersunkBolt{Thread: thread.MustParse("M30"), Length: 150, Basis: fastener.Standard}, "size", "it has M6, M8, M10, M12, M16, M20, M24"},
-		{fastener.CountersunkBolt{Thread: thread.MustParse("M12x1.25"), Length: 90, Basis: fastener.Standard}, "size", "DIN 604 has coarse threads only"},
+		{fastener.CountersunkBolt{Thread: thread.MustParse("M30"), Length: 150, Basis: fastener.Standard}, "size", "sizes held: M6, M8, M10, M12, M16, M20, M24"},
+		{fastener.CountersunkBolt{Thread: thread.MustParse("M12x1.25"), Length: 90, Basis: fastener.Standard}, "size", "DIN 604 is held here for coarse threads only"},
 		// ISO 888: 2 x 20 + 6 = 46 of thread, 6.25 of run-out and the head of 11.5 make 63.75.
 		{fastener.CountersunkBolt{Thread: m20, Length: 60, Basis: fastener.Standard}, "length", "leave no plain shank; use at least 65 mm"},
 		// A head of 12 mm and a square of 16 mm leave no room on 32 mm.

@@ -20,13 +20,18 @@ type CountersunkScrew struct {
 	ThreadLength float64 // mm; 0 means by the rule
 	Socket       bool    // a hexagon socket in place of a slot
 	Basis        Basis
+	Extra
 }
 
 func countersunkScrewKind() KindInfo {
 	return KindInfo{Name: "countersunk-screw", Title: "countersunk-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(), Section: true,
 		Options: []Option{choice("form", "slotted", "socket"), optThread(), optBasis()},
+		variants: []variant{
+			{word: "slotted", families: []string{familySunkHeads, familyScrews}, groups: []*group{sunkScrewRules, slotRules}, thread: byISO888},
+			{word: "socket", families: []string{familySunkHeads, familyScrews}, groups: []*group{sunkScrewRules, sunkSocket}, thread: sunkSocketThread},
+		},
 		make: func(s Spec) Fastener {
-			return CountersunkScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Socket: is(s.Form, "socket"), Basis: s.Basis}
+			return CountersunkScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Socket: is(s.Form, "socket"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -39,41 +44,78 @@ const (
 // 2009 are threaded to the head (from memory, unverified).
 const countersunkToHead = 45
 
-// countersunkHeadTable holds ISO 2009:2011, slotted countersunk heads: actual
-// greatest diameter of the head. From memory, unverified.
-func countersunkHeadTable() []slottedRow {
-	return []slottedRow{
-		{3, 5.5, 1.65, 0.8, 0.85},
-		{4, 8.4, 2.7, 1.2, 1.3},
-		{5, 9.3, 2.7, 1.2, 1.4},
-		{6, 11.3, 3.3, 1.6, 1.6},
-		{8, 15.8, 4.65, 2, 2.3},
-		{10, 18.3, 5, 2.5, 2.6},
-	}
+const (
+	nameSunkLand  = "land at the flush face"
+	nameSunkAngle = "included angle of the head"
+)
+
+// The sizes of countersunk screws by proportion.
+var (
+	sunkScrewRules = groupOf(
+		practice("d2", nameHead, "2D"),
+		follows("T", nameHeadHeight, "c + (d2 - D)/2", "the diameter, the land and the angle"),
+		published("a", nameSunkAngle, "90°", "ISO 10642; DIN 604 to M16").angle().fix(),
+		practice("c", nameSunkLand, "0.1D"))
+	sunkSocket = groupOf(
+		practice("s", nameSocketFlats, "0.6D"),
+		practice("t", nameSocketDepth, "0.3D"))
+	sunkSocketThread = groupOf(sunkReference())
+
+	sunkAngleRule = groupOf(published("a", nameSunkAngle, "90°", "ISO 10642; ISO 2009, from memory").angle().fix())
+	sunkScrewLand = groupOf(follows("c", nameSunkLand, "T - (d2 - D)/2", "the height, the diameter and the angle"))
+)
+
+func sunkReference() size {
+	s := fromMemory("b", sizeThread.name, "2D + 12")
+	s.source = standardCountersunkSocket + ", b reference"
+	return s
 }
 
-// countersunkSocketRow is a row of ISO 10642: theoretical greatest diameter dk
-// of the head, to the sharp corner, and height k, nominal width across flats s
-// and least depth t of the socket; mm.
-type countersunkSocketRow struct{ d, dk, k, s, t float64 }
+// countersunkScrews holds ISO 2009:2011, slotted countersunk heads: actual
+// greatest diameter of the head, and greatest depth of the slot. From memory,
+// unverified.
+var countersunkScrews = slotted(standardCountersunkScrew, "t max", []slottedRow{
+	{3, 5.5, 1.65, 0.8, 0.85, isMemory},
+	{4, 8.4, 2.7, 1.2, 1.3, isMemory},
+	{5, 9.3, 2.7, 1.2, 1.4, isMemory},
+	{6, 11.3, 3.3, 1.6, 1.6, isMemory},
+	{8, 15.8, 4.65, 2, 2.3, isMemory},
+	{10, 18.3, 5, 2.5, 2.6, isMemory},
+})
 
-// countersunkSocketTable holds ISO 10642:2004, countersunk heads with a hexagon
-// socket. Two published tables agree on each row but that of M14, which is from
-// memory, unverified.
-func countersunkSocketTable() []countersunkSocketRow {
-	return []countersunkSocketRow{
-		{3, 6.72, 1.86, 2, 1.1},
-		{4, 8.96, 2.48, 2.5, 1.5},
-		{5, 11.2, 3.1, 3, 1.9},
-		{6, 13.44, 3.72, 4, 2.2},
-		{8, 17.92, 4.96, 5, 3},
-		{10, 22.4, 6.2, 6, 3.6},
-		{12, 26.88, 7.44, 8, 4.3},
-		{14, 30.8, 8.4, 10, 4.5},
-		{16, 33.6, 8.8, 10, 4.8},
-		{20, 40.32, 10.16, 12, 5.6},
-	}
+// sunkSocketRow is a row of ISO 10642: theoretical greatest diameter dk of the
+// head, to the sharp corner, and actual least one, height k, nominal width across
+// flats s and least depth t of the socket; mm.
+type sunkSocketRow struct {
+	d, dk, dkMin, k, s, t float64
+	status                drawing.Status
 }
+
+func (r sunkSocketRow) diameter() float64 { return r.d }
+
+// sunkSockets holds ISO 10642:2004, countersunk heads with a hexagon socket. Two
+// published tables agree on each row but that of M14; of t and the least dk one
+// has them.
+var sunkSockets = []sunkSocketRow{
+	{3, 6.72, 5.54, 1.86, 2, 1.1, isPublished},
+	{4, 8.96, 7.53, 2.48, 2.5, 1.5, isPublished},
+	{5, 11.2, 9.43, 3.1, 3, 1.9, isPublished},
+	{6, 13.44, 11.34, 3.72, 4, 2.2, isPublished},
+	{8, 17.92, 15.24, 4.96, 5, 3, isPublished},
+	{10, 22.4, 19.22, 6.2, 6, 3.6, isPublished},
+	{12, 26.88, 23.12, 7.44, 8, 4.3, isPublished},
+	{14, 30.8, 26.52, 8.4, 10, 4.5, isMemory},
+	{16, 33.6, 29.01, 8.8, 10, 4.8, isPublished},
+	{20, 40.32, 36.05, 10.16, 12, 5.6, isPublished},
+}
+
+// Columns of ISO 10642.
+var (
+	columnSunkSocketDiameter = column("d2", nameHead, standardCountersunkSocket+", dk max, theoretical")
+	columnSunkSocketHeight   = column("T", nameHeadHeight, standardCountersunkSocket+", k max")
+	columnSunkSocketFlats    = column("s", nameSocketFlats, standardCountersunkSocket+", s nominal")
+	columnSunkSocketDepth    = column("t", nameSocketDepth, standardCountersunkSocket+", t min")
+)
 
 func (c CountersunkScrew) standard() string {
 	if c.Socket {
@@ -92,7 +134,7 @@ func (c CountersunkScrew) Designation() string {
 	if c.Socket {
 		title = "Socket countersunk-head screw "
 	}
-	return title + standardPrefix(c.Basis, c.Thread, c.standard(), "") + c.Thread.String() + times(c.Length)
+	return title + standardPrefix(c.Basis, c.Thread, c.standard(), "") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -104,9 +146,9 @@ func (c CountersunkScrew) Validate() error {
 // A sunkHead is a countersunk head of 90 degrees: a cone under a cylindrical
 // land, which a head that is given to its sharp corner does not have.
 type sunkHead struct {
-	diameter, height, land drawing.Quantity
-	slot                   slot
-	socket                 socket
+	diameter, height, angle, land drawing.Quantity
+	slot                          slot
+	socket                        socket
 }
 
 // sunkAngle is the included angle of a countersunk head, degrees.
@@ -117,83 +159,97 @@ func (c CountersunkScrew) resolve() (*bolt, error) {
 	if err := checkCommon(kind, c.Thread, c.Basis, ByBasis, false); err != nil {
 		return nil, err
 	}
-	z := sizer{d: c.Thread.D, standard: c.standard(), status: drawing.Published}
-	var h sunkHead
-	switch {
-	case c.Basis != Standard:
-		h.byRule(z, c.Socket)
-	case c.Socket:
-		std, err := editionFor(kind, c.Thread, z.standard, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, countersunkSocketTable(), z.d, func(r countersunkSocketRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		if z.d == 14 {
-			z.status = drawing.FromMemory
-		}
-		h.byTable(z, row.dk, row.k, "dk max, theoretical")
-		h.socket = socket{flats: z.table("s", socketFlats, row.s, "s nominal"), depth: z.table("t", "socket depth", row.t, "t min")}
-	default:
-		std, err := editionFor(kind, c.Thread, z.standard, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, countersunkHeadTable(), z.d, slottedRow.diameter)
-		if err != nil {
-			return nil, err
-		}
-		z.status = drawing.FromMemory
-		h.byTable(z, row.dk, row.k, "dk max")
-		h.slot = z.slotByTable(row.n, row.t)
-	}
-	rule := machineScrewThread(z.d, countersunkToHead, c.Basis, z.standard)
+	word := "slotted"
 	if c.Socket {
-		rule = &threadRule{length: drawing.Quantity{Rule: "2D + 12", Value: 2*z.d + 12, Source: standardCountersunkSocket + ", b reference (from memory, unverified)", Status: drawing.FromMemory}}
+		word = "socket"
 	}
-	b := &bolt{kind: kind, form: h.form(z.d), tapped: true, threadRule: rule}
-	return b, b.settle(c.Thread, c.Length, c.ThreadLength, false, c.Basis, z.standard)
+	b := newBolt(kind, word, c.Extra, c.Thread)
+	b.tapped = true
+	if err := b.begin(c.Length, c.Basis, "the length from the flush face"); err != nil {
+		return nil, err
+	}
+	h, err := c.head(&b.z)
+	if err != nil {
+		return nil, err
+	}
+	b.form = h.form(b.z.d)
+	by := &threadRule{group: sunkSocketThread}
+	if !c.Socket {
+		var column *size
+		if c.Basis == Standard {
+			column = countersunkScrews.thread
+		}
+		by = machineScrewThread(c.Thread.D, countersunkToHead, column)
+	}
+	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: c.standard(), by: by})
 }
 
-// byRule sets the head out by proportion.
-func (h *sunkHead) byRule(z sizer, socketed bool) {
-	h.diameter = z.rule("d2", "head diameter", "2D", 2, "Low, Machine Drawing and Design (1887); DIN 604")
-	h.land = z.rule("c", "land at the flush face", "0.1D", 0.1, "Low, Machine Drawing and Design (1887)")
-	h.height = drawing.Quantity{Letter: "T", Name: "head height", Rule: "0.5D + c = 0.6D", Value: 0.6 * z.d,
-		Source: "follows from the diameter, the land and the angle", Status: drawing.Derived}
-	if socketed {
-		h.socket = socket{flats: z.rule("s", socketFlats, "0.6D", 0.6, ""), depth: z.rule("t", "socket depth", "0.3D", 0.3, "")}
-	} else {
-		h.slot = z.slotByRule()
+// head sets the head out.
+func (c CountersunkScrew) head(z *sizer) (h sunkHead, err error) {
+	if err := c.sizes(z); err != nil {
+		return h, err
 	}
+	if err := z.solve(); err != nil {
+		return h, err
+	}
+	if err := z.needs("d2", "D"); err != nil {
+		return h, err
+	}
+	h = sunkHead{diameter: z.size("d2"), height: z.size("T"), angle: z.size("a"), land: z.find("c")}
+	if c.Socket {
+		// At the bottom of the socket the cone is so much narrower.
+		h.socket, err = z.socket(h.height.Value, h.diameter.Value/2-math.Max(0, z.at("t").value-h.land.Value))
+		return h, err
+	}
+	h.slot, err = z.slot(h.height.Value, h.diameter.Value/2)
+	return h, err
 }
 
-// byTable sets the head out by a standard; its land follows, and is none where
-// the diameter is that of the sharp corner.
-func (h *sunkHead) byTable(z sizer, dk, k float64, column string) {
-	h.diameter, h.height = z.table("d2", "head diameter", dk, column), z.table("T", "head height", k, "k max")
-	if land := k - (dk-z.d)/2; land > 1e-6 {
-		h.land = drawing.Quantity{Letter: "c", Name: "land at the flush face", Rule: "T - (d2 - D) / 2", Value: land,
-			Source: "follows from the height, the diameter and the angle", Status: drawing.Derived}
+// sizes works the head out, by proportion or by the standard. A head that is
+// given to its sharp corner has no land.
+func (c CountersunkScrew) sizes(z *sizer) error {
+	switch {
+	case c.Basis == Standard && c.Socket:
+		std, err := editionFor(z.kind, c.Thread, standardCountersunkSocket, "")
+		if err != nil {
+			return err
+		}
+		row, err := find(z.kind, std, sunkSockets, c.Thread.D)
+		if err != nil {
+			return err
+		}
+		dk := z.tabled(columnSunkSocketDiameter, row.dk, row.status)
+		dk.min, dk.max = row.dkMin, row.dk
+		z.tabled(columnSunkSocketHeight, row.k, row.status)
+		z.use(sunkAngleRule)
+		if row.k-(row.dk-row.d)/2 > 1e-6 {
+			z.use(sunkScrewLand)
+		}
+		z.tabled(columnSunkSocketFlats, row.s, row.status)
+		z.tabled(columnSunkSocketDepth, row.t, row.status).min = row.t
+	case c.Basis == Standard:
+		if err := countersunkScrews.use(z, c.Thread); err != nil {
+			return err
+		}
+		z.use(sunkAngleRule)
+		z.use(sunkScrewLand)
+	default:
+		z.use(sunkScrewRules)
+		if c.Socket {
+			z.use(sunkSocket)
+		} else {
+			z.use(slotRules)
+		}
 	}
+	return nil
 }
 
 // form returns the head on a shank of diameter d. The origin is on the flush
 // face.
 func (h sunkHead) form(d float64) *form {
 	r, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
-	angle := drawing.Quantity{Letter: "a", Name: "included angle of the head", Rule: "90°", Value: sunkAngle, Unit: drawing.Degree,
-		Source: "Low, Machine Drawing and Design (1887); DIN 604; ISO 10642", Status: drawing.Published}
-	f := &form{start: k, plain: k, plainLetter: "T", origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height, angle}}
-	if c > 0 {
-		f.quantities = append(f.quantities, h.land)
-	}
-	if h.slot.present() {
-		f.quantities = append(f.quantities, h.slot.quantities()...)
-	} else {
-		f.quantities = append(f.quantities, h.socket.quantities()...)
+	f := &form{start: k, plain: k, plainLetter: "T", origin: drawing.Pt(0, -r)}
+	if h.socket.present() {
 		f.section = func(st drawing.Style, s shank) *cutaway { return h.cutaway(st, s) }
 	}
 	f.build = func(l look, m *model) {
@@ -224,7 +280,7 @@ func (h sunkHead) form(d float64) *form {
 				b.linear(drawing.Above, rank, l, 0, r, c, r)
 			}
 			leg := r * math.Sqrt2
-			b.add(drawing.RoleDimension, drawing.Angular{Label: label(angle), Vertex: drawing.Pt(c+r, 0), Start: 180 - sunkAngle/2, End: 180 + sunkAngle/2, From: leg, To: leg, Rank: rank})
+			b.add(drawing.RoleDimension, drawing.Angular{Label: label(h.angle), Vertex: drawing.Pt(c+r, 0), Start: 180 - sunkAngle/2, End: 180 + sunkAngle/2, From: leg, To: leg, Rank: rank})
 		case drawing.HeadEnd:
 			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r, Angle: 50, Rank: 3})
 		}

@@ -23,18 +23,18 @@ func ExampleCupBolt() {
 	fmt.Println(bolt.Designation())
 	for _, q := range qs {
 		if q.Letter == "R" || q.Letter == "T" || q.Letter == "S" {
-			fmt.Printf("%s %s %.1f\n", q.Letter, q.Rule, q.Value)
+			fmt.Printf("%s %s %.1f\n", q.Letter, q.RuleText(), q.Value)
 		}
 	}
 	// Output:
 	// Cup-head bolt, square neck, M16 × 80
-	// T 0.7D 11.2
+	// T R - i 11.2
 	// R 0.8D 12.8
 	// S D 16.0
 }
 
-func TestCupHeadsOfISO8677(t *testing.T) {
-	for _, r := range table(t, "iso8677-cup-square-neck-bolts.csv") {
+func TestCupHeadsOfDIN603(t *testing.T) {
+	for _, r := range table(t, "din603-cup-square-neck-bolts.csv") {
 		d := num(t, r["d"])
 		b := fastener.CupBolt{Thread: coarse(t, d), Length: 8 * d, Basis: fastener.Standard}
 		for name, column := range map[string]string{
@@ -43,7 +43,8 @@ func TestCupHeadsOfISO8677(t *testing.T) {
 		} {
 			q := quantity(t, b, name)
 			assert.Equal(t, num(t, r[column]), q.Value, "M%g %s", d, name)
-			assert.Contains(t, q.Source, "ISO 8677")
+			assert.Contains(t, q.Source, "DIN 603")
+			assert.Equal(t, rowStatus(t, r), q.Status, "M%g %s", d, name)
 		}
 		assert.Equal(t, num(t, r["b_le125"]), quantity(t, fastener.CupBolt{Thread: coarse(t, d), Length: 100, Basis: fastener.Standard}, "thread length").Value, "M%g b", d)
 	}
@@ -81,9 +82,9 @@ func TestCupByProportion(t *testing.T) {
 func TestCupBoltRefuses(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	for want, b := range map[string]fastener.CupBolt{
-		"neck snug: the bolt of ISO 8677 has a square neck": {Thread: m20, Length: 90, Basis: fastener.Standard, Neck: fastener.NeckSnug},
-		"neck pin: not a neck of this kind":                 {Thread: m20, Length: 90, Neck: fastener.NeckPin},
-		"ISO 8677:1986 does not have it":                    {Thread: thread.MustParse("M24"), Length: 90, Basis: fastener.Standard},
+		"neck snug: the bolt of DIN 603 has a square neck": {Thread: m20, Length: 90, Basis: fastener.Standard, Neck: fastener.NeckSnug},
+		"neck pin: not a neck of this kind":                {Thread: m20, Length: 90, Neck: fastener.NeckPin},
+		"not held here of DIN 603":                         {Thread: thread.MustParse("M24"), Length: 90, Basis: fastener.Standard},
 	} {
 		assert.ErrorContains(t, b.Validate(), want)
 	}

@@ -16,10 +16,9 @@ type cylinderHead struct {
 // form returns the head.
 func (h cylinderHead) form() *form {
 	t, r := h.height.Value, h.diameter.Value/2
-	f := &form{end: -t, origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height}}
+	f := &form{end: -t, origin: drawing.Pt(0, -r)}
 	if h.socket.present() {
 		h.socket.x = -t
-		f.quantities = append(f.quantities, h.socket.quantities()...)
 		f.section = func(drawing.Style, shank) *cutaway {
 			to, room := h.socket.tip()/2, -h.socket.tip()/2
 			face := append(corners([2]float64{-t, r}), h.socket.profile()...)
@@ -28,7 +27,6 @@ func (h cylinderHead) form() *form {
 	}
 	if h.slot.present() {
 		h.slot.x = -t
-		f.quantities = append(f.quantities, h.slot.quantities()...)
 	}
 	f.build = func(l look, m *model) {
 		body := solid.Cylinder(solid.X(), r, -t, 0)

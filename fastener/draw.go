@@ -59,11 +59,12 @@ type CaptionLine struct {
 // (drawing/sheet.Source).
 type Figure struct {
 	Fastener Fastener
-	Options  DrawOptions // but for the Style, which Draw is given
+	Options  DrawOptions // but for the Style, which Draw is given; its NoKey counts
 }
 
 // Draw is the function Draw in the given style.
 func (f Figure) Draw(st drawing.Style) (*drawing.Drawing, error) {
+	st.NoKey = st.NoKey || f.Options.Style.NoKey
 	f.Options.Style = st
 	return Draw(f.Fastener, f.Options)
 }
@@ -108,11 +109,48 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		d.Views[i] = drawing.Placed{View: views[i], At: at}
 		whole = whole.Union(drawing.Rect{Min: boxes[i].Min.Add(at), Max: boxes[i].Max.Add(at)})
 	}
+	if !opt.Style.NoKey && (opt.Style.Labels == drawing.Rules || opt.Style.Labels == drawing.Letters) {
+		qs, err := f.Quantities()
+		if err != nil {
+			return nil, err
+		}
+		whole = addKey(d, keyOf(views, qs, opt.Style), whole)
+	}
+	sets := setsOf(f)
+	for _, s := range sets {
+		whole = addNotes(d, []string{"Rules: " + s}, whole)
+		opt.Properties = append(slices.Clone(opt.Properties), drawing.Property{Key: "rules", Value: s})
+	}
 	if c, ok := f.(Cautious); ok {
 		whole = addNotes(d, c.Cautions(), whole)
 	}
 	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	return d, nil
+}
+
+// setsOf returns the names of the rules of one's own that a size of the part, or
+// of one of several, follows.
+func setsOf(f Fastener) (names []string) {
+	if a, ok := f.(Bolted); ok {
+		for _, p := range []Fastener{a.Bolt, a.Nut, a.Washer} {
+			for _, s := range setsOf(p) {
+				if !slices.Contains(names, s) {
+					names = append(names, s)
+				}
+			}
+		}
+		return names
+	}
+	if o, ok := f.(interface{ extra() Extra }); !ok || o.extra().Rules == nil {
+		return nil
+	}
+	qs, _ := f.Quantities() // it has been drawn
+	for _, q := range qs {
+		if q.Set != "" && !slices.Contains(names, q.Set) {
+			names = append(names, q.Set)
+		}
+	}
+	return names
 }
 
 // addNotes writes lines under box and returns the box with them.

@@ -35,9 +35,9 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 		{fastener.HexBolt{Thread: thread.Thread{D: -3, P: 1}, Length: 90}, "size", ""},
 		{fastener.HexBolt{Thread: m20, Length: 40, Basis: fastener.Standard}, "length", "use hex-screw"},
 		{fastener.HexBolt{Thread: m20, Length: 40, Basis: fastener.Standard}, "length", "at least 55 mm"}, // 46 + 6.25 = 52.25
-		{fastener.SquareBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size", "it has M6, M8, M10, M12, M16, M20, M24, M30, M36"},
+		{fastener.SquareBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size", "sizes held: M6, M8, M10, M12, M16, M20, M24, M30, M36"},
 		{fastener.SquareBolt{Thread: m20, Length: 90, ThreadLength: 80, SquareNeck: true}, "thread", "which has 74 mm"}, // 90 - 0.8 x 20
-		{fastener.SquareNut{Thread: thread.MustParse("M24"), Basis: fastener.Standard}, "size", "DIN 557 does not have it; it has M5"},
+		{fastener.SquareNut{Thread: thread.MustParse("M24"), Basis: fastener.Standard}, "size", "not held here of DIN 557; sizes held: M5"},
 		{fastener.HexNut{Thread: thread.MustParse("M3.5"), Basis: fastener.Standard}, "size", "M3, M4, M5"},
 		{fastener.HexNut{Thread: m20, Governs: 9}, "governs", "corners or flats"},
 		{fastener.HexNut{Thread: m20, Basis: 9}, "basis", "Proportion or Standard"},
@@ -93,7 +93,7 @@ func TestSpecsRefuseWhatAKindDoesNotRead(t *testing.T) {
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex"}, "grip", "missing"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Washer: "plain"}, "washer", "give the nut"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Grip: 50}, "grip", "give the nut"},
-		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "flat"}, "washer", "use plain or spring"},
+		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "flat"}, "washer", "use plain, spring, chamfered, grade-c or large"},
 	} {
 		c.s.Thread = m20
 		_, err := fastener.New(c.s)

@@ -19,7 +19,7 @@ func printSizes(f fastener.Fastener, names ...string) {
 	for _, name := range names {
 		for _, q := range qs {
 			if q.Name == name {
-				fmt.Printf("%-2s %s = %s: %s\n", q.Letter, q.Name, q.Rule, drawing.FormatValue(q.Value, false))
+				fmt.Printf("%-2s %s = %s: %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false))
 			}
 		}
 	}
@@ -70,8 +70,8 @@ func ExampleCastleNut() {
 	// Castle nut and split pin M20
 	// H  height of the nut = 1.25D: 25
 	// d4 crown diameter = 1.4D: 28
-	// ws width of the slots = 0.25D: 5
-	// dp split pin diameter = 0.2D: 4
+	// ws width of the slots = 0.3D: 6
+	// dp split pin diameter = 0.25D: 5
 }
 
 func ExampleWingNut() {

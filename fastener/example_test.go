@@ -51,7 +51,7 @@ func ExampleSquareBolt() {
 	}
 	for _, q := range qs {
 		if q.Letter == "S" || q.Letter == "N" {
-			fmt.Println(q.Name, "=", q.Rule, "=", q.Value, "from", q.Source)
+			fmt.Println(q.Name, "=", q.RuleText(), "=", q.Value, "from", q.Source)
 		}
 	}
 	// Output:

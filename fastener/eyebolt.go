@@ -21,6 +21,7 @@ type EyeBolt struct {
 	Neck         Neck    // under a flat eye by proportion: NeckSquare, else none
 	Collar       bool    // the lifting eye bolt
 	Basis        Basis
+	Extra
 }
 
 func eyeBoltKind() KindInfo {
@@ -28,9 +29,13 @@ func eyeBoltKind() KindInfo {
 		Note:    "length from the centre of the eye; form collar has its own",
 		Default: []drawing.Direction{drawing.Front, drawing.SideView},
 		Options: []Option{optThread(), choice("form", "flat", "collar"), choice("neck", "plain", "square"), optBasis()},
+		variants: []variant{
+			{word: "flat", families: []string{familyBolts}, groups: []*group{eyeRules, squareNeck, eyeShank}, thread: byISO888},
+			{word: "collar", families: []string{familyBolts}, groups: []*group{collarRules, collarLength}},
+		},
 		make: func(s Spec) Fastener {
 			return EyeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
-				Collar: is(s.Form, "collar"), Basis: s.Basis}
+				Collar: is(s.Form, "collar"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -41,13 +46,13 @@ func (EyeBolt) Kind() string { return "eye-bolt" }
 // DIN 580 - M20". A flat eye bolt by DIN 444 is of its form B.
 func (e EyeBolt) Designation() string {
 	if e.Collar {
-		return "Collar eye bolt " + standardPrefix(e.Basis, e.Thread, standardCollarEye, "") + e.Thread.String()
+		return "Collar eye bolt " + standardPrefix(e.Basis, e.Thread, standardCollarEye, "") + e.Thread.String() + e.supplied()
 	}
 	s := "Eye bolt" + e.Neck.inTitle() + standardPrefix(e.Basis, e.Thread, standardEye, "")
 	if e.Basis == Standard {
 		s += "B "
 	}
-	return s + e.Thread.String() + times(e.Length)
+	return s + e.Thread.String() + times(e.Length) + e.supplied()
 }
 
 // Cautions returns what is printed with every drawing and table of the bolt.
@@ -102,5 +107,6 @@ func (e EyeBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) 
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return b.view(dir, opt, nil)
+	v, err := b.view(dir, opt, nil)
+	return worded(v, opt, b.quantities), err
 }

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -10,99 +11,153 @@ import (
 
 const standardCollarEye = "DIN 580"
 
+const (
+	nameCollar      = "collar diameter"
+	nameCollarThick = "collar thickness"
+	nameRingInside  = "inside diameter of the ring"
+	nameRingSection = "section of the ring"
+	nameRingOutside = "outside diameter of the ring"
+	nameRingHeight  = "height from the seat of the collar"
+)
+
+// The sizes of a lifting eye bolt by proportion: the ratios of DIN 580 at M20.
+var (
+	collarRules = groupOf(
+		practiceBy("d2", nameCollar, "2D", atM20),
+		fromMemory("e", nameCollarThick, "0.7D"),
+		practiceBy("d4", nameRingInside, "2D", atM20),
+		practiceBy("k", nameRingSection, "0.8D", atM20),
+		follows("d5", nameRingOutside, "d4 + 2k", "the inside diameter and the section"),
+		practiceBy("h", nameRingHeight, "3.6D", atM20))
+	collarLength = groupOf(practiceBy("L", "length", "1.5D", atM20))
+)
+
+const atM20 = commonPractice + ": the ratio of DIN 580 at M20, rounded"
+
 // collarEyeRow is a row of DIN 580: diameter and thickness of the collar,
 // outside and inside diameter of the ring, height from the seat of the collar
 // to the top of the ring, section of the ring, and length of the shank; mm.
 type collarEyeRow struct{ d, collar, e, outside, inside, h, k, l float64 }
 
-// collarEyeTable holds DIN 580 (lifting eye bolts). Every row was found in
-// published tables only in part. The thicknesses of the collar are in none of
-// them: they are from memory, unverified, and bolts with the same ring and
-// collar have the same one.
-func collarEyeTable() []collarEyeRow {
-	return []collarEyeRow{
-		{6, 20, 6, 36, 20, 36, 8, 13},
-		{8, 20, 6, 36, 20, 36, 8, 13},
-		{10, 25, 8, 45, 25, 45, 10, 17},
-		{12, 30, 10, 54, 30, 53, 12, 20.5},
-		{14, 35, 12, 63, 35, 62, 14, 27},
-		{16, 35, 12, 63, 35, 62, 14, 27},
-		{18, 40, 14, 72, 40, 71, 16, 30},
-		{20, 40, 14, 72, 40, 71, 16, 30},
-		{22, 50, 18, 90, 50, 90, 20, 35},
-		{24, 50, 18, 90, 50, 90, 20, 36},
-		{27, 65, 22, 108, 60, 109, 24, 45},
-		{30, 65, 22, 108, 60, 109, 24, 45},
-		{33, 75, 26, 126, 70, 128, 28, 54},
-		{36, 75, 26, 126, 70, 128, 28, 54},
-		{42, 85, 30, 144, 80, 147, 32, 63},
-		{48, 100, 35, 166, 90, 168, 38, 68},
-		{56, 110, 38, 184, 100, 187, 42, 78},
-		{64, 120, 42, 206, 110, 208, 48, 90},
-	}
+func (r collarEyeRow) diameter() float64 { return r.d }
+
+// collarEyes holds DIN 580 (lifting eye bolts). Every row was found in published
+// tables only in part. The thicknesses of the collar are in none of them: they
+// are from memory, unverified, and bolts with the same ring and collar have the
+// same one.
+var collarEyes = []collarEyeRow{
+	{6, 20, 6, 36, 20, 36, 8, 13},
+	{8, 20, 6, 36, 20, 36, 8, 13},
+	{10, 25, 8, 45, 25, 45, 10, 17},
+	{12, 30, 10, 54, 30, 53, 12, 20.5},
+	{14, 35, 12, 63, 35, 62, 14, 27},
+	{16, 35, 12, 63, 35, 62, 14, 27},
+	{18, 40, 14, 72, 40, 71, 16, 30},
+	{20, 40, 14, 72, 40, 71, 16, 30},
+	{22, 50, 18, 90, 50, 90, 20, 35},
+	{24, 50, 18, 90, 50, 90, 20, 36},
+	{27, 65, 22, 108, 60, 109, 24, 45},
+	{30, 65, 22, 108, 60, 109, 24, 45},
+	{33, 75, 26, 126, 70, 128, 28, 54},
+	{36, 75, 26, 126, 70, 128, 28, 54},
+	{42, 85, 30, 144, 80, 147, 32, 63},
+	{48, 100, 35, 166, 90, 168, 38, 68},
+	{56, 110, 38, 184, 100, 187, 42, 78},
+	{64, 120, 42, 206, 110, 208, 48, 90},
 }
+
+// Columns of DIN 580.
+var (
+	columnCollar      = column("d2", nameCollar, standardCollarEye+", d2")
+	columnCollarThick = column("e", nameCollarThick, standardCollarEye+", e")
+	columnRingOutside = column("d5", nameRingOutside, standardCollarEye+", d3")
+	columnRingInside  = column("d4", nameRingInside, standardCollarEye+", d4")
+	columnRingHeight  = column("h", nameRingHeight, standardCollarEye+", h")
+	columnRingSection = column("k", nameRingSection, standardCollarEye+", k")
+	columnRingLength  = column("L", "length", standardCollarEye+", l")
+)
 
 // A collarEye is a ring of round section on a round collar. The axis of the
 // ring is parallel to the Z axis.
 type collarEye struct{ collar, thick, inside, section, outside, height drawing.Quantity }
 
-// collar settles the lifting eye bolt. By proportion its rules are the ratios
-// of DIN 580 at M20.
+// collar settles the lifting eye bolt.
 func (e EyeBolt) collar() (*bolt, error) {
-	kind, d := e.Kind(), e.Thread.D
+	kind := e.Kind()
 	switch {
 	case e.Neck == NeckSquare:
 		return nil, &FieldError{kind, "neck", e.Neck.String(), "belongs to form flat; leave it out"}
 	case e.ThreadLength != 0:
 		return nil, fieldErr(kind, "thread", e.ThreadLength, "form collar is threaded up to the collar; leave it out")
 	}
-	var c collarEye
-	var length drawing.Quantity
-	if e.Basis == Standard {
-		std, err := editionFor(kind, e.Thread, standardCollarEye, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, collarEyeTable(), d, func(r collarEyeRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		of := func(letter, name string, v float64, column string) drawing.Quantity {
-			return drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v,
-				Source: standardCollarEye + ", " + column + " (found in published tables in part)", Status: drawing.Published}
-		}
-		c.collar = of("d2", "collar diameter", row.collar, "d2")
-		c.thick = of("e", "collar thickness", row.e, "e")
-		c.thick.Source, c.thick.Status = standardCollarEye+", e (from memory, unverified)", drawing.FromMemory
-		c.outside = of("d5", "outside diameter of the ring", row.outside, "d3")
-		c.inside = of("d4", "inside diameter of the ring", row.inside, "d4")
-		c.height = of("h", "height from the seat of the collar", row.h, "h")
-		c.section = of("k", "section of the ring", row.k, "k")
-		length = of("L", "length", row.l, "l")
-	} else {
-		of := func(letter, name, rule string, k float64) drawing.Quantity {
-			return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d,
-				Source: "common practice: the ratio of DIN 580 at M20, rounded", Status: drawing.CommonPractice}
-		}
-		c.collar = of("d2", "collar diameter", "2D", 2)
-		c.thick = of("e", "collar thickness", "0.7D", 0.7)
-		c.thick.Source, c.thick.Status = "the ratio of DIN 580 at M20 (from memory, unverified)", drawing.FromMemory
-		c.inside = of("d4", "inside diameter of the ring", "2D", 2)
-		c.section = of("k", "section of the ring", "0.8D", 0.8)
-		c.outside = drawing.Quantity{Letter: "d5", Name: "outside diameter of the ring", Rule: "d4 + 2k = 3.6D", Value: 3.6 * d,
-			Source: "follows from the inside diameter and the section", Status: drawing.Derived}
-		c.height = of("h", "height from the seat of the collar", "3.6D", 3.6)
-		length = of("L", "length", "1.5D", 1.5)
+	b := newBolt(kind, "collar", e.Extra, e.Thread)
+	z := &b.z
+	place := z.hold(sizeLength)
+	b.place = z.hold(sizeThread)
+	if err := e.collarSizes(z, place); err != nil {
+		return nil, err
 	}
-	if e.Length != 0 && e.Length != length.Value {
-		return nil, fieldErr(kind, "length", e.Length, "form collar has a length of its own, here %s mm; leave it out", mm(length.Value))
+	if err := z.solve(); err != nil {
+		return nil, err
 	}
-	b := &bolt{kind: kind, form: c.form()}
-	if err := b.settle(e.Thread, length.Value, 0, true, e.Basis, standardCollarEye); err != nil {
-		return nil, &FieldError{kind, "size", e.Thread.String(), "the pitch is too large for a shank of " + mm(length.Value) + " mm; use a finer one"}
+	c := collarEye{collar: z.size("d2"), thick: z.size("e"), inside: z.size("d4"), section: z.size("k"), outside: z.size("d5"), height: z.size("h")}
+	if err := c.check(z); err != nil {
+		return nil, err
 	}
-	b.length = length
+	b.length = z.size("L")
+	if e.Length != 0 && e.Length != b.length.Value {
+		return nil, fieldErr(kind, "length", e.Length, "form collar has a length of its own, here %s mm; leave it out", mm(b.length.Value))
+	}
+	b.form = c.form()
+	if err := b.settle(wish{toHead: true, basis: e.Basis, standard: standardCollarEye}); err != nil {
+		return nil, &FieldError{kind, "size", e.Thread.String(), "the pitch is too large for a shank of " + mm(b.length.Value) + " mm; use a finer one"}
+	}
 	return b, nil
+}
+
+// collarSizes sets collar and ring out; place is that of the length.
+func (e EyeBolt) collarSizes(z *sizer, place int) error {
+	if e.Basis != Standard {
+		z.put(place, &z.rules.sizes(z.kind, z.word, collarLength)[0])
+		z.use(collarRules)
+		return nil
+	}
+	std, err := editionFor(z.kind, e.Thread, standardCollarEye, "")
+	if err != nil {
+		return err
+	}
+	row, err := find(z.kind, std, collarEyes, e.Thread.D)
+	if err != nil {
+		return err
+	}
+	z.list[place] = settled{size: columnRingLength, value: row.l, source: columnRingLength.source, status: inPart}
+	z.tabled(columnCollar, row.collar, inPart)
+	z.tabled(columnCollarThick, row.e, isMemory)
+	z.tabled(columnRingInside, row.inside, inPart)
+	z.tabled(columnRingSection, row.k, inPart)
+	z.tabled(columnRingOutside, row.outside, inPart)
+	z.tabled(columnRingHeight, row.h, inPart)
+	return nil
+}
+
+// check refuses sizes that cannot be drawn: the ring runs into the collar, and
+// its hole is clear of it.
+func (c collarEye) check(z *sizer) error {
+	if err := z.needs("d2", "D"); err != nil {
+		return err
+	}
+	x, radius, tube := c.ring()
+	switch {
+	case radius-tube < 0.25*c.inside.Value: // never, since they make each other up
+		return z.refuse(z.at("k"), "must leave a hole")
+	case x+radius-tube > -c.thick.Value:
+		return z.refuse(z.at("h"), fmt.Sprintf("must be at least %s, so that the hole is clear of the collar", mm(c.outside.Value-c.section.Value+c.thick.Value)))
+	case x+radius < -c.thick.Value:
+		return z.refuse(z.at("h"), fmt.Sprintf("must be at most %s, so that the ring runs into the collar", mm(c.outside.Value-tube+c.thick.Value)))
+	case 2*tube > c.collar.Value:
+		return z.refuse(z.at("d2"), fmt.Sprintf("must be at least the section of the ring, k = %s", mm(2*tube)))
+	}
+	return nil
 }
 
 // ring returns where the centre of the ring is, its radius to the middle of
@@ -115,7 +170,6 @@ func (c collarEye) form() *form {
 	r, t := c.collar.Value/2, c.thick.Value
 	x, radius, tube := c.ring()
 	f := &form{end: -c.height.Value, origin: drawing.Pt(0, -r)}
-	f.quantities = []drawing.Quantity{c.collar, c.thick, c.inside, c.section, c.outside, c.height}
 	// In some sizes the ring would come out under the seat: that is faced off.
 	reach := radius + tube
 	seat := solid.Box(solid.V(0, -reach, -reach), solid.V(reach, reach, reach)).Bare()

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -10,29 +11,58 @@ import (
 
 const standardEye = "DIN 444"
 
+const (
+	nameEye      = "outside diameter of the eye"
+	nameEyeHole  = "hole of the eye"
+	nameEyeThick = "thickness of the eye"
+	nameFillet   = "fillet between eye and shank"
+)
+
+// The sizes of a flat eye by proportion. The letter of the hole is d4, because
+// d3 is that of the root of the thread.
+var (
+	eyeRules = groupOf(
+		published("d2", nameEye, "2D", low+"; DIN 444"),
+		published("d4", nameEyeHole, "D", low+"; DIN 444"),
+		practiceBy("B", nameEyeThick, "1.2D", "DIN 444, rounded"),
+		practice("r", nameFillet, "0.5D"))
+	eyeShank = groupOf(follows("c", "centre of the eye to the end of the fillet", "√((d2/2 + r)² - (D/2 + r)²)", "the fillet, tangent to eye and shank"))
+)
+
 // eyeRow is a row of DIN 444, form B: least hole, diameter of the eye,
 // thickness, and radius between eye and shank; mm.
-type eyeRow struct{ d, hole, eye, s, r float64 }
-
-// eyeTable holds DIN 444 (eye bolts, form B) as one published table has it. Its
-// thread lengths are those of ISO 888.
-func eyeTable() []eyeRow {
-	return []eyeRow{
-		{5, 5, 12, 6, 2.5},
-		{6, 6, 14, 7, 4},
-		{8, 8, 18, 9, 4},
-		{10, 10, 20, 12, 4},
-		{12, 12, 25, 14, 6},
-		{16, 16, 32, 17, 6},
-		{20, 18, 40, 22, 6},
-		{24, 22, 45, 25, 10},
-		{27, 25, 50, 27, 10},
-		{30, 28, 55, 30, 10},
-		{33, 30, 60, 34, 16},
-		{36, 32, 65, 38, 16},
-		{39, 35, 70, 41, 16},
-	}
+type eyeRow struct {
+	d, hole, eye, s, r float64
+	status             drawing.Status
 }
+
+func (r eyeRow) diameter() float64 { return r.d }
+
+// eyes holds DIN 444 (eye bolts, form B) as one published table has it. Its
+// thread lengths are those of ISO 888.
+var eyes = []eyeRow{
+	{5, 5, 12, 6, 2.5, isPublished},
+	{6, 6, 14, 7, 4, isPublished},
+	{8, 8, 18, 9, 4, isPublished},
+	{10, 10, 20, 12, 4, isPublished},
+	{12, 12, 25, 14, 6, isPublished},
+	{16, 16, 32, 17, 6, isPublished},
+	{20, 18, 40, 22, 6, isPublished},
+	{24, 22, 45, 25, 10, isPublished},
+	{27, 25, 50, 27, 10, isPublished},
+	{30, 28, 55, 30, 10, isPublished},
+	{33, 30, 60, 34, 16, isPublished},
+	{36, 32, 65, 38, 16, isPublished},
+	{39, 35, 70, 41, 16, isPublished},
+}
+
+// Columns of DIN 444.
+var (
+	columnEye       = column("d2", nameEye, standardEye+", diameter of the eye")
+	columnEyeHole   = column("d4", nameEyeHole, standardEye+", hole, least")
+	columnEyeThick  = column("B", nameEyeThick, standardEye+", s of form B")
+	columnEyeFillet = column("r", nameFillet, standardEye+", r")
+)
 
 // A flatEye is an eye cut out of a plate, with its filleted root.
 type flatEye struct {
@@ -43,63 +73,66 @@ type flatEye struct {
 }
 
 func (e EyeBolt) flat() (*bolt, error) {
-	kind, d := e.Kind(), e.Thread.D
-	if err := checkLength(kind, "length", e.Length, "the length from the centre of the eye"); err != nil {
+	b := newBolt(e.Kind(), "flat", e.Extra, e.Thread)
+	if err := b.begin(e.Length, e.Basis, "the length from the centre of the eye"); err != nil {
 		return nil, err
 	}
-	f := flatEye{d: d}
-	if e.Basis == Standard {
-		if e.Neck == NeckSquare {
-			return nil, &FieldError{kind, "neck", e.Neck.String(), "the bolt of DIN 444 is round under the eye; leave it out, or use basis proportion"}
-		}
-		std, err := editionFor(kind, e.Thread, standardEye, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, eyeTable(), d, func(r eyeRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		of := func(letter, name string, v float64, column string) drawing.Quantity {
-			return drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v, Source: standardEye + ", " + column, Status: drawing.Published}
-		}
-		f.outside = of("d2", "outside diameter of the eye", row.eye, "diameter of the eye")
-		f.hole = of("d4", "hole of the eye", row.hole, "hole, least")
-		f.thick = of("B", "thickness of the eye", row.s, "s of form B")
-		f.fillet = of("r", "fillet between eye and shank", row.r, "r")
-	} else {
-		// The letter of the hole is d4, because d3 is that of the root of the
-		// thread.
-		of := func(letter, name, rule string, k float64, source string) drawing.Quantity {
-			return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d, Source: source, Status: drawing.Published}
-		}
-		f.outside = of("d2", "outside diameter of the eye", "2D", 2, "Low, Machine Drawing and Design (1887); DIN 444")
-		f.hole = of("d4", "hole of the eye", "D", 1, "Low, Machine Drawing and Design (1887); DIN 444")
-		f.thick = of("B", "thickness of the eye", "1.2D", 1.2, "DIN 444")
-		f.fillet = of("r", "fillet between eye and shank", "0.5D", 0.5, "DIN 444")
-		if e.Neck == NeckSquare {
-			f.neck = squareNeck(d)
-		}
+	z := &b.z
+	if err := e.flatSizes(b); err != nil {
+		return nil, err
 	}
-	r := f.fillet.Value
-	f.shank = drawing.Quantity{Letter: "c", Name: "centre of the eye to the end of the fillet", Rule: "√((d2/2 + r)² - (D/2 + r)²)",
-		Value: math.Sqrt(math.Pow(f.outside.Value/2+r, 2) - math.Pow(d/2+r, 2)), Source: "follows from the fillet, tangent to eye and shank", Status: drawing.Derived}
-	if e.Basis != Standard {
-		f.shank.Rule += " = 1.118D"
+	f := flatEye{d: z.d, outside: z.size("d2"), hole: z.size("d4"), thick: z.size("B"), fillet: z.size("r"), shank: z.size("c"), neck: b.neck}
+	b.neck = neck{} // it is a part of the head
+	if err := f.check(z); err != nil {
+		return nil, err
 	}
-	b := &bolt{kind: kind, form: f.form()}
+	b.form = f.form()
 	// A short bolt of DIN 444 is threaded up to the eye, so that no length is
 	// too short for the standard.
-	if err := b.settle(e.Thread, e.Length, e.ThreadLength, false, Proportion, standardEye); err != nil {
-		return nil, err
-	}
-	if b.thread.toHead {
-		b.thread.length.Rule = "L - c - 3P"
-		if f.neck.present() {
-			b.thread.length.Rule = "L - c - N - 3P"
+	return b, b.settle(wish{given: e.ThreadLength, standard: standardEye})
+}
+
+// flatSizes sets the eye and what is under it out.
+func (e EyeBolt) flatSizes(b *bolt) error {
+	z := &b.z
+	if e.Basis == Standard {
+		if e.Neck == NeckSquare {
+			return &FieldError{b.kind, "neck", e.Neck.String(), "the bolt of DIN 444 is round under the eye; leave it out, or use basis proportion"}
 		}
+		std, err := editionFor(b.kind, e.Thread, standardEye, "")
+		if err != nil {
+			return err
+		}
+		row, err := find(b.kind, std, eyes, e.Thread.D)
+		if err != nil {
+			return err
+		}
+		z.tabled(columnEye, row.eye, row.status)
+		z.tabled(columnEyeHole, row.hole, row.status)
+		z.tabled(columnEyeThick, row.s, row.status)
+		z.tabled(columnEyeFillet, row.r, row.status)
+	} else {
+		z.use(eyeRules)
 	}
-	return b, nil
+	z.use(eyeShank)
+	if e.Neck == NeckSquare {
+		return b.squareNeck(squareNeck)
+	}
+	return z.solve()
+}
+
+// check refuses sizes that cannot be drawn.
+func (e flatEye) check(z *sizer) error {
+	if err := z.needs("d2", "d4"); err != nil {
+		return err
+	}
+	if err := z.atLeast("B", "D"); err != nil {
+		return err
+	}
+	if e.neck.present() && e.neck.side.Value > e.thick.Value {
+		return z.refuse(z.at("S"), fmt.Sprintf("must be at most the thickness of the eye, B = %s", mm(e.thick.Value)))
+	}
+	return z.needs("d2", "D")
 }
 
 // form returns the eye with the square under it, if there is one.
@@ -107,9 +140,9 @@ func (e flatEye) form() *form {
 	over := e.outside.Value / 2
 	start := e.shank.Value
 	f := &form{end: -over, start: start + e.neck.length.Value, hiddenIn: []drawing.Direction{drawing.SideView}}
-	f.quantities = []drawing.Quantity{e.outside, e.hole, e.thick, e.fillet, e.shank}
+	f.plain, f.plainLetter = start, "c"
 	if e.neck.present() {
-		f.quantities = append(f.quantities, e.neck.side, e.neck.length)
+		f.plain, f.plainLetter = f.start, "c - N"
 	}
 	f.build = e.build
 	f.originOf = func(dir drawing.Direction, st drawing.Style) drawing.Point {

@@ -69,7 +69,8 @@ type Governs uint8
 // The choices. The zero value is Corners for a hexagon by proportion, since 2D
 // across corners is the width a hexagon is constructed from, and Flats
 // otherwise, since standards and square heads are given by the width across
-// flats.
+// flats: their least width across corners is a limit for inspection, and is
+// listed as one. Corners is refused there.
 const (
 	ByBasis Governs = iota
 	Corners
@@ -114,8 +115,9 @@ type Options struct {
 
 // A FieldError says which field of a description is wrong and what would be
 // right. Field names are those of the schedule's columns and of the command's
-// options: size, length, thread, form, neck, angle, material, taper, nut,
-// washer, grip, basis, governs, views.
+// options: size, length, thread, form, neck, angle, material, taper, widths, nut,
+// washer, grip, basis, governs, rules, views. Of the field rules the value is the
+// letter whose rule makes a size that cannot be drawn.
 type FieldError struct {
 	Kind  string // of the fastener
 	Field string
@@ -174,9 +176,13 @@ func checkLength(kind, field string, v float64, what string) error {
 	return nil
 }
 
-func checkGoverns(kind string, g Governs, square bool) error {
-	if square && g == Corners {
+func checkGoverns(kind string, b Basis, g Governs, square bool) error {
+	switch {
+	case square && g == Corners:
 		return &FieldError{kind, "governs", "corners", "a square is set out from its side; use flats"}
+	case b == Standard && g == Corners:
+		return &FieldError{kind, "governs", "corners",
+			"standards state the width across flats; across corners they state a least size for inspection only; leave it out, or use basis proportion"}
 	}
 	if g > Flats {
 		return &FieldError{kind, "governs", g.String(), "use corners or flats"}
@@ -191,14 +197,10 @@ func checkBasis(kind string, b Basis) error {
 	return nil
 }
 
-// noSize is the error for a size that a standard does not have.
-func noSize(kind, standard string, d float64, has []float64) error {
-	names := make([]string, len(has))
-	for i, h := range has {
-		names[i] = "M" + mm(h)
-	}
+// noSize is the error for a size of a standard that is not held here.
+func noSize(kind, standard string, d float64, held []float64) error {
 	return &FieldError{kind, "size", "M" + mm(d),
-		fmt.Sprintf("%s does not have it; it has %s (or use basis proportion)", standard, strings.Join(names, ", "))}
+		fmt.Sprintf("not held here of %s; sizes held: M%s (or use basis proportion)", standard, joined(held, ", M"))}
 }
 
 func noView(kind string, dir drawing.Direction, has ...drawing.Direction) error {

@@ -1,72 +1,175 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
 )
 
-// Sources of the rules for heads and nuts.
-const (
-	sourceCorners = "Maguire, Engineering Drawing from First Principles; Low, Machine Drawing and Design (1887)"
-	sourceFlats   = "Narayana, Kannaiah and Reddy, Machine Drawing; Low, Machine Drawing and Design (1887)"
-)
-
 // widths are the width across flats and across corners of a prism with n
-// faces, one of which governs.
+// faces, one of which governs, and its chamfer.
 type widths struct {
 	n              int
 	flats, corners drawing.Quantity
 	flatsGovern    bool
+	angle          drawing.Quantity // of the chamfer
+	arc            drawing.Quantity // of the chamfer in the three-face view, where that is given; else zero
+	slope          float64          // of the chamfer: the tangent of its angle
 }
 
 func cosHalf(n int) float64 { return math.Cos(math.Pi / float64(n)) }
 
-// byFlats sets the widths out from the width across flats.
-func byFlats(n int, flats drawing.Quantity) widths {
-	flats.Letter, flats.Name = "W", "width across flats"
-	flats.Source += "; governs"
-	rule := "W / cos 30°"
+const (
+	nameCorners = "width across corners"
+	nameFlats   = "width across flats"
+	bookFlats   = narayana + "; " + low + ", in inches"
+	byFlats     = "the width across flats, which governs"
+	byCorners   = "the width across corners, which governs"
+)
+
+// The widths of a hexagonal head or nut, and of a square one. 2D across corners
+// is the width that a hexagon is constructed from.
+var (
+	hexByCorners = groupOf(
+		published("A", nameCorners, "2D", low).governing(),
+		follows("W", nameFlats, "A cos 30°", byCorners))
+	hexByFlats = groupOf(
+		follows("A", nameCorners, "W/cos 30°", byFlats),
+		published("W", nameFlats, "1.5D + 3", bookFlats).governing())
+	squareByFlats = groupOf(
+		follows("A", nameCorners, "W/cos 45°", byFlats),
+		published("W", nameFlats, "1.5D + 3", bookFlats).governing())
+)
+
+const (
+	nameChamfer = "chamfer angle"
+	nameCircle  = "chamfer circle diameter"
+	nameMiddle  = "chamfer arc radius, middle face of the three-face view"
+	nameSide    = "chamfer arc radius, side faces of the three-face view"
+	nameTwo     = "chamfer arc radius, two-face view"
+	nameDepth   = "depth of the chamfer at the corners"
+	touching    = "the flats, which it touches"
+)
+
+// The chamfer of a hexagon: by its angle of 30 degrees, for which the arcs are
+// so many times W; by another angle; and by the arc of the middle face, from
+// which the angle follows. The arcs are drawn through three points of the true
+// curves; how far they are off those, square to the curve, is measured in the
+// tests. The factors are rounded to four decimals.
+var (
+	hexChamfer = groupOf(
+		follows("Dc", nameCircle, "W", touching),
+		practice("a", nameChamfer, "30°").angle(),
+		follows("R", nameMiddle, "0.9553W", threePoints+", off which it is by 0.00104W at most"),
+		follows("R1", nameSide, "0.2556W", threePoints+", off which it is by 0.00171W at most"),
+		follows("R2", nameTwo, "0.7221W", threePoints+", off which it is by 0.00112W at most"))
+	hexChamferByAngle = groupOf(append([]size{
+		follows("Dc", nameCircle, "W", touching),
+		practice("a", nameChamfer, "30°").angle(),
+		follows("hc", nameDepth, "(A - W)/2 × tan a", "the widths and the angle of the chamfer"),
+		follows("R", nameMiddle, "(A²/16 + hc²)/(2hc)", threePoints)}, otherArcs()...)...)
+	hexChamferByArc = groupOf(append([]size{
+		follows("Dc", nameCircle, "W", touching),
+		practice("R", nameMiddle, "1.5D").governing(),
+		follows("hc", nameDepth, "R - √(R² - A²/16)", "the arc in the middle face"),
+		follows("a", nameChamfer, "arctan(2hc/(A - W))", "the arc in the middle face").angle()}, otherArcs()...)...)
+)
+
+const (
+	threePoints = "three points of the chamfer curve"
+	inThree     = "the chamfer curve, in three arcs"
+)
+
+func otherArcs() []size {
+	return []size{
+		follows("R1", nameSide, "(A²/64 + hc²)/(2hc)", threePoints),
+		follows("R2", nameTwo, "(W²/16 + hc²)/(2hc)", threePoints),
+	}
+}
+
+// squareChamfer is the chamfer of a square, of 30 degrees and no other: the
+// curve of a square on its corner is drawn in three arcs, because one would
+// stand out beside the outline of the cone.
+var squareChamfer = groupOf(
+	follows("Dc", nameCircle, "W", touching),
+	practice("a", nameChamfer, "30°").angle().fix(),
+	follows("R", "chamfer arc radius, two-face view, at the middle of a face", "0.4838W", inThree+", off which it is by 0.00107W at most"),
+	follows("R1", "chamfer arc radius, two-face view, beside that at both ends", "1.4034W", inThree+", off which it is by 0.00048W at most"),
+	follows("R2", "chamfer arc radius, one-face view", "1.1052W", threePoints+", off which it is by 0.00649W at most"))
+
+// headThickness is the height of a hexagonal or square head.
+var headThickness = groupOf(practice("T", "head thickness", "0.8D"))
+
+// hexagonVariants are the ways to set out a hexagon by rules, with what else a
+// part of the kind has.
+func hexagonVariants(v variant, more ...*group) []variant {
+	var out []variant
+	for _, w := range []*group{hexByCorners, hexByFlats} {
+		for _, c := range []*group{hexChamfer, hexChamferByAngle, hexChamferByArc} {
+			o := v
+			o.groups, o.other = append([]*group{w, c}, more...), c != hexChamfer
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// hexagon sets a hexagon out by rules.
+func (z *sizer) hexagon(g Governs) {
+	gives := func(letter string) bool { return z.rules.gives(z.kind, z.word, letter) }
+	switch {
+	case g == Flats:
+		z.use(hexByFlats)
+	case g == ByBasis && gives("W") && !gives("A"):
+		z.use(hexByFlats)
+		z.at("W").set = z.rules.Name()
+	default:
+		z.use(hexByCorners)
+	}
+	z.hexagonChamfer()
+}
+
+func (z *sizer) hexagonChamfer() {
+	switch {
+	case z.rules.gives(z.kind, z.word, "R"):
+		z.use(hexChamferByArc)
+		z.at("R").set = z.rules.Name()
+		r, _ := z.value("R")
+		if a, ok := z.value("A"); ok && r < a/4 {
+			z.fail(z.refuse(z.at("R"), "must be at least A/4, to reach over a face: "+mm(a/4)))
+		}
+	case z.rules.changes(z.kind, z.word, "a"):
+		z.use(hexChamferByAngle)
+	default:
+		z.use(hexChamfer)
+	}
+}
+
+// square sets a square out by rules.
+func (z *sizer) square() {
+	z.use(squareByFlats)
+	z.use(squareChamfer)
+}
+
+// prismColumns are the columns of a standard of hexagonal or square heads or
+// nuts, and what they are drawn with.
+type prismColumns struct {
+	corners, flats, height, bearing *size
+}
+
+// columnsOf returns the columns of a standard of prisms with n faces; note says
+// what its sizes are taken from.
+func columnsOf(n int, standard, note string, height *size) prismColumns {
+	corners := hexByFlats.sizes[0]
 	if n == 4 {
-		rule = "W / cos 45°"
+		corners = squareByFlats.sizes[0]
+	} else {
+		corners.source += "; at least, for inspection: " + standard + ", e min"
 	}
-	return widths{n: n, flatsGovern: true, flats: flats, corners: drawing.Quantity{
-		Letter: "A", Name: "width across corners", Rule: rule, Value: flats.Value / cosHalf(n),
-		Source: "follows from the width across flats, which governs", Status: drawing.Derived,
-	}}
-}
-
-// byCorners sets the widths of a hexagon out from the width across corners.
-func byCorners(corners drawing.Quantity) widths {
-	corners.Letter, corners.Name = "A", "width across corners"
-	corners.Source += "; governs"
-	return widths{n: 6, corners: corners, flats: drawing.Quantity{
-		Letter: "W", Name: "width across flats", Rule: "A cos 30°", Value: corners.Value * cosHalf(6),
-		Source: "follows from the width across corners, which governs", Status: drawing.Derived,
-	}}
-}
-
-// hexagonByRule returns the widths of a hexagonal head or nut by proportion.
-func hexagonByRule(d float64, g Governs) widths {
-	if g == Flats {
-		return byFlats(6, drawing.Quantity{Rule: "1.5D + 3", Value: 1.5*d + 3, Source: sourceFlats, Status: drawing.Published})
-	}
-	return byCorners(drawing.Quantity{Rule: "2D", Value: 2 * d, Source: sourceCorners, Status: drawing.Published})
-}
-
-// hexagonByTable returns the widths of a hexagonal head or nut by a standard
-// that tabulates the nominal width across flats s and the least width across
-// corners e.
-func hexagonByTable(standard string, s, e float64, g Governs, status drawing.Status) widths {
-	if g == Corners {
-		return byCorners(drawing.Quantity{Rule: drawing.RuleTable, Value: e, Source: standard + ", e min", Status: status})
-	}
-	return byFlats(6, drawing.Quantity{Rule: drawing.RuleTable, Value: s, Source: standard + ", s nominal", Status: status})
-}
-
-// squareByRule returns the widths of a square head or nut by proportion.
-func squareByRule(d float64) widths {
-	return byFlats(4, drawing.Quantity{Rule: "1.5D + 3", Value: 1.5*d + 3, Source: sourceFlats, Status: drawing.Published})
+	flats := column("W", nameFlats, standard+", s nominal"+note).governing()
+	return prismColumns{corners: &corners, flats: &flats, height: height,
+		bearing: column("dw", "washer face diameter, at least; not drawn", standard+", dw min"+note)}
 }
 
 // flatsLabel and cornersLabel label the widths; the one that follows is a
@@ -90,40 +193,6 @@ func (w widths) cornersLabel() drawing.Label {
 	return l
 }
 
-// quantities returns both widths and the figures of the chamfer.
-func (w widths) quantities() []drawing.Quantity {
-	qs := []drawing.Quantity{w.corners, w.flats,
-		{Letter: "Dc", Name: "chamfer circle diameter", Rule: "W", Value: w.flats.Value, Source: textbooks, Status: drawing.Published},
-		chamferQuantity(),
-	}
-	arc := func(letter, name, rule string, k float64) {
-		qs = append(qs, drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * w.flats.Value,
-			Source: "arc through three points of the chamfer curve", Status: drawing.Derived})
-	}
-	if w.n == 6 {
-		arc("R", "chamfer arc radius, middle face of the three-face view", "0.9553W", chamferArc(6, 1))
-		arc("R1", "chamfer arc radius, side face of the three-face view", "0.2556W", chamferArc(6, 0.5))
-		arc("R2", "chamfer arc radius, two-face view", "0.7221W", chamferArc(6, cosHalf(6)))
-	} else {
-		arc("R", "chamfer arc radius, two-face view", "0.5825W", chamferArc(4, cosHalf(4)))
-		arc("R1", "chamfer arc radius, one-face view", "1.1052W", chamferArc(4, 1))
-	}
-	return qs
-}
-
-// chamferArc returns the radius of the arc through the vertex and the corners
-// of a chamfer curve, for W = 1, on a face foreshortened by k:
-// (h^2 + s^2) / 2s with half chord h and depth s.
-func chamferArc(n int, k float64) float64 {
-	h := k * math.Tan(math.Pi/float64(n)) / 2
-	s := tanChamfer * (1/cosHalf(n) - 1) / 2
-	return (h*h + s*s) / (2 * s)
-}
-
-func chamferQuantity() drawing.Quantity {
-	return drawing.Quantity{Letter: "a", Name: "chamfer angle", Rule: "30°", Value: chamferAngle, Unit: drawing.Degree, Source: textbooks, Status: drawing.Published}
-}
-
 // dimensionsAlong gives the widths of p in an elevation, on the given side of
 // it at x, and the angle of its chamfer where that is seen.
 func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side drawing.Side) {
@@ -138,8 +207,18 @@ func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side dr
 	if p.x1 > p.x0 {
 		angle = 55
 	}
-	b.add(drawing.RoleDimension, drawing.Leader{Label: label(chamferQuantity()),
-		Tip: drawing.Pt(p.x1-s/2, (h+p.flats/2)/2), Angle: angle})
+	if w.arc.Value == 0 {
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(w.angle), Tip: drawing.Pt(p.x1-s/2, (h+p.flats/2)/2), Angle: angle})
+		return
+	}
+	// The arc of the middle face is given, and the angle follows.
+	half := math.Asin(p.corners()/4/w.arc.Value) * 180 / math.Pi * 0.9
+	mid := 180.0
+	if p.x1 > p.x0 {
+		mid = 0
+	}
+	b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: w.arc, Symbol: drawing.RadiusSymbol},
+		Center: drawing.Pt(p.x1-math.Copysign(w.arc.Value, p.x1-p.x0), 0), Radius: w.arc.Value, Angle: mid + half/2, Start: mid - half, End: mid + half})
 }
 
 // dimensionsAcross gives the width that governs in an end view, whose corners
@@ -160,5 +239,67 @@ func (w widths) dimensionsAcross(b *builder, p prism, cornerUp bool, rank drawin
 		b.linear(drawing.Right, rank+1, w.cornersLabel(), 0, -corners, 0, corners)
 	default:
 		b.linear(drawing.Below, rank+1, w.cornersLabel(), -corners, 0, corners, 0)
+	}
+}
+
+// prism returns the prism between two faces; the end face at x1 is chamfered.
+func (w widths) prism(x0, x1 float64) prism {
+	return prism{n: w.n, flats: w.flats.Value, angle: w.angle.Value, x0: x0, x1: x1}
+}
+
+// prism returns the widths of a prism with n faces that has been worked out.
+func (z *sizer) prism(n int) (widths, error) {
+	if err := z.solve(); err != nil {
+		return widths{}, err
+	}
+	w := widths{n: n, flats: z.size("W"), corners: z.size("A"), angle: z.size("a"), flatsGovern: z.at("W").governs}
+	if z.at("R").governs {
+		w.arc = z.size("R")
+	}
+	if a := z.at("a"); a.value < leastChamfer || a.value > mostChamfer {
+		return w, z.refuse(a, fmt.Sprintf("must be from %g to %g degrees", leastChamfer, mostChamfer))
+	}
+	return w, z.needs("W", "D")
+}
+
+// Angles of a chamfer that are drawn, degrees.
+const leastChamfer, mostChamfer = 10.0, 45.0
+
+// A prismRow is a row of a standard of hexagonal or square heads or nuts: across
+// flats s, nominal and least, least across corners e, height m, nominal, least
+// and greatest, and least diameter dw of the washer face; mm. What a table does
+// not have is 0.
+type prismRow struct {
+	d, s, sMin, e, m, mMin, mMax, dw float64
+	status                           drawing.Status
+}
+
+func (r prismRow) diameter() float64 { return r.d }
+
+// widthsByTable sets the widths of a prism with n faces out by a row of a
+// standard: the flats govern, and the least width across corners is a limit for
+// inspection.
+func (z *sizer) widthsByTable(n int, c *prismColumns, r *prismRow, status drawing.Status) {
+	corners := c.corners.unsettled()
+	corners.min = r.e
+	z.list = append(z.list, corners)
+	flats := z.tabled(c.flats, r.s, status)
+	if r.sMin > 0 {
+		flats.min, flats.max = r.sMin, r.s
+	}
+	if n == 6 {
+		z.hexagonChamfer()
+	} else {
+		z.use(squareChamfer)
+	}
+}
+
+// heightByTable adds the height of such a prism, and the width of its washer
+// face, which is not drawn.
+func (z *sizer) heightByTable(c *prismColumns, r *prismRow, status drawing.Status) {
+	m := z.tabled(c.height, r.m, status)
+	m.min, m.max = r.mMin, r.mMax
+	if r.dw > 0 {
+		z.tabled(c.bearing, r.dw, status).min = r.dw
 	}
 }

@@ -7,23 +7,31 @@ import (
 
 // HexNut is a hexagonal nut, full or thin. Its origin is at the bearing face;
 // the other face is chamfered. A thin nut, which may be put on either way
-// round, is chamfered on both.
+// round, is chamfered on both. On basis Standard the sizes are those of ISO 4032
+// and ISO 4035; with OldWidths the width across flats is that of the older
+// DIN 934, which differs for M10, M12, M14 and M22, and the rest stays.
 type HexNut struct {
-	Thread  thread.Thread
-	Thin    bool
-	Basis   Basis
-	Governs Governs
+	Thread    thread.Thread
+	Thin      bool
+	Basis     Basis
+	Governs   Governs
+	OldWidths bool // on basis Standard: the widths across flats of DIN 934
+	Extra
 }
 
 func hexNutKind() KindInfo {
-	return KindInfo{Name: "hex-nut", Title: "hexagonal nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
-		make: func(s Spec) Fastener { return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs} }}
+	return KindInfo{Name: "hex-nut", Title: "hexagonal nut", Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
+		variants: hexagonVariants(variant{families: hexNutFamilies()}, nutThickness),
+		make: func(s Spec) Fastener {
+			return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
+		}}
 }
 
 func thinNutKind() KindInfo {
-	return KindInfo{Name: "thin-nut", Title: "hexagonal thin nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "thin-nut", Title: "hexagonal thin nut", Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
+		variants: hexagonVariants(variant{families: hexNutFamilies()}, thinNutThickness),
 		make: func(s Spec) Fastener {
-			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs}
+			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
 		}}
 }
 
@@ -33,42 +41,92 @@ const (
 
 	standardFineHexNut  = "ISO 8673:2012"
 	standardFineThinNut = "ISO 8675:2012"
+
+	standardOldHexNut = "DIN 934"
 )
 
-// hexNutRow is a row of ISO 4032 (m) and ISO 4035 (thin), mm.
-type hexNutRow struct{ d, s, e, m, thin float64 }
+// hexNuts holds ISO 4032:2012 (style 1), whose nominal thickness is the greatest
+// one.
+var hexNuts = []prismRow{
+	{3, 5.5, 5.32, 6.01, 2.4, 2.15, 2.4, 4.6, isPublished},
+	{4, 7, 6.78, 7.66, 3.2, 2.9, 3.2, 5.9, isPublished},
+	{5, 8, 7.78, 8.79, 4.7, 4.4, 4.7, 6.9, isPublished},
+	{6, 10, 9.78, 11.05, 5.2, 4.9, 5.2, 8.9, isPublished},
+	{8, 13, 12.73, 14.38, 6.8, 6.44, 6.8, 11.6, isPublished},
+	{10, 16, 15.73, 17.77, 8.4, 8.04, 8.4, 14.6, isPublished},
+	{12, 18, 17.73, 20.03, 10.8, 10.37, 10.8, 16.6, isPublished},
+	{14, 21, 20.67, 23.35, 12.8, 12.1, 12.8, 19.6, isPublished},
+	{16, 24, 23.67, 26.75, 14.8, 14.1, 14.8, 22.5, isPublished},
+	{18, 27, 26.16, 29.56, 15.8, 15.1, 15.8, 24.9, isPublished},
+	{20, 30, 29.16, 32.95, 18, 16.9, 18, 27.7, isPublished},
+	{22, 34, 33, 37.29, 19.4, 18.1, 19.4, 31.4, isPublished},
+	{24, 36, 35, 39.55, 21.5, 20.2, 21.5, 33.3, isPublished},
+	{27, 41, 40, 45.2, 23.8, 22.5, 23.8, 38, isPublished},
+	{30, 46, 45, 50.85, 25.6, 24.3, 25.6, 42.8, isPublished},
+	{33, 50, 49, 55.37, 28.7, 27.4, 28.7, 46.6, isPublished},
+	{36, 55, 53.8, 60.79, 31, 29.4, 31, 51.1, isPublished},
+	{39, 60, 58.8, 66.44, 33.4, 31.8, 33.4, 55.9, isPublished},
+	{42, 65, 63.1, 71.3, 34, 32.4, 34, 60, isPublished},
+	{45, 70, 68.1, 76.95, 36, 34.4, 36, 64.7, isPublished},
+	{48, 75, 73.1, 82.6, 38, 36.4, 38, 69.5, isPublished},
+	{52, 80, 78.1, 88.25, 42, 40.4, 42, 74.2, isPublished},
+	{56, 85, 82.8, 93.56, 45, 43.4, 45, 78.7, isPublished},
+	{60, 90, 87.8, 99.21, 48, 46.4, 48, 83.4, isPublished},
+	{64, 95, 92.8, 104.86, 51, 49.1, 51, 88.2, isPublished},
+}
 
-// hexNutTable holds ISO 4032:2012 (style 1) and ISO 4035:2012 (thin, style 0):
-// nominal width across flats s, least width across corners e, greatest
-// thickness m.
-func hexNutTable() []hexNutRow {
-	return []hexNutRow{
-		{3, 5.5, 6.01, 2.4, 1.8},
-		{4, 7, 7.66, 3.2, 2.2},
-		{5, 8, 8.79, 4.7, 2.7},
-		{6, 10, 11.05, 5.2, 3.2},
-		{8, 13, 14.38, 6.8, 4},
-		{10, 16, 17.77, 8.4, 5},
-		{12, 18, 20.03, 10.8, 6},
-		{14, 21, 23.35, 12.8, 7},
-		{16, 24, 26.75, 14.8, 8},
-		{18, 27, 29.56, 15.8, 9},
-		{20, 30, 32.95, 18, 10},
-		{22, 34, 37.29, 19.4, 11},
-		{24, 36, 39.55, 21.5, 12},
-		{27, 41, 45.2, 23.8, 13.5},
-		{30, 46, 50.85, 25.6, 15},
-		{33, 50, 55.37, 28.7, 16.5},
-		{36, 55, 60.79, 31, 18},
-		{39, 60, 66.44, 33.4, 19.5},
-		{42, 65, 71.3, 34, 21},
-		{45, 70, 76.95, 36, 22.5},
-		{48, 75, 82.6, 38, 24},
-		{52, 80, 88.25, 42, 26},
-		{56, 85, 93.56, 45, 28},
-		{60, 90, 99.21, 48, 30},
-		{64, 95, 104.86, 51, 32},
-	}
+// thinHexNuts holds ISO 4035:2012 (thin, style 0).
+var thinHexNuts = []prismRow{
+	{3, 5.5, 5.32, 6.01, 1.8, 1.55, 1.8, 4.6, isPublished},
+	{4, 7, 6.78, 7.66, 2.2, 1.95, 2.2, 5.9, isPublished},
+	{5, 8, 7.78, 8.79, 2.7, 2.45, 2.7, 6.9, isPublished},
+	{6, 10, 9.78, 11.05, 3.2, 2.9, 3.2, 8.9, isPublished},
+	{8, 13, 12.73, 14.38, 4, 3.7, 4, 11.6, isPublished},
+	{10, 16, 15.73, 17.77, 5, 4.7, 5, 14.6, isPublished},
+	{12, 18, 17.73, 20.03, 6, 5.7, 6, 16.6, isPublished},
+	{14, 21, 20.67, 23.35, 7, 6.42, 7, 19.6, isPublished},
+	{16, 24, 23.67, 26.75, 8, 7.42, 8, 22.5, isPublished},
+	{18, 27, 26.16, 29.56, 9, 8.42, 9, 24.9, isPublished},
+	{20, 30, 29.16, 32.95, 10, 9.1, 10, 27.7, isPublished},
+	{22, 34, 33, 37.29, 11, 9.9, 11, 31.4, isPublished},
+	{24, 36, 35, 39.55, 12, 10.9, 12, 33.3, isPublished},
+	{27, 41, 40, 45.2, 13.5, 12.4, 13.5, 38, isPublished},
+	{30, 46, 45, 50.85, 15, 13.9, 15, 42.8, isPublished},
+	{33, 50, 49, 55.37, 16.5, 15.4, 16.5, 46.6, isPublished},
+	{36, 55, 53.8, 60.79, 18, 16.9, 18, 51.1, isPublished},
+	{39, 60, 58.8, 66.44, 19.5, 18.2, 19.5, 55.9, isPublished},
+	{42, 65, 63.1, 71.3, 21, 19.7, 21, 60, isPublished},
+	{45, 70, 68.1, 76.95, 22.5, 21.2, 22.5, 64.7, isPublished},
+	{48, 75, 73.1, 82.6, 24, 22.7, 24, 69.5, isPublished},
+	{52, 80, 78.1, 88.25, 26, 24.7, 26, 74.2, isPublished},
+	{56, 85, 82.8, 93.56, 28, 26.7, 28, 78.7, isPublished},
+	{60, 90, 87.8, 99.21, 30, 28.7, 30, 83.4, isPublished},
+	{64, 95, 92.8, 104.86, 32, 30.4, 32, 88.2, isPublished},
+}
+
+// oldNutWidths are the widths across flats of DIN 934 where they differ from
+// those of ISO. Two published tables agree.
+var oldNutWidths = []struct{ d, s float64 }{{10, 17}, {12, 19}, {14, 22}, {22, 32}}
+
+const nameNutThickness = "nut thickness"
+
+// The thickness of nuts.
+var (
+	nutThickness     = groupOf(practice("H", nameNutThickness, "D"))
+	thinNutThickness = groupOf(published("H", nameNutThickness, "2/3 D", narayana))
+)
+
+// Columns of the standards of hexagonal nuts.
+var (
+	columnsHexNut      = nutColumns(standardHexNut, "")
+	columnsThinNut     = nutColumns(standardThinNut, "")
+	columnsFineHexNut  = nutColumns(standardFineHexNut, "; sizes as ISO 4032")
+	columnsFineThinNut = nutColumns(standardFineThinNut, "; sizes as ISO 4035")
+	columnOldNutWidth  = column("W", nameFlats, standardOldHexNut+", s nominal").governing()
+)
+
+func nutColumns(standard, note string) prismColumns {
+	return columnsOf(6, standard, note, column("H", nameNutThickness, standard+", m max"+note))
 }
 
 // standards returns the standard for coarse and the one for fine threads.
@@ -95,7 +153,24 @@ func (n HexNut) Designation() string {
 		title = "Hexagon thin nut "
 	}
 	coarse, fine := n.standards()
-	return title + standardPrefix(n.Basis, n.Thread, coarse, fine) + n.Thread.String()
+	s := title + standardPrefix(n.Basis, n.Thread, coarse, fine) + n.Thread.String()
+	if w := n.oldWidth(); w != 0 {
+		s += ", " + mm(w) + " across flats as " + standardOldHexNut
+	}
+	return s + n.supplied()
+}
+
+// oldWidth returns the width across flats of DIN 934 where it is asked for and
+// differs from that of ISO, else 0.
+func (n HexNut) oldWidth() float64 {
+	if n.OldWidths && n.Basis == Standard {
+		for _, r := range oldNutWidths {
+			if r.d == n.Thread.D {
+				return r.s
+			}
+		}
+	}
+	return 0
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -105,37 +180,86 @@ func (n HexNut) Validate() error {
 }
 
 func (n HexNut) resolve() (*nut, error) {
-	kind := n.Kind()
-	if err := checkCommon(kind, n.Thread, n.Basis, n.Governs, false); err != nil {
+	r, row, err := n.hexagon(n.Kind(), "")
+	if err != nil {
 		return nil, err
 	}
-	d := n.Thread.D
-	r := &nut{kind: kind, t: n.Thread, bothFaces: n.Thin}
-	if n.Basis == Standard {
-		coarse, fine := n.standards()
-		std, err := editionFor(kind, n.Thread, coarse, fine)
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, hexNutTable(), d, func(r hexNutRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		r.widths = hexagonByTable(std.source, row.s, row.e, n.Governs, std.status)
-		m := row.m
-		if n.Thin {
-			m = row.thin
-		}
-		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: m, Source: std.source + ", m max", Status: std.status}
+	r.bothFaces = n.Thin
+	if row.rule {
+		r.z.use(n.thickness())
 	} else {
-		r.widths = hexagonByRule(d, n.Governs)
-		r.height = drawing.Quantity{Rule: "D", Value: d, Source: textbooks, Status: drawing.Published}
-		if n.Thin {
-			r.height = drawing.Quantity{Rule: "2D/3", Value: 2 * d / 3, Source: "Narayana, Kannaiah and Reddy, Machine Drawing", Status: drawing.Published}
-		}
+		r.z.heightByTable(row.columns, &row.prismRow, row.status)
 	}
-	r.height.Letter, r.height.Name = "H", "nut thickness"
-	return r, nil
+	return r, r.finish()
+}
+
+func (n HexNut) thickness() *group {
+	if n.Thin {
+		return thinNutThickness
+	}
+	return nutThickness
+}
+
+// A nutRow is where the sizes of a hexagonal nut come from: rules, or a row of
+// the standard that has it.
+type nutRow struct {
+	prismRow
+	rule    bool
+	columns *prismColumns
+}
+
+// hexagon returns a nut of the given kind with the hexagon of this one. word is
+// what tells the variant of the kind from others.
+func (n HexNut) hexagon(kind, word string) (*nut, nutRow, error) {
+	if err := checkCommon(kind, n.Thread, n.Basis, n.Governs, false); err != nil {
+		return nil, nutRow{}, err
+	}
+	r := newNut(kind, word, n.Extra, n.Thread)
+	row := nutRow{rule: n.Basis != Standard}
+	if row.rule {
+		if n.OldWidths {
+			return nil, row, &FieldError{kind, "widths", "din", "belongs to basis standard; leave it out"}
+		}
+		r.z.hexagon(n.Governs)
+	} else {
+		var err error
+		if row, err = n.row(kind); err != nil {
+			return nil, row, err
+		}
+		r.z.widthsByTable(6, row.columns, &row.prismRow, row.status)
+	}
+	var err error
+	r.widths, err = r.z.prism(6)
+	return r, row, err
+}
+
+// row returns the row of the standard that has the nut.
+func (n HexNut) row(kind string) (nutRow, error) {
+	coarse, fine := n.standards()
+	std, err := editionFor(kind, n.Thread, coarse, fine)
+	if err != nil {
+		return nutRow{}, err
+	}
+	rows, columns, fineColumns := hexNuts, &columnsHexNut, &columnsFineHexNut
+	if n.Thin {
+		rows, columns, fineColumns = thinHexNuts, &columnsThinNut, &columnsFineThinNut
+	}
+	row, err := find(kind, std, rows, n.Thread.D)
+	if err != nil {
+		return nutRow{}, err
+	}
+	out := nutRow{prismRow: *row, columns: columns}
+	out.status = std.rowStatus(row.status)
+	if std.fine {
+		out.columns = fineColumns
+	}
+	if w := n.oldWidth(); w != 0 {
+		old := *out.columns
+		old.flats = &columnOldNutWidth
+		out.columns = &old
+		out.s, out.sMin, out.e, out.dw = w, 0, 0, 0
+	}
+	return out, nil
 }
 
 // Quantities returns the dimensions of the nut with their rules and sources.
@@ -172,5 +296,6 @@ func nutView(n nutPart, dir drawing.Direction, opt Options) (drawing.View, error
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return r.view(dir, opt)
+	v, err := r.view(dir, opt)
+	return worded(v, opt, r.quantities), err
 }

@@ -1,6 +1,8 @@
 package fastener
 
 import (
+	"fmt"
+
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -21,16 +23,43 @@ type HookBolt struct {
 	ThreadLength float64 // mm; 0 means by the rule
 	HalfRound    bool    // the back of the hook is half a circle
 	Basis        Basis
+	Extra
 }
 
 func hookBoltKind() KindInfo {
 	return KindInfo{Name: "hook-bolt", Title: "hook bolt", Length: true, Views: allViews(),
 		Default: []drawing.Direction{drawing.Front, drawing.SideView, drawing.Isometric},
 		Options: append([]Option{optThread(), choice("form", "quarter", "half")}, optNuts()...),
+		variants: []variant{
+			{word: "quarter", families: []string{familyBolts}, groups: []*group{hookRules, hookSquare}, thread: byISO888},
+			{word: "half", families: []string{familyBolts}, groups: []*group{halfHookRules, hookSquare}, thread: byISO888},
+		},
 		make: func(s Spec) Fastener {
-			return HookBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, HalfRound: is(s.Form, "half"), Basis: s.Basis}
+			return HookBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, HalfRound: is(s.Form, "half"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
+
+const (
+	nameHookWidth = "overall width of hook"
+	nameHookDepth = "depth of hook"
+	nameHookBack  = "radius of back of hook"
+)
+
+// The hook, with a back of a quarter or half a circle; what is published for a
+// quarter fits half a circle as well.
+var (
+	hookRules = groupOf(
+		published("L1", nameHookWidth, "2D", low),
+		published("T", nameHookDepth, "D", low),
+		published("R", nameHookBack, "D", low))
+	halfHookRules = groupOf(
+		follows("L1", nameHookWidth, "2R", "the radius: half a circle over all of it"),
+		follows("T", nameHookDepth, "R", "the radius: half a circle"),
+		published("R", nameHookBack, "D", low))
+	hookSquare = groupOf(
+		squareNeck.sizes[0].named("S", "side of square, and hook across"),
+		squareNeck.sizes[1])
+)
 
 // Kind returns "hook-bolt".
 func (HookBolt) Kind() string { return "hook-bolt" }
@@ -41,7 +70,7 @@ func (h HookBolt) Designation() string {
 	if h.HalfRound {
 		s = "Hook bolt, half-round back, "
 	}
-	return s + h.Thread.String() + times(h.Length)
+	return s + h.Thread.String() + times(h.Length) + h.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -65,30 +94,38 @@ func (h HookBolt) resolve() (*bolt, error) {
 	if err := proportionOnly(kind, h.Basis); err != nil {
 		return nil, err
 	}
-	b := &bolt{kind: kind, form: hookByRule(h.Thread.D, h.HalfRound).form()}
-	return b, b.settle(h.Thread, h.Length, h.ThreadLength, false, h.Basis, "")
+	word, rules := "quarter", hookRules
+	if h.HalfRound {
+		word, rules = "half", halfHookRules
+	}
+	b := newBolt(kind, word, h.Extra, h.Thread)
+	if err := b.begin(h.Length, h.Basis, underHead); err != nil {
+		return nil, err
+	}
+	z := &b.z
+	z.use(rules)
+	if err := b.squareNeck(hookSquare); err != nil {
+		return nil, err
+	}
+	k := hook{width: z.size("L1"), depth: z.size("T"), back: z.size("R"), neck: b.neck, halfRound: h.HalfRound}
+	b.neck = neck{} // it is a part of the hook
+	b.form = k.form()
+	if err := k.check(z); err != nil {
+		return nil, err
+	}
+	return b, b.settle(wish{given: h.ThreadLength, basis: h.Basis})
 }
 
-func hookByRule(d float64, halfRound bool) hook {
-	low := func(letter, name, rule string, v float64) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: v, Source: "Low, Machine Drawing and Design (1887)", Status: drawing.Published}
+// check refuses sizes that cannot be drawn.
+func (h hook) check(z *sizer) error {
+	s, reach := h.neck.side.Value, h.width.Value-h.neck.side.Value
+	switch {
+	case reach <= 0:
+		return z.refuse(z.at("L1"), fmt.Sprintf("must be more than the side of the square, S = %s", mm(s)))
+	case !h.halfRound && (h.back.Value > h.depth.Value || h.back.Value > h.width.Value):
+		return z.refuse(z.at("R"), fmt.Sprintf("must be at most %s, what the hook leaves it", mm(min(h.depth.Value, h.width.Value))))
 	}
-	h := hook{
-		width: low("L1", "overall width of hook", "2D", 2*d),
-		depth: low("T", "depth of hook", "D", d),
-		back:  low("R", "radius of back of hook", "D", d),
-		neck:  squareNeck(d), halfRound: halfRound,
-	}
-	h.neck.side.Name = "side of square, and hook across"
-	if halfRound { // what is published for a quarter fits half a circle as well
-		follow := func(q drawing.Quantity, rule, source string) drawing.Quantity {
-			q.Rule, q.Source, q.Status = rule, source, drawing.Derived
-			return q
-		}
-		h.width = follow(h.width, "2R", "follows from the radius: half a circle over all of it")
-		h.depth = follow(h.depth, "R", "follows from the radius: half a circle")
-	}
-	return h
+	return nil
 }
 
 // form returns the hook, which reaches up in the front view.
@@ -102,9 +139,11 @@ func (h hook) form() *form {
 		profile = append(profile, solid.Vertex{X: 0, Y: top, Bulge: 1})
 	} else {
 		profile = append(profile, solid.Vertex{X: 0, Y: top}, solid.Vertex{X: -t, Y: top}, solid.Vertex{X: -t, Y: r - s, Bulge: quarterTurn})
+		if t > r {
+			profile = append(profile, solid.Vertex{X: r - t, Y: -s})
+		}
 	}
-	f := &form{end: -t, start: n, least: n, above: true,
-		quantities: []drawing.Quantity{h.width, h.depth, h.back, h.neck.side, h.neck.length}}
+	f := &form{end: -t, start: n, least: n, above: true}
 	f.build = func(l look, m *model) {
 		m.add(solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -s, s, profile))
 		m.squareFlats(l, 2*s, 0, n, false)
@@ -142,7 +181,7 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 		} else {
 			b.linear(drawing.Above, 0, depth, -t, top, 0, top)
 		}
-		b.add(drawing.RoleDimension, drawing.Radius{Label: back, Center: drawing.Pt(0, r-s), Radius: r, Angle: 225, Start: first, End: last})
+		b.add(drawing.RoleDimension, drawing.Radius{Label: back, Center: drawing.Pt(r-t, r-s), Radius: r, Angle: 225, Start: first, End: last})
 		b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(n/2, -s), Angle: -65, Rank: 1})
 	case drawing.SideView:
 		b.linear(drawing.Left, 0, side, -t, -s, -t, s)

@@ -21,7 +21,7 @@ func ExampleHookBolt() {
 	}
 	fmt.Println(bolt.Designation())
 	for _, q := range qs[4:9] {
-		fmt.Printf("%-2s %-30s %-4s = %s %s\n", q.Letter, q.Name, q.Rule, drawing.FormatValue(q.Value, false), q.Unit)
+		fmt.Printf("%-2s %-30s %-4s = %s %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false), q.Unit)
 	}
 	// Output:
 	// Hook bolt M20 × 90
@@ -54,7 +54,7 @@ func TestHookBoltByProportion(t *testing.T) {
 	} {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 1e-9, c.name)
-		assert.Equal(t, c.rule, q.Rule, c.name)
+		assert.Equal(t, c.rule, q.RuleText(), c.name)
 		assert.Equal(t, c.status, q.Status, c.name)
 	}
 	assert.Equal(t, "Hook bolt M12 × 60", quarter.Designation())
@@ -110,7 +110,7 @@ func TestHookBoltErrors(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis", "standard: there is no table of a standard for this kind; use proportion"},
+		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis", "standard: no table of a standard is held here for this kind; use proportion"},
 		{fastener.HookBolt{Thread: m20, Length: 20}, "length", "more than 21 mm"}, // 16 of the square and two pitches of 2.5
 		{fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 60, ThreadLength: 44}, Nut: fastener.HexNut{Thread: m20}, Grip: 15.9}, "grip", "at least 16 mm"},
 	} {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/rule"
 	"boltplate/thread"
 )
 
@@ -21,11 +22,15 @@ type Spec struct {
 	Angle        string  // of a countersunk head, degrees: "60" or "90"
 	Material     string  // that a stud is screwed into, such as "cast-iron"
 	Taper        string  // of a taper bolt, such as "1:30"
+	Widths       string  // of a hexagon by a standard: "iso", or "din" for those of older DIN standards
 	Nut          string  // a kind of nut, such as "hex-nut" or short "hex"
-	Washer       string  // a kind of washer, short: "plain" or "spring"
+	Washer       string  // a kind or form of washer, short: "plain", "spring" or "large"
 	Grip         float64 // mm
 	Basis        Basis
 	Governs      Governs
+	// Class, Made and Finish are those of the part itself; of a nut and a washer
+	// on it they say nothing. The Rules hold for all of them.
+	Extra
 }
 
 // A KindInfo says what a kind is and how it is described.
@@ -39,7 +44,8 @@ type KindInfo struct {
 	Default []drawing.Direction // which are drawn where none are asked for
 	Section bool                // it has a view in section
 
-	make func(Spec) Fastener
+	make     func(Spec) Fastener
+	variants []variant // their rules
 }
 
 // An Option is a field that a kind reads, with what it accepts.
@@ -63,7 +69,7 @@ func optBasis() Option   { return Option{"basis", "proportion | standard", nil} 
 
 // optNuts are the options of a bolt that can carry a nut.
 func optNuts() []Option {
-	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"), choice("washer", "plain", "spring"), {"grip", "mm, with a nut", nil}}
+	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"), choice("washer", "plain", "spring", "chamfered", "grade-c", "large"), {"grip", "mm, with a nut", nil}}
 }
 
 func allViews() []drawing.Direction {
@@ -238,8 +244,9 @@ func (k KindInfo) check(s Spec) error {
 }
 
 // words returns the fields that hold a word, with their names.
-func (s Spec) words() [7][2]string {
-	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material}, {"taper", s.Taper}, {"nut", s.Nut}, {"washer", s.Washer}}
+func (s Spec) words() [8][2]string {
+	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material}, {"taper", s.Taper},
+		{"widths", s.Widths}, {"nut", s.Nut}, {"washer", s.Washer}}
 }
 
 // checkWord refuses a word that the kind does not know.
@@ -275,52 +282,33 @@ func is(value, word string) bool { return strings.EqualFold(value, word) }
 
 // withNut puts the nut and the washer of s on a bolt.
 func withNut(bolt Fastener, s Spec) (Fastener, error) {
-	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs}
+	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Widths: s.Widths, Extra: Extra{Rules: s.Rules}}
 	nut, err := kindNamed(strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") + "-nut")
 	if err != nil {
 		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut"}
 	}
 	a := Bolted{Bolt: bolt, Nut: nut.make(part), Grip: s.Grip}
 	if s.Washer != "" {
-		name := strings.TrimSuffix(strings.ToLower(s.Washer), "-washer") + "-washer"
-		washer, err := kindNamed(strings.TrimPrefix(name, "plain-"))
-		if err != nil {
-			return nil, &FieldError{s.Kind, "washer", s.Washer, "no such washer"}
-		}
-		a.Washer = washer.make(part)
+		a.Washer = washerNamed(s.Washer, part)
 	}
 	return a, nil
+}
+
+// washerNamed returns the washer with the given name, which KindInfo has
+// checked: a spring washer, or a form of a plain one.
+func washerNamed(name string, part Spec) Fastener {
+	word := strings.TrimSuffix(strings.ToLower(name), "-washer")
+	if is(word, "spring") {
+		return SpringWasher{Thread: part.Thread, Extra: part.Extra}
+	}
+	return Washer{Thread: part.Thread, Form: washerFormNamed(word), Basis: part.Basis, Extra: part.Extra}
 }
 
 // Nearest returns the known word that is nearest to the given one, or "" where
 // none is near.
 func Nearest(word string, known []string) string {
-	best, distance := "", 1+max(2, len(word)/3)
-	for _, k := range known {
-		if d := editDistance(word, k); d < distance {
-			best, distance = k, d
-		}
+	if near := rule.Near(word, known); near != nil {
+		return near[0]
 	}
-	return best
-}
-
-// editDistance counts the letters to insert, delete or replace.
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diagonal := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := diagonal
-			if a[i-1] != b[j-1] {
-				cost++
-			}
-			diagonal = row[j]
-			row[j] = min(cost, row[j]+1, row[j-1]+1)
-		}
-	}
-	return row[len(b)]
+	return ""
 }

@@ -14,14 +14,19 @@ type neck struct {
 	side, length drawing.Quantity
 }
 
-// squareNeck returns the neck of a bolt of diameter d by proportion.
-func squareNeck(d float64) neck {
-	return neck{
-		side: drawing.Quantity{Letter: "S", Name: "side of square neck", Rule: "D", Value: d,
-			Source: "Low, Machine Drawing and Design (1887)", Status: drawing.Published},
-		length: drawing.Quantity{Letter: "N", Name: "length of square neck", Rule: "0.8D", Value: 0.8 * d,
-			Source: "common practice", Status: drawing.CommonPractice},
+// squareNeck is the square under a head.
+var squareNeck = groupOf(
+	published("S", "side of square neck", "D", low),
+	practice("N", "length of square neck", "0.8D"))
+
+// squareNeck gives the bolt a square neck by rules.
+func (b *bolt) squareNeck(g *group) error {
+	b.z.use(g)
+	if err := b.z.solve(); err != nil {
+		return err
 	}
+	b.neck = neck{side: b.z.size("S"), length: b.z.size("N")}
+	return b.z.atLeast("S", "D")
 }
 
 func (n neck) present() bool { return n.length.Value > 0 }

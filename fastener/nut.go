@@ -9,6 +9,7 @@ import (
 type nut struct {
 	kind      string
 	t         thread.Thread
+	z         sizer // its sizes
 	widths    widths
 	height    drawing.Quantity
 	bothFaces bool // chamfered on both faces
@@ -18,7 +19,6 @@ type nut struct {
 
 // A nutForm is a nut that is made of solids.
 type nutForm struct {
-	quantities []drawing.Quantity // after those of the thread
 	// figure returns the nut with its bearing face at x, on a bolt or by itself.
 	figure func(x float64, on *bolt) *figure
 	// base and top are the half heights of the bearing face and of the other
@@ -30,8 +30,8 @@ type nutForm struct {
 	// onBolt reports whether the nut with its bearing face at seat fits on the
 	// bolt. It may be nil: then the bolt must reach through it by a pitch.
 	onBolt func(b *bolt, seat float64) error
-	// extra are the quantities that a bolt with this nut names.
-	extra []drawing.Quantity
+	// extra are the letters of the sizes that a bolt with this nut names.
+	extra []string
 	// annotate adds what a view of the nut with its bearing face at x says
 	// besides its height: its other sizes, unless it is on a bolt that has them
 	// already (on is nil where it stands alone), and the centre lines of what is
@@ -39,24 +39,31 @@ type nutForm struct {
 	annotate func(b *builder, dir drawing.Direction, x float64, on *clamped)
 }
 
-func (n *nut) prism(x float64) prism {
-	return prism{n: n.widths.n, flats: n.widths.flats.Value, x0: x, x1: x + n.height.Value, bothFaces: n.bothFaces}
+// newNut returns a nut whose diameter and pitch are known. word is what tells
+// the variant of the kind from others in rules of one's own.
+func newNut(kind, word string, e Extra, t thread.Thread) *nut {
+	n := &nut{kind: kind, t: t, z: newSizer(kind, word, e.Rules, t)}
+	n.z.pitch(t)
+	return n
 }
 
-func (n *nut) quantities() []drawing.Quantity {
-	qs := make([]drawing.Quantity, 0, 14)
-	qs = append(qs, nominalDiameter(n.t), pitch(n.t))
-	if n.form != nil {
-		return append(append(qs, n.form.quantities...), minorDiameter(n.t))
+// finish works out what is left.
+func (n *nut) finish() error {
+	n.z.figure(sizeBore, n.t, thread.ItemMinorDiameter)
+	if err := n.z.solve(); err != nil {
+		return err
 	}
-	qs = append(qs, n.widths.quantities()...)
-	return append(qs, n.height, minorDiameter(n.t))
+	n.height = n.z.size("H")
+	return nil
 }
 
-func minorDiameter(t thread.Thread) drawing.Quantity {
-	return drawing.Quantity{Letter: "D1", Name: "minor diameter of the thread", Rule: "D - 1.0825P",
-		Value: t.MinorDiameter(), Source: sourceISO724, Status: drawing.Published}
+func (n *nut) prism(x float64) prism {
+	p := n.widths.prism(x, x+n.height.Value)
+	p.bothFaces = n.bothFaces
+	return p
 }
+
+func (n *nut) quantities() []drawing.Quantity { return quantitiesOf(n.z.list) }
 
 func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return n.figure(0, nil).view(dir, opt)

@@ -17,13 +17,18 @@ type PanScrew struct {
 	ThreadLength float64 // mm; 0 means by the rule
 	Cross        bool    // a cross recess in place of a slot
 	Basis        Basis
+	Extra
 }
 
 func panScrewKind() KindInfo {
 	return KindInfo{Name: "pan-screw", Title: "pan-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(),
 		Options: []Option{choice("form", "slotted", "cross"), optThread(), optBasis()},
+		variants: []variant{
+			{word: "slotted", families: []string{familyScrews}, groups: []*group{panRules, slotRules, panCrown}, thread: byISO888},
+			{word: "cross", families: []string{familyScrews}, groups: []*group{crossPanRules, panCrown, recessArms}, thread: byISO888},
+		},
 		make: func(s Spec) Fastener {
-			return PanScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Cross: is(s.Form, "cross"), Basis: s.Basis}
+			return PanScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Cross: is(s.Form, "cross"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -32,37 +37,72 @@ const (
 	standardCrossPanScrew = "ISO 7045:2011"
 )
 
-// panHeadTable holds ISO 1580:2011, slotted pan heads. From memory,
-// unverified.
-func panHeadTable() []slottedRow {
-	return []slottedRow{
-		{3, 5.6, 1.8, 0.8, 0.7},
-		{4, 8, 2.4, 1.2, 1},
-		{5, 9.5, 3, 1.2, 1.2},
-		{6, 12, 3.6, 1.6, 1.4},
-		{8, 16, 4.8, 2, 1.9},
-		{10, 20, 6, 2.5, 2.4},
-	}
-}
+const (
+	nameCrown  = "radius of the crown"
+	nameSpan   = "span of the cross recess"
+	nameRecess = "depth of the cross recess"
+)
+
+// The sizes of pan heads by proportion. The crown of a standard's head with a
+// slot is by proportion as well, and so are the arms of a recess.
+var (
+	panRules = groupOf(
+		practice("d2", nameHead, "2D"),
+		practice("T", nameHeadHeight, "0.6D"))
+	crossPanRules = groupOf(
+		practice("d2", nameHead, "2D"),
+		practice("T", nameHeadHeight, "0.75D"),
+		practice("m", nameSpan, "D"),
+		practice("q", nameRecess, "0.5D"))
+	panCrown   = groupOf(practice("R", nameCrown, "0.8d2"))
+	recessArms = groupOf(practiceBy("w", "width of the arms of the cross recess", "0.25m", commonPractice+", simplified"))
+
+	// The land under the crown: that of a head whose rim is broken by a slot,
+	// which is as high as the head, and of one that is whole.
+	slottedPanLand = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - √(R² - n²/4)", "the height, the diameter, the radius and the slot"))
+	crossPanLand   = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - R", "the height, the diameter and the radius"))
+)
+
+const namePanLand = "land under the crown"
+
+// panScrews holds ISO 1580:2011, slotted pan heads. From memory, unverified.
+var panScrews = slotted(standardPanScrew, "t min", []slottedRow{
+	{3, 5.6, 1.8, 0.8, 0.7, isMemory},
+	{4, 8, 2.4, 1.2, 1, isMemory},
+	{5, 9.5, 3, 1.2, 1.2, isMemory},
+	{6, 12, 3.6, 1.6, 1.4, isMemory},
+	{8, 16, 4.8, 2, 1.9, isMemory},
+	{10, 20, 6, 2.5, 2.4, isMemory},
+})
 
 // crossPanRow is a row of ISO 7045: greatest diameter dk and height k of the
 // head, radius of its crown rf, about, span m and greatest depth q of the
 // recess of type H; mm.
 type crossPanRow struct{ d, dk, k, rf, m, q float64 }
 
-// crossPanTable holds ISO 7045:2011, pan heads with a cross recess. Of each row
+func (r crossPanRow) diameter() float64 { return r.d }
+
+// crossPanHeads holds ISO 7045:2011, pan heads with a cross recess. Of each row
 // dk and k were found in one published table; rf, m and q are from memory,
 // unverified.
-func crossPanTable() []crossPanRow {
-	return []crossPanRow{
-		{3, 5.6, 2.4, 5, 3, 1.8},
-		{4, 8, 3.1, 6.5, 4.4, 2.4},
-		{5, 9.5, 3.7, 8, 4.9, 2.9},
-		{6, 12, 4.6, 10, 6.9, 3.6},
-		{8, 16, 6, 13, 9, 4.6},
-		{10, 20, 7.5, 16, 10.1, 5.8},
-	}
+var crossPanHeads = []crossPanRow{
+	{3, 5.6, 2.4, 5, 3, 1.8},
+	{4, 8, 3.1, 6.5, 4.4, 2.4},
+	{5, 9.5, 3.7, 8, 4.9, 2.9},
+	{6, 12, 4.6, 10, 6.9, 3.6},
+	{8, 16, 6, 13, 9, 4.6},
+	{10, 20, 7.5, 16, 10.1, 5.8},
 }
+
+// Columns of ISO 7045.
+var (
+	columnCrossDiameter = column("d2", nameHead, standardCrossPanScrew+", dk max")
+	columnCrossHeight   = column("T", nameHeadHeight, standardCrossPanScrew+", k max")
+	columnCrossRadius   = column("R", nameCrown, standardCrossPanScrew+", rf, about")
+	columnCrossSpan     = column("m", nameSpan, standardCrossPanScrew+", m, type H")
+	columnCrossDepth    = column("q", nameRecess, standardCrossPanScrew+", penetration max, type H")
+	columnCrossThread   = threadColumn(standardCrossPanScrew)
+)
 
 func (p PanScrew) standard() string {
 	if p.Cross {
@@ -81,7 +121,7 @@ func (p PanScrew) Designation() string {
 	if p.Cross {
 		title = "Cross-recessed pan-head screw "
 	}
-	return title + standardPrefix(p.Basis, p.Thread, p.standard(), "") + p.Thread.String() + times(p.Length)
+	return title + standardPrefix(p.Basis, p.Thread, p.standard(), "") + p.Thread.String() + times(p.Length) + p.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -100,58 +140,96 @@ type panHead struct {
 	recess                         recess
 }
 
-// crownOfPan is the radius of the crown as a part of the head's diameter.
-const crownOfPan = 0.8
-
 func (p PanScrew) resolve() (*bolt, error) {
 	kind := p.Kind()
 	if err := checkCommon(kind, p.Thread, p.Basis, ByBasis, false); err != nil {
 		return nil, err
 	}
-	z := sizer{d: p.Thread.D, standard: p.standard(), status: drawing.Published}
-	memory := sizer{d: p.Thread.D, standard: p.standard(), status: drawing.FromMemory}
-	var h panHead
+	word := "slotted"
+	if p.Cross {
+		word = "cross"
+	}
+	b := newBolt(kind, word, p.Extra, p.Thread)
+	b.tapped = true
+	if err := b.begin(p.Length, p.Basis, underHead); err != nil {
+		return nil, err
+	}
+	h, err := p.head(&b.z)
+	if err != nil {
+		return nil, err
+	}
+	b.form = h.form()
+	var column *size
 	if p.Basis == Standard {
-		std, err := editionFor(kind, p.Thread, p.standard(), "")
-		if err != nil {
-			return nil, err
-		}
+		column = panScrews.thread
 		if p.Cross {
-			row, err := find(kind, std, crossPanTable(), z.d, func(r crossPanRow) float64 { return r.d })
-			if err != nil {
-				return nil, err
-			}
-			h.diameter, h.height = z.table("d2", "head diameter", row.dk, "dk max"), z.table("T", "head height", row.k, "k max")
-			h.radius = memory.table("R", "radius of the crown", row.rf, "rf, about")
-			h.recess = recess{span: memory.table("m", "span of the cross recess", row.m, "m, type H"), depth: memory.table("q", "depth of the cross recess", row.q, "penetration max, type H")}
-		} else {
-			row, err := find(kind, std, panHeadTable(), z.d, slottedRow.diameter)
-			if err != nil {
-				return nil, err
-			}
-			h.diameter, h.height = memory.table("d2", "head diameter", row.dk, "dk max"), memory.table("T", "head height", row.k, "k max")
-			h.slot = memory.slotByTable(row.n, row.t)
+			column = columnCrossThread
+		}
+	}
+	by := machineScrewThread(p.Thread.D, machineScrewToHead, column)
+	return b, b.settle(wish{given: p.ThreadLength, basis: p.Basis, standard: p.standard(), by: by})
+}
+
+// head sets the head out.
+func (p PanScrew) head(z *sizer) (h panHead, err error) {
+	sizes := p.slottedSizes
+	if p.Cross {
+		sizes = p.crossSizes
+	}
+	if err := sizes(z); err != nil {
+		return h, err
+	}
+	if err := z.solve(); err != nil {
+		return h, err
+	}
+	if err := z.needs("d2", "D"); err != nil {
+		return h, err
+	}
+	h = panHead{diameter: z.size("d2"), height: z.size("T"), radius: z.size("R"), land: z.size("c")}
+	if p.Cross {
+		h.recess = recess{span: z.size("m"), width: z.size("w"), depth: z.size("q")}
+		return h, h.recess.check(z, h.height.Value, h.diameter.Value/2)
+	}
+	h.slot, err = z.slot(h.height.Value, h.diameter.Value/2)
+	return h, err
+}
+
+func (p PanScrew) slottedSizes(z *sizer) error {
+	if p.Basis == Standard {
+		if err := panScrews.use(z, p.Thread); err != nil {
+			return err
 		}
 	} else {
-		h.diameter = z.rule("d2", "head diameter", "2D", 2, "")
-		if p.Cross {
-			h.height = z.rule("T", "head height", "0.75D", 0.75, "")
-			h.recess = recess{span: z.rule("m", "span of the cross recess", "D", 1, ""), depth: z.rule("q", "depth of the cross recess", "0.5D", 0.5, "")}
-		} else {
-			h.height = z.rule("T", "head height", "0.6D", 0.6, "")
-			h.slot = z.slotByRule()
+		z.use(panRules)
+		z.use(slotRules)
+	}
+	z.use(panCrown)
+	z.use(slottedPanLand)
+	return nil
+}
+
+func (p PanScrew) crossSizes(z *sizer) error {
+	if p.Basis != Standard {
+		z.use(crossPanRules)
+		z.use(panCrown)
+	} else {
+		std, err := editionFor(z.kind, p.Thread, standardCrossPanScrew, "")
+		if err != nil {
+			return err
 		}
+		row, err := find(z.kind, std, crossPanHeads, p.Thread.D)
+		if err != nil {
+			return err
+		}
+		z.tabled(columnCrossDiameter, row.dk, isPublished)
+		z.tabled(columnCrossHeight, row.k, isPublished)
+		z.tabled(columnCrossSpan, row.m, isMemory)
+		z.tabled(columnCrossDepth, row.q, isMemory)
+		z.tabled(columnCrossRadius, row.rf, isMemory)
 	}
-	if h.radius.Value == 0 {
-		h.radius = drawing.Quantity{Letter: "R", Name: "radius of the crown", Rule: "0.8d2", Value: crownOfPan * h.diameter.Value,
-			Source: "common practice", Status: drawing.CommonPractice}
-	}
-	if p.Cross {
-		h.recess.width = drawing.Quantity{Letter: "w", Name: "width of the arms of the cross recess", Rule: "0.25m", Value: 0.25 * h.recess.span.Value,
-			Source: "common practice, simplified", Status: drawing.CommonPractice}
-	}
-	b := &bolt{kind: kind, form: h.form(), tapped: true, threadRule: machineScrewThread(z.d, machineScrewToHead, p.Basis, p.standard())}
-	return b, b.settle(p.Thread, p.Length, p.ThreadLength, false, p.Basis, p.standard())
+	z.use(recessArms)
+	z.use(crossPanLand)
+	return nil
 }
 
 // form returns the head. The rim of a slot is as high as the head, and the
@@ -160,10 +238,8 @@ func (h panHead) form() *form {
 	t, w, r := h.height.Value, h.diameter.Value/2, h.radius.Value
 	h.slot.x, h.recess.x = -t, -t
 	c := h.slot.reach(r) - t // of the centre of the crown
-	land := math.Sqrt(r*r-w*w) - c
-	h.land = drawing.Quantity{Letter: "c", Name: "land under the crown", Rule: "follows from the height, the diameter and the radius", Value: land,
-		Source: "follows from the head", Status: drawing.Derived}
-	f := &form{end: -t, origin: drawing.Pt(0, -w), quantities: []drawing.Quantity{h.diameter, h.height, h.radius, h.land}}
+	land := h.land.Value
+	f := &form{end: -t, origin: drawing.Pt(0, -w)}
 	f.build = func(l look, m *model) {
 		crown := solid.Ball(solid.X(), c, r, -t-1, -land)
 		rim := solid.Cylinder(solid.X(), w, -land, 0).Without(solid.At(-land))
@@ -181,8 +257,6 @@ func (h panHead) form() *form {
 		}
 		m.add(crown, rim)
 	}
-	f.quantities = append(f.quantities, h.slot.quantities()...)
-	f.quantities = append(f.quantities, h.recess.quantities()...)
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {
 		case drawing.Front, drawing.SideView:

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -17,34 +18,47 @@ type pin struct {
 	offset                     drawing.Quantity // of the axis of a pin along, from that of the bolt
 }
 
-// pinByRule returns the pin of a bolt of diameter d by proportion.
-func pinByRule(d float64, along bool) pin {
-	memory := func(letter, name, rule string, k float64) drawing.Quantity {
-		return drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * d,
-			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory}
-	}
-	p := pin{along: along, diameter: memory("p", "pin diameter", "0.2D", 0.2)}
+// A pin across the axis, and one along it.
+var (
+	pinAcross = groupOf(
+		fromMemory("p", "pin diameter", "0.2D"),
+		fromMemory("p1", "pin projection beyond the shank", "0.2D"),
+		fromMemory("p2", "pin length in the shank", "0.4D"))
+	pinAlong = groupOf(
+		fromMemory("p", "pin diameter", "0.2D"),
+		fromMemory("p1", "pin projection below the head", "0.2D"),
+		fromMemory("p2", "pin length in the head", "0.4D"),
+		follows("e", "distance of the pin's axis from the bolt's", "(D + p)/2", "the diameters, which touch"))
+)
+
+// pin gives the bolt a pin under a head of the given height and radius.
+func (b *bolt) pin(along bool, height, head float64) (pin, error) {
+	g := pinAcross
 	if along {
-		p.projection = memory("p1", "pin projection below the head", "0.2D", 0.2)
-		p.root = memory("p2", "pin length in the head", "0.4D", 0.4)
-		p.offset = drawing.Quantity{Letter: "e", Name: "distance of the pin's axis from the bolt's", Rule: "(D + p) / 2", Value: 0.6 * d,
-			Source: "follows from the diameters, which touch", Status: drawing.Derived}
-		return p
+		g = pinAlong
 	}
-	p.projection = memory("p1", "pin projection beyond the shank", "0.2D", 0.2)
-	p.root = memory("p2", "pin length in the shank", "0.4D", 0.4)
-	return p
+	b.z.use(g)
+	if err := b.z.solve(); err != nil {
+		return pin{}, err
+	}
+	p := pin{along: along, diameter: b.z.size("p"), projection: b.z.size("p1"), root: b.z.size("p2")}
+	d, deep, out := b.z.d, b.z.d, b.z.d/2+p.projection.Value
+	if along {
+		p.offset = b.z.size("e")
+		deep, out = height, p.offset.Value+p.diameter.Value/2
+	}
+	switch {
+	case p.diameter.Value > 0.6*d:
+		return p, b.z.refuse(b.z.at("p"), fmt.Sprintf("must be at most 0.6D = %s", mm(0.6*d)))
+	case p.root.Value >= deep:
+		return p, b.z.refuse(b.z.at("p2"), fmt.Sprintf("must be less than %s, what it stands in", mm(deep)))
+	case out > head+1e-9:
+		return p, b.z.refuse(b.z.at("p1"), fmt.Sprintf("makes the pin reach %s from the axis; it must stay under the head, which reaches %s", mm(out), mm(head)))
+	}
+	return p, nil
 }
 
 func (p pin) present() bool { return p.diameter.Value > 0 }
-
-func (p pin) quantities() []drawing.Quantity {
-	qs := []drawing.Quantity{p.diameter, p.projection, p.root}
-	if p.along {
-		qs = append(qs, p.offset)
-	}
-	return qs
-}
 
 // reach returns how far from the bearing face the pin reaches.
 func (p pin) reach() drawing.Quantity {

@@ -8,29 +8,48 @@ import (
 	"boltplate/internal/solid"
 )
 
-// chamferAngle is the angle of the chamfer of heads and nuts to their end
-// face, degrees (several drawing textbooks; ISO 4014 and ISO 4032 allow 15 to
-// 30).
+// chamferAngle is the angle of the chamfer of heads and nuts to their end face,
+// degrees, unless rules of one's own have another (common practice; ISO 4014 and
+// ISO 4032 allow 15 to 30).
 const chamferAngle = 30.0
 
 // tanChamfer is the tangent of chamferAngle.
 const tanChamfer = 0.577350269189625764509148780502
 
 // A prism is a hexagonal or square head or nut on the axis. Its faces are
-// chamfered by a cone of 30 degrees that cuts the end face in a circle as wide
-// as the prism is across flats.
+// chamfered by a cone that cuts the end face in a circle as wide as the prism is
+// across flats.
 type prism struct {
 	n         int     // 6 or 4 faces
 	flats     float64 // width across flats
+	angle     float64 // of the chamfer, degrees
 	x0, x1    float64 // the bearing face, and the chamfered end face
 	bothFaces bool    // the bearing face is chamfered as well
 }
 
 func (p prism) corners() float64 { return p.flats / math.Cos(math.Pi/float64(p.n)) }
 
-// drop returns how deep the chamfer is at the corners:
-// tan 30 (A - W) / 2.
-func (p prism) drop() float64 { return tanChamfer * (p.corners() - p.flats) / 2 }
+// corner returns a corner of the prism in an end view, which has one up or not.
+func (p prism) corner(up bool) drawing.Point {
+	switch {
+	case up:
+		return drawing.Pt(0, p.corners()/2)
+	case p.n == 4:
+		return drawing.Pt(p.flats/2, p.flats/2)
+	}
+	return drawing.Pt(p.corners()/2, 0)
+}
+
+// drop returns how deep the chamfer is at the corners: tan a (A - W) / 2.
+func (p prism) drop() float64 { return p.slope() * (p.corners() - p.flats) / 2 }
+
+// slope returns the tangent of the chamfer's angle.
+func (p prism) slope() float64 {
+	if p.angle == chamferAngle {
+		return tanChamfer
+	}
+	return math.Tan(p.angle * math.Pi / 180)
+}
 
 // bearing returns the half height of the bearing face in an elevation.
 func (p prism) bearing(acrossCorners bool) float64 {
@@ -50,7 +69,7 @@ func (p prism) half(acrossCorners bool) float64 {
 
 // solid returns the prism with a corner up, as the front view shows it.
 func (p prism) solid() solid.Solid {
-	ch := solid.Chamfer{AtStart: p.x1 < p.x0 || p.bothFaces, AtEnd: p.x1 > p.x0 || p.bothFaces, Angle: chamferAngle, Circle: p.flats}
+	ch := solid.Chamfer{AtStart: p.x1 < p.x0 || p.bothFaces, AtEnd: p.x1 > p.x0 || p.bothFaces, Angle: p.angle, Circle: p.flats}
 	return solid.Prism(solid.X(), p.n, p.flats, min(p.x0, p.x1), max(p.x0, p.x1), solid.V(0, 1, 0), ch)
 }
 

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -21,11 +22,18 @@ func (r recess) present() bool   { return r.depth.Value > 0 }
 func (r recess) bottom() float64 { return r.x + r.depth.Value }
 func (r recess) extent() float64 { return (r.span.Value + r.width.Value) / 2 * math.Sqrt2 / 2 }
 
-func (r recess) quantities() []drawing.Quantity {
-	if !r.present() {
-		return nil
+// check refuses a recess that does not go into a head of the given height and
+// radius.
+func (r recess) check(z *sizer, height, radius float64) error {
+	switch {
+	case r.width.Value >= r.span.Value:
+		return z.refuse(z.at("w"), fmt.Sprintf("must be less than the span, m = %s", mm(r.span.Value)))
+	case r.extent() >= 0.9*radius:
+		return z.refuse(z.at("m"), fmt.Sprintf("must leave a rim; the head is %s wide", mm(2*radius)))
+	case r.depth.Value >= height:
+		return z.refuse(z.at("q"), fmt.Sprintf("must be less than the height of the head, %s", mm(height)))
 	}
-	return []drawing.Quantity{r.span, r.width, r.depth}
+	return nil
 }
 
 // cross returns the corners of the cross, counter-clockwise, along its arms.

@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"boltplate/drawing"
+	"boltplate/rule"
 	"boltplate/thread"
 )
 
@@ -23,98 +24,183 @@ type threading struct {
 	toHead bool
 }
 
-const (
-	sourceISO888  = "ISO 888:1976"
-	sourceISO3508 = "ISO 3508:1976"
-	sourceISO261  = "ISO 261:1998"
-	sourceISO724  = "ISO 68-1, ISO 724:1993"
-	textbooks     = "several drawing textbooks"
-)
+// byISO888 is the thread length of a bolt.
+var byISO888 = groupOf(size{letter: "b", name: sizeThread.name, rule: thread.ThreadLengthRule(), source: thread.SourceLengths, status: drawing.Published}.
+	branching(lengths(125), lengths(200), lengths(201)))
+
+// lengths returns values for which a rule of a thread's length is chosen.
+func lengths(l float64) rule.Values {
+	return rule.Values{{Letter: "D", Value: 20}, {Letter: "L", Value: l}}
+}
+
+// A wish is how a bolt is to be threaded.
+type wish struct {
+	given    float64 // thread length asked for, mm; 0 for the rule
+	toHead   bool    // threaded to the head, however long it is
+	basis    Basis
+	standard string // for messages
+	by       *threadRule
+}
 
 // A threadRule says how far screws of a standard are threaded that does not go
 // by ISO 888: up to a nominal length as far as the head, and longer ones by
 // their own length. Those too short for it are threaded to the head on either
 // basis.
 type threadRule struct {
-	toHead float64          // nominal length up to which they are threaded to the head, mm; 0 for none
-	short  bool             // the thread ends 2P under the head in place of 3P
-	length drawing.Quantity // of longer ones; the zero Quantity means by ISO 888
+	toHead float64 // nominal length up to which they are threaded to the head, mm; 0 for none
+	short  bool    // the thread ends 2P under the head in place of 3P
+	group  *group  // of longer ones; nil means by ISO 888
+	column *size   // or the column of a table, with what it has
+	length float64
 }
 
-// threadOf decides how far a bolt with the given under-head length is
-// threaded. given is the thread length asked for, 0 for the rule; toHead asks
-// for a thread up to the head; free is the stretch that may carry a thread, and
-// letter that of the quantity that keeps its start from the head; by may be nil.
-func threadOf(kind string, t thread.Thread, length, given float64, free span, letter string, toHead bool, basis Basis, standard string, by *threadRule) (threading, error) {
-	start := free.from
-	room := free.to - start
-	q := drawing.Quantity{Letter: "b", Name: "thread length"}
-	a, pitches := t.HeadDistance(), "3P"
-	if by != nil && by.short {
-		a, pitches = t.HeadDistanceShort(), "2P"
-	}
-	if given != 0 {
-		if err := checkLength(kind, "thread", given, "the thread length"); err != nil {
-			return threading{}, err
+// threadsToHead are the lengths of threads that reach as far towards the head
+// as they can, by the letters of what keeps them from it.
+var threadsToHead = toHeadRules("", "N", "k", "k - N", "g2", "p1", "p", "T", "c", "c - N")
+
+func toHeadRules(letters ...string) map[string]*size {
+	out := map[string]*size{}
+	for _, l := range letters {
+		text := "L - "
+		if l != "" {
+			text += l + " - "
 		}
-		if toHead {
-			return threading{}, fieldErr(kind, "thread", given, "this kind is threaded to the head; leave it out, or use hex-bolt")
-		}
-		if given > room {
-			return threading{}, fieldErr(kind, "thread", given, "longer than the shank, which has %s mm; at most that", mm(room))
-		}
-		q.Value, q.Rule, q.Source, q.Status = given, "", "as described", drawing.Given
-		return threading{limit: length - given, length: q}, nil
+		s := follows("b", sizeThread.name, text+"a1", "the length: threaded as far as the head")
+		out[l] = &s
 	}
-	want := lengthOfISO888(t.D, length)
-	if by != nil {
-		toHead = toHead || length <= by.toHead
-		if by.length.Value > 0 {
-			want = by.length
+	return out
+}
+
+// settle decides how far the bolt is threaded, and with it the shank, and works
+// out its sizes.
+func (b *bolt) settle(w wish) error {
+	start, plain, letters := b.plainPart()
+	t, length := b.shank.t, b.length.Value
+	if length-plain <= 2*t.P {
+		return fieldErr(b.kind, "length", length, "leaves no room for a thread; more than %s mm", mm(plain+2*t.P))
+	}
+	b.shank.start, b.shank.end = start, length
+	if err := b.cut(w, span{plain, length}, letters); err != nil {
+		return err
+	}
+	b.shank.limit = b.thread.limit
+	b.threadFigures()
+	return b.z.solve()
+}
+
+// plainPart returns where the round shank starts, up to where it must be
+// without thread, and the letters of what makes it so.
+func (b *bolt) plainPart() (start, plain float64, letters string) {
+	f := b.form
+	if f == nil {
+		if b.neck.present() {
+			return b.neck.length.Value, b.neck.length.Value, b.neck.length.Letter
 		}
+		return 0, 0, ""
 	}
-	b := want.Value
-	if !toHead && b+t.RunOut() <= room {
-		q.Value, q.Rule, q.Source, q.Status = b, want.Rule, want.Source, want.Status
-		return threading{limit: length - b, length: q}, nil
+	if f.plainLetter != "" && f.plain >= f.start {
+		return f.start, f.plain, f.plainLetter
 	}
-	if !toHead && basis == Standard && by == nil {
+	if f.start > 0 {
+		letters = "N"
+	}
+	return f.start, f.start, letters
+}
+
+// cut decides how long the thread is; free is the stretch that may carry one.
+func (b *bolt) cut(w wish, free span, letters string) error {
+	t, length, room := b.shank.t, b.length.Value, free.to-free.from
+	if w.given != 0 {
+		return b.cutAsGiven(w, room)
+	}
+	by := w.by
+	if by == nil {
+		by = &threadRule{}
+	}
+	if w.toHead || length <= by.toHead {
+		return b.cutToHead(by, free, letters)
+	}
+	if err := b.cutByRule(by); err != nil {
+		return err
+	}
+	own := b.thread.length.Value
+	if own+t.RunOut() <= room {
+		return nil
+	}
+	if w.basis == Standard && w.by == nil {
 		instead := ""
-		if kind == "hex-bolt" {
+		if b.kind == "hex-bolt" {
 			instead = "hex-screw, threaded to the head, or "
 		}
-		return threading{}, fieldErr(kind, "length", length,
+		return fieldErr(b.kind, "length", length,
 			"too short for %s: the thread of %s mm and its run-out leave no plain shank; use %sat least %s mm, or give the thread length",
-			standard, mm(b), instead, mm(shortest(t, start)))
+			w.standard, mm(own), instead, mm(shortest(t, free.from)))
 	}
-	if room < a+2*t.P {
-		least := start + a + 2*t.P
+	return b.cutToHead(by, free, letters)
+}
+
+func (b *bolt) cutAsGiven(w wish, room float64) error {
+	if err := checkLength(b.kind, "thread", w.given, "the thread length"); err != nil {
+		return err
+	}
+	switch {
+	case w.toHead:
+		return fieldErr(b.kind, "thread", w.given, "this kind is threaded to the head; leave it out, or use hex-bolt")
+	case w.given > room+1e-9:
+		return fieldErr(b.kind, "thread", w.given, "longer than the shank, which has %s mm; at most that", mm(room))
+	}
+	b.z.list[b.place] = settled{size: sizeThread, value: w.given, source: sizeThread.source, status: sizeThread.status}
+	b.threaded(false)
+	return nil
+}
+
+// cutByRule makes the thread as long as the rule says.
+func (b *bolt) cutByRule(by *threadRule) error {
+	if by.column != nil {
+		b.z.list[b.place] = settled{size: by.column, value: by.length, source: by.column.source, status: drawing.FromMemory}
+		b.threaded(false)
+		return nil
+	}
+	g := by.group
+	if g == nil {
+		g = byISO888
+	}
+	b.z.put(b.place, &b.z.rules.sizes(b.kind, b.z.word, g)[0])
+	if err := b.z.solve(); err != nil {
+		return err
+	}
+	b.threaded(false)
+	return nil
+}
+
+// cutToHead makes the thread reach as far towards the head as it can.
+func (b *bolt) cutToHead(by *threadRule, free span, letters string) error {
+	t := b.shank.t
+	a, item := t.HeadDistance(), thread.ItemHeadDistance
+	if by.short {
+		a, item = t.HeadDistanceShort(), thread.ItemHeadDistanceShort
+	}
+	if free.to-free.from < a+2*t.P {
+		least := free.from + a + 2*t.P
 		if l, ok := thread.NextLength(least); ok {
 			least = l
 		}
-		return threading{}, fieldErr(kind, "length", length, "too short to carry a thread; at least %s mm", mm(least))
+		return fieldErr(b.kind, "length", b.length.Value, "too short to carry a thread; at least %s mm", mm(least))
 	}
-	q.Value, q.Rule, q.Source, q.Status = room-a, "L - "+pitches, sourceISO3508+": at most "+pitches+" to the last full thread under the head", drawing.Published
-	if start > 0 {
-		q.Rule = "L - " + letter + " - " + pitches
+	b.z.figure(sizeToHead, t, item)
+	b.z.put(b.place, threadsToHead[letters])
+	if err := b.z.solve(); err != nil {
+		return err
 	}
-	return threading{limit: start + a, length: q, toHead: true}, nil
+	b.threaded(true)
+	b.thread.limit = free.from + a
+	return nil
 }
 
-// lengthOfISO888 returns the thread length of a bolt.
-func lengthOfISO888(d, length float64) drawing.Quantity {
-	return drawing.Quantity{Rule: threadLengthRule(length), Value: thread.ThreadLength(d, length), Source: sourceISO888, Status: drawing.Published}
-}
-
-// threadLengthRule returns the rule of ISO 888 for a length.
-func threadLengthRule(length float64) string {
-	switch {
-	case length <= 125:
-		return "2D + 6"
-	case length <= 200:
-		return "2D + 12"
-	}
-	return "2D + 25"
+// threaded takes the thread's length over from the list.
+func (b *bolt) threaded(toHead bool) {
+	q := b.z.list[b.place].quantity()
+	b.thread = threading{limit: b.length.Value - q.Value, length: q, toHead: toHead}
 }
 
 // shortest returns the shortest preferred length that holds the standard
@@ -128,28 +214,21 @@ func shortest(t thread.Thread, start float64) float64 {
 	return 0
 }
 
+// threadFigures adds the figures of the thread that a drawing needs.
+func (b *bolt) threadFigures() {
+	b.endFigures()
+	b.z.figure(sizeRunOut, b.shank.t, thread.ItemRunOut)
+}
+
+// endFigures adds those of the thread's end.
+func (b *bolt) endFigures() {
+	t := b.shank.t
+	b.z.figure(sizeRoot, t, thread.ItemRootDiameter)
+	z := b.z.figure(sizePoint, t, thread.ItemDepth)
+	z.source, z.status = commonPractice+": the depth of the thread, at 45°", drawing.CommonPractice
+}
+
+// nominalDiameter returns the quantity that a thread is named at.
 func nominalDiameter(t thread.Thread) drawing.Quantity {
-	return drawing.Quantity{Letter: "D", Name: "nominal diameter", Value: t.D, Source: "as described", Status: drawing.Given}
-}
-
-func pitch(t thread.Thread) drawing.Quantity {
-	q := drawing.Quantity{Letter: "P", Name: "pitch", Rule: drawing.RuleTable, Value: t.P, Source: sourceISO261, Status: drawing.Published}
-	if !t.Listed() {
-		q.Rule, q.Source, q.Status = "", "as described; not listed in ISO 261", drawing.Given
-	}
-	return q
-}
-
-func lengthQuantity(v float64) drawing.Quantity {
-	return drawing.Quantity{Letter: "L", Name: "length", Value: v, Source: "as described", Status: drawing.Given}
-}
-
-// threadQuantities are the figures of the thread that a drawing needs.
-func (s shank) threadQuantities() []drawing.Quantity {
-	t := s.t
-	return []drawing.Quantity{
-		{Letter: "d3", Name: "root diameter", Rule: "D - 1.2269P", Value: t.RootDiameter(), Source: sourceISO724, Status: drawing.Published},
-		{Letter: "z", Name: "point chamfer", Rule: "depth of thread × 45°: 0.6134P", Value: t.Depth(), Source: textbooks, Status: drawing.Published},
-		{Letter: "x", Name: "thread run-out", Rule: "2.5P", Value: t.RunOut(), Source: sourceISO3508, Status: drawing.Published},
-	}
+	return drawing.Quantity{Letter: sizeDiameter.letter, Name: sizeDiameter.name, Value: t.D, Source: asDescribed, Status: drawing.Given}
 }

@@ -1,10 +1,12 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
 	"boltplate/internal/solid"
+	"boltplate/thread"
 )
 
 // A slot is a groove for a screwdriver across the end of a head. It runs
@@ -22,13 +24,6 @@ func (s slot) present() bool { return s.depth.Value > 0 }
 // half returns half the width, and bottom where the slot ends.
 func (s slot) half() float64   { return s.width.Value / 2 }
 func (s slot) bottom() float64 { return s.x + s.depth.Value }
-
-func (s slot) quantities() []drawing.Quantity {
-	if !s.present() {
-		return nil
-	}
-	return []drawing.Quantity{s.width, s.depth}
-}
 
 // hole returns the slot, open to both sides and beyond the end of the head.
 func (s slot) hole() solid.Solid {
@@ -134,51 +129,84 @@ func (s slot) dimensions(b *builder, dir drawing.Direction, top, r float64) {
 	}
 }
 
+// slotRules are the sizes of a slot.
+var slotRules = groupOf(practice("n", nameSlotWidth, "0.25D"), practice("t", nameSlotDepth, "0.25D"))
+
+const (
+	nameSlotWidth = "slot width"
+	nameSlotDepth = "slot depth"
+)
+
+// slot takes the sizes of a slot over and refuses one that does not go into a
+// head of the given height and radius.
+func (z *sizer) slot(height, radius float64) (slot, error) {
+	if err := z.solve(); err != nil {
+		return slot{}, err
+	}
+	s := slot{width: z.size("n"), depth: z.size("t")}
+	switch {
+	case s.width.Value >= 1.5*radius:
+		return s, z.refuse(z.at("n"), fmt.Sprintf("must be less than three quarters of the head, %s", mm(1.5*radius)))
+	case s.depth.Value >= height:
+		return s, z.refuse(z.at("t"), fmt.Sprintf("must be less than the height of the head, %s", mm(height)))
+	}
+	return s, nil
+}
+
+// A slottedRow is a row of a standard of slotted heads: greatest diameter dk and
+// height k of the head, nominal width n and depth t of the slot; mm.
+type slottedRow struct {
+	d, dk, k, n, t float64
+	status         drawing.Status
+}
+
+func (r slottedRow) diameter() float64 { return r.d }
+
+// A slottedStandard is a standard of slotted screws.
+type slottedStandard struct {
+	name                           string
+	diameter, height, width, depth *size
+	thread                         *size
+	rows                           []slottedRow
+}
+
+// slotted returns a standard; depth says which limit of the slot's depth its
+// table has.
+func slotted(name, depth string, rows []slottedRow) *slottedStandard {
+	return &slottedStandard{name, column("d2", nameHead, name+", dk max"), column("T", nameHeadHeight, name+", k max"),
+		column("n", nameSlotWidth, name+", n nominal"), column("t", nameSlotDepth, name+", "+depth), threadColumn(name), rows}
+}
+
+func threadColumn(standard string) *size {
+	return column("b", sizeThread.name, standard+", b min")
+}
+
+// use adds the sizes of the row for a thread. Its error is a *FieldError.
+func (s *slottedStandard) use(z *sizer, t thread.Thread) error {
+	std, err := editionFor(z.kind, t, s.name, "")
+	if err != nil {
+		return err
+	}
+	row, err := find(z.kind, std, s.rows, t.D)
+	if err != nil {
+		return err
+	}
+	z.tabled(s.diameter, row.dk, row.status)
+	z.tabled(s.height, row.k, row.status)
+	z.tabled(s.width, row.n, row.status)
+	z.tabled(s.depth, row.t, row.status)
+	return nil
+}
+
 // machineScrewThread returns how far the slotted and recessed screws of ISO
 // 1207, 1580, 2009 and 7045 are threaded: up to the nominal length toHead as
 // far as the head, 2P left, and longer ones at least 38 mm, M3 25 mm (all from
-// memory, unverified). By proportion the longer ones go by ISO 888.
-func machineScrewThread(d, toHead float64, basis Basis, standard string) *threadRule {
+// memory, unverified). By proportion, where column is nil, the longer ones go by
+// ISO 888.
+func machineScrewThread(d, toHead float64, column *size) *threadRule {
 	b := 38.0
 	if d <= 3 {
 		toHead, b = 30, 25
 	}
-	r := &threadRule{toHead: toHead, short: true}
-	if basis == Standard {
-		r.length = drawing.Quantity{Rule: drawing.RuleTable, Value: b, Source: standard + ", b min (from memory, unverified)", Status: drawing.FromMemory}
-	}
-	return r
-}
-
-// A sizer makes quantities of a screw of diameter d: from the table of a
-// standard, or by rule.
-type sizer struct {
-	d        float64
-	standard string
-	status   drawing.Status // of the table
-}
-
-func (z sizer) table(letter, name string, v float64, column string) drawing.Quantity {
-	q := drawing.Quantity{Letter: letter, Name: name, Rule: drawing.RuleTable, Value: v, Source: z.standard + ", " + column, Status: z.status}
-	if z.status == drawing.FromMemory {
-		q.Source += " (from memory, unverified)"
-	}
-	return q
-}
-
-func (z sizer) rule(letter, name, rule string, k float64, source string) drawing.Quantity {
-	q := drawing.Quantity{Letter: letter, Name: name, Rule: rule, Value: k * z.d, Source: source, Status: drawing.Published}
-	if source == "" {
-		q.Source, q.Status = "common practice", drawing.CommonPractice
-	}
-	return q
-}
-
-// slotByRule returns the slot of a screw by proportion.
-func (z sizer) slotByRule() slot {
-	return slot{width: z.rule("n", "slot width", "0.25D", 0.25, ""), depth: z.rule("t", "slot depth", "0.25D", 0.25, "")}
-}
-
-func (z sizer) slotByTable(n, t float64) slot {
-	return slot{width: z.table("n", "slot width", n, "n nominal"), depth: z.table("t", "slot depth", t, "t min")}
+	return &threadRule{toHead: toHead, short: true, column: column, length: b}
 }

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -15,23 +16,40 @@ type snug struct {
 	under                     bool // below the axis, not above it
 }
 
-// snugByRule returns the snug of a bolt of diameter d by proportion.
-func snugByRule(d float64) snug {
-	return snug{
-		projection: drawing.Quantity{Letter: "g1", Name: "snug projection", Rule: "0.2D", Value: 0.2 * d,
-			Source: "Low, Machine Drawing and Design (1887), measured", Status: drawing.Published},
-		length: drawing.Quantity{Letter: "g2", Name: "snug length", Rule: "0.5D", Value: 0.5 * d,
-			Source: "Low, Machine Drawing and Design (1887), measured", Status: drawing.Published},
-		width: drawing.Quantity{Letter: "g3", Name: "snug width", Rule: "0.2D", Value: 0.2 * d,
-			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory},
+// The snug of a bolt, and the nibs of a T-head bolt: of the form and the
+// proportions of a snug, one above and one below.
+var (
+	snugRules = groupOf(
+		published("g1", "snug projection", "0.2D", low+", measured"),
+		published("g2", "snug length", "0.5D", low+", measured"),
+		fromMemory("g3", "snug width", "0.2D"))
+	nibRules = groupOf(
+		fromMemory("g1", "nib projection", "0.2D"),
+		fromMemory("g2", "nib length", "0.5D"),
+		fromMemory("g3", "nib width", "0.2D"))
+)
+
+// snug gives the bolt a snug or nibs under a head that reaches to the radius
+// head all round.
+func (b *bolt) snug(g *group, head float64) (snug, error) {
+	b.z.use(g)
+	if err := b.z.solve(); err != nil {
+		return snug{}, err
 	}
+	s := snug{projection: b.z.size("g1"), length: b.z.size("g2"), width: b.z.size("g3")}
+	d := b.z.d
+	switch {
+	case d/2+s.projection.Value > head+1e-9:
+		return s, b.z.refuse(b.z.at("g1"), fmt.Sprintf("must be at most %s, so that it stays under the head", mm(head-d/2)))
+	case s.projection.Value > s.length.Value:
+		return s, b.z.refuse(b.z.at("g1"), fmt.Sprintf("must be at most the length, g2 = %s", mm(s.length.Value)))
+	case s.width.Value > 0.8*d:
+		return s, b.z.refuse(b.z.at("g3"), fmt.Sprintf("must be at most 0.8D = %s", mm(0.8*d)))
+	}
+	return s, nil
 }
 
 func (s snug) present() bool { return s.length.Value > 0 }
-
-func (s snug) quantities() []drawing.Quantity {
-	return []drawing.Quantity{s.projection, s.length, s.width}
-}
 
 // below returns the snug on the other side of the shank.
 func (s snug) below() snug { s.under = !s.under; return s }

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -20,8 +21,10 @@ type socket struct {
 // degrees (common practice, as for any drilled hole).
 const socketPoint = 120.0
 
-// socketFlats is the name of the width of a socket.
-const socketFlats = "width across flats of the socket"
+const (
+	nameSocketFlats = "width across flats of the socket"
+	nameSocketDepth = "socket depth"
+)
 
 func (s socket) present() bool { return s.depth.Value > 0 }
 
@@ -34,10 +37,24 @@ func (s socket) tip() float64 {
 	return s.bottom() + s.flats.Value/2/math.Tan(socketPoint/2*math.Pi/180)
 }
 
-func (s socket) quantities() []drawing.Quantity {
-	return []drawing.Quantity{s.flats, s.depth,
-		{Letter: "u", Name: "angle of the cone at the bottom of the socket", Rule: "120°", Value: socketPoint, Unit: drawing.Degree,
-			Source: "common practice", Status: drawing.CommonPractice}}
+// socketCone is the cone at the bottom of a socket.
+var socketCone = groupOf(practice("u", "angle of the cone at the bottom of the socket", "120°").angle().fix())
+
+// socket takes the sizes of a socket over and refuses one that does not go into
+// a head that is height high and, where its bottom is, has the radius.
+func (z *sizer) socket(height, radius float64) (socket, error) {
+	z.use(socketCone)
+	if err := z.solve(); err != nil {
+		return socket{}, err
+	}
+	s := socket{flats: z.size("s"), depth: z.size("t")}
+	switch {
+	case s.corners() >= 2*radius:
+		return s, z.refuse(z.at("s"), fmt.Sprintf("makes the socket %s over its corners; the head, %s, must be wider", mm(s.corners()), mm(2*radius)))
+	case s.depth.Value >= height:
+		return s, z.refuse(z.at("t"), fmt.Sprintf("must be less than the height of the head, %s", mm(height)))
+	}
+	return s, nil
 }
 
 // holes returns the socket. A view along the axis leaves the edge of its cone

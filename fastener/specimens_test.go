@@ -20,6 +20,18 @@ func specimens(t testing.TB, d, length float64, basis fastener.Basis) []fastener
 // specimensWith makes every kind with every choice of every option, by what
 // KindInfo says, so that a new kind is tested without a word here.
 func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fastener.Fastener {
+	var out []fastener.Fastener
+	for _, s := range specsWith(th, length, basis) {
+		if f, err := fastener.New(s); err == nil {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// specsWith returns the descriptions of the specimens, among them some that
+// cannot be.
+func specsWith(th thread.Thread, length float64, basis fastener.Basis) []fastener.Spec {
 	var specs []fastener.Spec
 	for _, k := range fastener.Kinds() {
 		var base []fastener.Spec
@@ -45,7 +57,7 @@ func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fas
 					t.Governs = g
 					specs = append(specs, t)
 				}
-			case "form", "neck", "angle", "material", "taper":
+			case "form", "neck", "angle", "material", "taper", "widths":
 				var more []fastener.Spec
 				for _, b := range base {
 					for _, w := range o.Choices {
@@ -58,14 +70,10 @@ func specimensWith(th thread.Thread, length float64, basis fastener.Basis) []fas
 		specs = append(specs, base...)
 		specs = append(specs, withNuts(k, s, length)...)
 	}
-	var out []fastener.Fastener
-	for _, s := range specs {
-		s.Thread, s.Basis = th, basis
-		if f, err := fastener.New(s); err == nil {
-			out = append(out, f)
-		}
+	for i := range specs {
+		specs[i].Thread, specs[i].Basis = th, basis
 	}
-	return out
+	return specs
 }
 
 func withWord(s fastener.Spec, option, word string) fastener.Spec {
@@ -80,6 +88,8 @@ func withWord(s fastener.Spec, option, word string) fastener.Spec {
 		s.Material = word
 	case "taper":
 		s.Taper = word
+	case "widths":
+		s.Widths = word
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -16,22 +17,30 @@ import (
 // are by proportion on either basis.
 type SpringWasher struct {
 	Thread thread.Thread
+	Extra
 }
 
 func springWasherKind() KindInfo {
 	return KindInfo{Name: "spring-washer", Title: "spring washer", Views: allViews(), Default: nutViews(),
-		make: func(s Spec) Fastener { return SpringWasher{Thread: s.Thread} }}
+		variants: []variant{{families: []string{familyWashers}, groups: []*group{springRules}}},
+		make:     func(s Spec) Fastener { return SpringWasher{Thread: s.Thread, Extra: s.Extra} }}
 }
 
-// springCutAngle is the angle of the cut of a spring washer to the axis as it
-// is drawn, degrees.
-const springCutAngle = 20.0
+// springRules are the sizes of a spring washer.
+var springRules = groupOf(
+	practiceBy("d2", nameOutside, "1.7D", "DIN 127, rounded"),
+	practice("d1", nameHole, "1.05D"),
+	practiceBy("t", nameThickness, "0.2D", "DIN 127, rounded"),
+	practice("g", "gap of the cut", "0.07D"),
+	practice("q", "angle of the cut to the axis", "20°").angle())
 
 // Kind returns "spring-washer".
 func (SpringWasher) Kind() string { return "spring-washer" }
 
 // Designation returns for instance "Spring washer for M20".
-func (w SpringWasher) Designation() string { return "Spring washer for M" + mm(w.Thread.D) }
+func (w SpringWasher) Designation() string {
+	return "Spring washer for M" + mm(w.Thread.D) + w.supplied()
+}
 
 // Validate reports what is wrong with the description, as a *FieldError.
 func (w SpringWasher) Validate() error {
@@ -42,33 +51,36 @@ func (w SpringWasher) Validate() error {
 // A springCut is the cut through a spring washer.
 type springCut struct{ gap, angle drawing.Quantity }
 
-func (SpringWasher) cut(d float64) springCut {
-	return springCut{
-		gap:   drawing.Quantity{Letter: "g", Name: "gap of the cut", Rule: "0.07D", Value: 0.07 * d, Source: "common practice", Status: drawing.CommonPractice},
-		angle: drawing.Quantity{Letter: "q", Name: "angle of the cut to the axis", Rule: "20°", Value: springCutAngle, Unit: drawing.Degree, Source: "common practice", Status: drawing.CommonPractice},
-	}
-}
-
 func (w SpringWasher) resolve() (*washerSizes, error) {
 	if err := checkThread(w.Kind(), w.Thread); err != nil {
 		return nil, err
 	}
-	d := w.Thread.D
-	s := &washerSizes{
-		d:         d,
-		outside:   drawing.Quantity{Letter: "d2", Name: "outside diameter", Rule: "1.7D", Value: 1.7 * d, Source: "DIN 127", Status: drawing.Published},
-		hole:      drawing.Quantity{Letter: "d1", Name: "hole diameter", Rule: "1.05D", Value: 1.05 * d, Source: "common practice", Status: drawing.CommonPractice},
-		thickness: drawing.Quantity{Letter: "t", Name: "thickness", Rule: "0.2D", Value: 0.2 * d, Source: "DIN 127", Status: drawing.Published},
+	s := &washerSizes{d: w.Thread.D, z: newSizer(w.Kind(), "", w.Rules, w.Thread)}
+	s.z.use(springRules)
+	if err := s.finish(); err != nil {
+		return nil, err
 	}
-	s.form = func(x float64, onBolt bool) *figure { return w.figure(s, x, onBolt) }
-	return s, nil
+	c := springCut{gap: s.z.size("g"), angle: s.z.size("q")}
+	s.form = func(x float64, onBolt bool) *figure { return w.figure(s, c, x, onBolt) }
+	return s, c.check(s)
 }
 
-func (w SpringWasher) figure(s *washerSizes, x float64, onBolt bool) *figure {
-	c := w.cut(s.d)
+// check refuses a cut that the front view could not show.
+func (c springCut) check(s *washerSizes) error {
+	const most = 45
+	switch {
+	case c.angle.Value > most:
+		return s.z.refuse(s.z.at("q"), fmt.Sprintf("must be at most %d degrees", most))
+	case c.gap.Value > s.hole.Value/2:
+		return s.z.refuse(s.z.at("g"), fmt.Sprintf("must be at most half the hole, %s", mm(s.hole.Value/2)))
+	}
+	return nil
+}
+
+func (w SpringWasher) figure(s *washerSizes, c springCut, x float64, onBolt bool) *figure {
 	t, gap := s.thickness.Value, c.gap.Value
 	r0, r1 := s.hole.Value/2, s.outside.Value/2
-	slope := math.Tan(springCutAngle * math.Pi / 180)
+	slope := math.Tan(c.angle.Value * math.Pi / 180)
 	if w.Thread.LeftHand {
 		slope = -slope
 	}
@@ -127,8 +139,7 @@ func (w SpringWasher) Quantities() ([]drawing.Quantity, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := w.cut(s.d)
-	return []drawing.Quantity{nominalDiameter(w.Thread), s.outside, s.hole, s.thickness, c.gap, c.angle}, nil
+	return s.quantities(), nil
 }
 
 // View returns one view of the washer: front, side, head, point or isometric.
@@ -138,5 +149,6 @@ func (w SpringWasher) View(dir drawing.Direction, opt Options) (drawing.View, er
 	if err != nil {
 		return drawing.View{}, err
 	}
-	return s.form(0, false).view(dir, opt)
+	v, err := s.form(0, false).view(dir, opt)
+	return worded(v, opt, s.quantities), err
 }

@@ -13,27 +13,31 @@ type SquareBolt struct {
 	ThreadLength float64 // mm; 0 means by the rule
 	SquareNeck   bool
 	Basis        Basis
+	Extra
 }
 
 func squareBoltKind() KindInfo {
 	return KindInfo{Name: "square-bolt", Title: "square-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options: append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
+		Options:  append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
+		variants: []variant{{families: squareHeadFamilies(), groups: []*group{squareByFlats, squareChamfer, headThickness, squareNeck}, thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, SquareNeck: s.Neck != "", Basis: s.Basis}
+			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, SquareNeck: s.Neck != "", Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
 const standardSquareBolt = "IS 2585:2006"
 
-type squareHeadRow struct{ d, s, k float64 }
-
-// squareHeadTable holds IS 2585:2006 (grade C): side s and thickness k of the
-// head, mm. From memory, unverified.
-func squareHeadTable() []squareHeadRow {
-	return []squareHeadRow{
-		{6, 10, 4}, {8, 13, 5.3}, {10, 16, 6.4}, {12, 18, 7.5}, {16, 24, 10}, {20, 30, 12.5}, {24, 36, 15}, {30, 46, 18.7}, {36, 55, 22.5},
-	}
+// squareHeads holds IS 2585:2006 (grade C): side of the head, nominal and least,
+// and its thickness. From memory, unverified.
+var squareHeads = []prismRow{
+	{d: 6, s: 10, sMin: 9.64, m: 4, status: isMemory}, {d: 8, s: 13, sMin: 12.57, m: 5.3, status: isMemory},
+	{d: 10, s: 16, sMin: 15.57, m: 6.4, status: isMemory}, {d: 12, s: 18, sMin: 17.57, m: 7.5, status: isMemory},
+	{d: 16, s: 24, sMin: 23.16, m: 10, status: isMemory}, {d: 20, s: 30, sMin: 29.16, m: 12.5, status: isMemory},
+	{d: 24, s: 36, sMin: 35, m: 15, status: isMemory}, {d: 30, s: 46, sMin: 45, m: 18.7, status: isMemory},
+	{d: 36, s: 55, sMin: 53.8, m: 22.5, status: isMemory},
 }
+
+var columnsSquareBolt = columnsOf(4, standardSquareBolt, "", column("T", headThickness.sizes[0].name, standardSquareBolt+", k nominal"))
 
 // Kind returns "square-bolt".
 func (SquareBolt) Kind() string { return "square-bolt" }
@@ -44,7 +48,7 @@ func (s SquareBolt) Designation() string {
 	if s.SquareNeck {
 		title = "Square-head bolt, square neck, "
 	}
-	return title + standardPrefix(s.Basis, s.Thread, standardSquareBolt, "") + s.Thread.String() + times(s.Length)
+	return title + standardPrefix(s.Basis, s.Thread, standardSquareBolt, "") + s.Thread.String() + times(s.Length) + s.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -58,35 +62,40 @@ func (s SquareBolt) resolve() (*bolt, error) {
 	if err := checkCommon(kind, s.Thread, s.Basis, ByBasis, true); err != nil {
 		return nil, err
 	}
-	w, head, err := squareHead(kind, s.Thread, s.Basis, squareHeadTable())
-	if err != nil {
+	b := newBolt(kind, "", s.Extra, s.Thread)
+	if err := b.begin(s.Length, s.Basis, underHead); err != nil {
 		return nil, err
 	}
-	b := &bolt{kind: kind, widths: w, head: head}
-	if s.SquareNeck {
-		b.neck = squareNeck(s.Thread.D)
+	if err := b.squareHead(s.Basis, squareHeads); err != nil {
+		return nil, err
 	}
-	return b, b.settle(s.Thread, s.Length, s.ThreadLength, false, s.Basis, standardSquareBolt)
+	if s.SquareNeck {
+		if err := b.squareNeck(squareNeck); err != nil {
+			return nil, err
+		}
+	}
+	return b, b.settle(wish{given: s.ThreadLength, basis: s.Basis, standard: standardSquareBolt})
 }
 
-// squareHead returns the widths and the thickness of a square head; on basis
-// Standard it is one of the table.
-func squareHead(kind string, t thread.Thread, basis Basis, table []squareHeadRow) (widths, drawing.Quantity, error) {
-	head := headByRule(t.D)
-	if basis != Standard {
-		return squareByRule(t.D), head, nil
+// squareHead gives the bolt a square head; on basis Standard it is one of the
+// table.
+func (b *bolt) squareHead(basis Basis, table []prismRow) error {
+	if basis == Standard {
+		std, err := editionFor(b.kind, b.shank.t, standardSquareBolt, "")
+		if err != nil {
+			return err
+		}
+		row, err := find(b.kind, std, table, b.shank.t.D)
+		if err != nil {
+			return err
+		}
+		b.z.widthsByTable(4, &columnsSquareBolt, row, row.status)
+		b.z.heightByTable(&columnsSquareBolt, row, row.status)
+	} else {
+		b.z.square()
+		b.z.use(headThickness)
 	}
-	std, err := editionFor(kind, t, standardSquareBolt, "")
-	if err != nil {
-		return widths{}, head, err
-	}
-	row, err := find(kind, std, table, t.D, func(r squareHeadRow) float64 { return r.d })
-	if err != nil {
-		return widths{}, head, err
-	}
-	source := standardSquareBolt + " (from memory, unverified)"
-	head.Rule, head.Value, head.Source, head.Status = drawing.RuleTable, row.k, source, drawing.FromMemory
-	return byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory}), head, nil
+	return b.prismHead(4)
 }
 
 func (SquareBolt) eighthTurn() bool { return true }

@@ -11,12 +11,17 @@ type SquareNut struct {
 	Thread thread.Thread
 	Thin   bool
 	Basis  Basis
+	Extra
 }
 
 func squareNutKind() KindInfo {
 	return KindInfo{Name: "square-nut", Title: "square nut", Options: []Option{choice("form", "thick", "thin"), optBasis()}, Views: allViews(), Default: nutViews(),
+		variants: []variant{
+			{word: "thick", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer, squareNutThickness}},
+			{word: "thin", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer, thinSquareNutThickness}},
+		},
 		make: func(s Spec) Fastener {
-			return SquareNut{Thread: s.Thread, Thin: is(s.Form, "thin"), Basis: s.Basis}
+			return SquareNut{Thread: s.Thread, Thin: is(s.Form, "thin"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -25,28 +30,46 @@ const (
 	standardThinSquareNut = "DIN 562"
 )
 
-type squareNutRow struct{ d, s, m float64 }
-
-// squareNutTable holds DIN 557 (product grade C): width across flats s and
-// thickness m, mm. From memory, unverified.
-func squareNutTable() []squareNutRow {
-	return []squareNutRow{
-		{5, 8, 4}, {6, 10, 5}, {8, 13, 6.5}, {10, 17, 8}, {12, 19, 10}, {16, 24, 13}, {20, 30, 16},
-	}
+// squareNuts holds DIN 557 (product grade C). From memory, unverified.
+var squareNuts = []prismRow{
+	{d: 5, s: 8, m: 4, status: isMemory}, {d: 6, s: 10, m: 5, status: isMemory}, {d: 8, s: 13, m: 6.5, status: isMemory},
+	{d: 10, s: 17, m: 8, status: isMemory}, {d: 12, s: 19, m: 10, status: isMemory}, {d: 16, s: 24, m: 13, status: isMemory},
+	{d: 20, s: 30, m: 16, status: isMemory},
 }
 
-// thinSquareNutTable holds DIN 562 (product grade B): width across flats s and
-// thickness m, mm. From memory, unverified. Whether the standard chamfers its
-// nuts is not known; they are drawn chamfered, as the thick ones.
-func thinSquareNutTable() []squareNutRow {
-	return []squareNutRow{{3, 5.5, 1.8}, {4, 7, 2.2}, {5, 8, 2.7}, {6, 10, 3.2}, {8, 13, 4}, {10, 17, 5}}
+// thinSquareNuts holds DIN 562 (product grade B). From memory, unverified.
+// Whether the standard chamfers its nuts is not known; they are drawn chamfered,
+// as the thick ones.
+var thinSquareNuts = []prismRow{
+	{d: 3, s: 5.5, m: 1.8, status: isMemory}, {d: 4, s: 7, m: 2.2, status: isMemory}, {d: 5, s: 8, m: 2.7, status: isMemory},
+	{d: 6, s: 10, m: 3.2, status: isMemory}, {d: 8, s: 13, m: 4, status: isMemory}, {d: 10, s: 17, m: 5, status: isMemory},
 }
 
-func (n SquareNut) table() (standard string, rows []squareNutRow) {
+// The thickness of square nuts.
+var (
+	squareNutThickness     = groupOf(published("H", nameNutThickness, "D", low))
+	thinSquareNutThickness = groupOf(practice("H", nameNutThickness, "0.5D"))
+)
+
+var (
+	columnsSquareNut     = columnsOf(4, standardSquareNut, "", column("H", nameNutThickness, standardSquareNut+", m"))
+	columnsThinSquareNut = columnsOf(4, standardThinSquareNut, "", column("H", nameNutThickness, standardThinSquareNut+", m"))
+)
+
+// A squareNutForm is what tells a thick square nut from a thin one.
+type squareNutForm struct {
+	word     string
+	standard string
+	rows     []prismRow
+	columns  *prismColumns
+	rule     *group
+}
+
+func (n SquareNut) form() squareNutForm {
 	if n.Thin {
-		return standardThinSquareNut, thinSquareNutTable()
+		return squareNutForm{"thin", standardThinSquareNut, thinSquareNuts, &columnsThinSquareNut, thinSquareNutThickness}
 	}
-	return standardSquareNut, squareNutTable()
+	return squareNutForm{"thick", standardSquareNut, squareNuts, &columnsSquareNut, squareNutThickness}
 }
 
 // Kind returns "square-nut".
@@ -58,8 +81,7 @@ func (n SquareNut) Designation() string {
 	if n.Thin {
 		title = "Square thin nut "
 	}
-	standard, _ := n.table()
-	return title + standardPrefix(n.Basis, n.Thread, standard, "") + n.Thread.String()
+	return title + standardPrefix(n.Basis, n.Thread, n.form().standard, "") + n.Thread.String() + n.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -69,34 +91,31 @@ func (n SquareNut) Validate() error {
 }
 
 func (n SquareNut) resolve() (*nut, error) {
-	kind := n.Kind()
+	kind, f := n.Kind(), n.form()
 	if err := checkCommon(kind, n.Thread, n.Basis, ByBasis, true); err != nil {
 		return nil, err
 	}
-	d := n.Thread.D
-	r := &nut{kind: kind, t: n.Thread}
+	r := newNut(kind, f.word, n.Extra, n.Thread)
 	if n.Basis == Standard {
-		standard, rows := n.table()
-		std, err := editionFor(kind, n.Thread, standard, "")
+		std, err := editionFor(kind, n.Thread, f.standard, "")
 		if err != nil {
 			return nil, err
 		}
-		row, err := find(kind, std, rows, d, func(r squareNutRow) float64 { return r.d })
+		row, err := find(kind, std, f.rows, n.Thread.D)
 		if err != nil {
 			return nil, err
 		}
-		source := standard + " (from memory, unverified)"
-		r.widths = byFlats(4, drawing.Quantity{Rule: drawing.RuleTable, Value: row.s, Source: source, Status: drawing.FromMemory})
-		r.height = drawing.Quantity{Rule: drawing.RuleTable, Value: row.m, Source: source, Status: drawing.FromMemory}
+		r.z.widthsByTable(4, f.columns, row, row.status)
+		r.z.heightByTable(f.columns, row, row.status)
 	} else {
-		r.widths = squareByRule(d)
-		r.height = drawing.Quantity{Rule: "D", Value: d, Source: "Low, Machine Drawing and Design (1887); " + textbooks, Status: drawing.Published}
-		if n.Thin {
-			r.height = drawing.Quantity{Rule: "0.5D", Value: 0.5 * d, Source: "common practice", Status: drawing.CommonPractice}
-		}
+		r.z.square()
+		r.z.use(f.rule)
 	}
-	r.height.Letter, r.height.Name = "H", "nut thickness"
-	return r, nil
+	var err error
+	if r.widths, err = r.z.prism(4); err != nil {
+		return nil, err
+	}
+	return r, r.finish()
 }
 
 func (SquareNut) eighthTurn() bool { return true }

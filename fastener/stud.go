@@ -27,6 +27,7 @@ type Stud struct {
 	Material     thread.Material // that it is screwed into; the zero value is steel
 	Neck         Neck            // NeckPlain, which is the usual one, NeckSquare or NeckCollar
 	Basis        Basis
+	Extra
 }
 
 func studKind() KindInfo {
@@ -34,8 +35,9 @@ func studKind() KindInfo {
 		Note: "length without the metal end",
 		Options: append(append([]Option{optThread(), choice("neck", "plain", "square", "collar"), choice("material", studMaterials()...)},
 			optNuts()...), optBasis()),
+		variants: studVariants(),
 		make: func(s Spec) Fastener {
-			return Stud{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Material: studMaterial(s.Material), Neck: neckNamed(s.Neck), Basis: s.Basis}
+			return Stud{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Material: studMaterial(s.Material), Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -53,42 +55,95 @@ func studMaterial(word string) thread.Material {
 }
 
 // A studRow is a row of a standard of studs: nominal diameter and length of
-// the metal end b1, mm; memory says that the row is from memory, unverified.
+// the metal end b1, mm.
 type studRow struct {
 	d, b1  float64
-	memory bool
+	status drawing.Status
 }
+
+func (r studRow) diameter() float64 { return r.d }
 
 // A studStandard is what the studs for one material come down to.
 type studStandard struct {
-	name  string
-	rule  string // of the metal end by proportion
-	table []studRow
+	name   string
+	rule   *group // of the metal end by proportion
+	column *size  // of the metal end in the table
+	rows   []studRow
 }
 
-// studStandardOf returns the standard for a material. About half of the rows
-// of DIN 939 and DIN 835, and all of DIN 940, are from memory, unverified; they
-// say so. The lengths of the nut end in all of them are those of ISO 888.
-func studStandardOf(m thread.Material) studStandard {
-	switch m {
-	case thread.CastIron:
-		return studStandard{"DIN 939", "1.25D", []studRow{
-			{4, 5, true}, {5, 6.5, false}, {6, 7.5, false}, {8, 10, false}, {10, 12, false}, {12, 15, false}, {14, 18, true}, {16, 20, false},
-			{18, 22, true}, {20, 25, false}, {22, 28, true}, {24, 30, false}, {27, 35, true}, {30, 38, true}, {33, 42, true}, {36, 45, true},
-			{39, 50, true}, {42, 52, true}, {48, 60, true}}}
-	case thread.Aluminium:
-		return studStandard{"DIN 835", "2D", []studRow{
-			{3, 6, true}, {4, 8, true}, {5, 10, false}, {6, 12, false}, {8, 16, false}, {10, 20, false}, {12, 24, false}, {14, 28, true}, {16, 32, false},
-			{18, 36, true}, {20, 40, false}, {22, 44, true}, {24, 48, false}, {27, 54, true}, {30, 60, true}, {33, 66, true}, {36, 72, true}}}
-	case thread.SoftLightAlloy:
-		return studStandard{"DIN 940", "2.5D", []studRow{
-			{4, 10, true}, {5, 12, true}, {6, 15, true}, {8, 20, true}, {10, 25, true}, {12, 30, true}, {14, 35, true}, {16, 40, true},
-			{18, 45, true}, {20, 50, true}, {22, 55, true}, {24, 60, true}}}
+const nameMetalEnd = "metal end"
+
+func studStandardOf(name string, m thread.Material, text string, rows []studRow) studStandard {
+	return studStandard{name, groupOf(published("m", nameMetalEnd, text, name+" (about), for "+m.String())),
+		column("m", nameMetalEnd, name+", b1"), rows}
+}
+
+// studStandards are the standards of studs by material. About half of the rows
+// of DIN 939 and DIN 835, and all of DIN 940, are from memory, unverified. The
+// lengths of the nut end in all of them are those of ISO 888.
+var studStandards = [...]studStandard{
+	thread.Steel: studStandardOf("DIN 938", thread.Steel, "D", []studRow{
+		{3, 3, isPublished}, {4, 4, isPublished}, {5, 5, isPublished}, {6, 6, isPublished}, {8, 8, isPublished},
+		{10, 10, isPublished}, {12, 12, isPublished}, {14, 14, isPublished}, {16, 16, isPublished},
+		{18, 18, isPublished}, {20, 20, isPublished}, {22, 22, isPublished}, {24, 24, isPublished},
+		{27, 25, isPublished}, {30, 30, isPublished}, {33, 32, isPublished}, {36, 35, isPublished},
+		{39, 38, isPublished}, {42, 42, isPublished}, {48, 48, isPublished},
+	}),
+	thread.CastIron: studStandardOf("DIN 939", thread.CastIron, "1.25D", []studRow{
+		{4, 5, isMemory}, {5, 6.5, isPublished}, {6, 7.5, isPublished}, {8, 10, isPublished},
+		{10, 12, isPublished}, {12, 15, isPublished}, {14, 18, isMemory}, {16, 20, isPublished},
+		{18, 22, isMemory}, {20, 25, isPublished}, {22, 28, isMemory}, {24, 30, isPublished},
+		{27, 35, isMemory}, {30, 38, isMemory}, {33, 42, isMemory}, {36, 45, isMemory}, {39, 50, isMemory},
+		{42, 52, isMemory}, {48, 60, isMemory},
+	}),
+	thread.Aluminium: studStandardOf("DIN 835", thread.Aluminium, "2D", []studRow{
+		{3, 6, isMemory}, {4, 8, isMemory}, {5, 10, isPublished}, {6, 12, isPublished}, {8, 16, isPublished},
+		{10, 20, isPublished}, {12, 24, isPublished}, {14, 28, isMemory}, {16, 32, isPublished},
+		{18, 36, isMemory}, {20, 40, isPublished}, {22, 44, isMemory}, {24, 48, isPublished},
+		{27, 54, isMemory}, {30, 60, isMemory}, {33, 66, isMemory}, {36, 72, isMemory},
+	}),
+	thread.SoftLightAlloy: studStandardOf("DIN 940", thread.SoftLightAlloy, "2.5D", []studRow{
+		{4, 10, isMemory}, {5, 12, isMemory}, {6, 15, isMemory}, {8, 20, isMemory}, {10, 25, isMemory},
+		{12, 30, isMemory}, {14, 35, isMemory}, {16, 40, isMemory}, {18, 45, isMemory}, {20, 50, isMemory},
+		{22, 55, isMemory}, {24, 60, isMemory},
+	}),
+}
+
+// The sizes of a stud beside those of its metal end.
+var (
+	studSquare = groupOf(
+		practice("S", "side of square", "D"),
+		fromMemory("N", "length of square", "D"))
+	studCollar = groupOf(
+		published("d2", nameCollar, "1.5D", low),
+		fromMemory("c", nameCollarThick, "0.4D"))
+	studThread = groupOf(nutEnd(byISO888.sizes[0]))
+
+	sizeStudLength = stated("L", "length without the metal end")
+	sizeNutEnd     = stated("n", "nut end thread")
+	sizeMetalRun   = &size{letter: "x1", name: "run-out of the metal end"}
+	sizeNutRun     = &size{letter: "x2", name: "run-out of the nut end"}
+)
+
+// nutEnd returns the rule of ISO 888 as that of a nut end's thread.
+func nutEnd(s size) size {
+	s = s.named("n", "nut end thread")
+	s.source = "DIN 938, 939, 835, 940; " + thread.SourceLengths
+	return s
+}
+
+func studVariants() []variant {
+	var out []variant
+	for m, word := range studMaterials() {
+		for _, neck := range []*group{nil, studSquare, studCollar} {
+			v := variant{word: word, families: []string{familyStuds}, groups: []*group{studStandards[m].rule}, thread: studThread}
+			if neck != nil {
+				v.groups = append(v.groups, neck)
+			}
+			out = append(out, v)
+		}
 	}
-	return studStandard{"DIN 938", "D", []studRow{
-		{3, 3, false}, {4, 4, false}, {5, 5, false}, {6, 6, false}, {8, 8, false}, {10, 10, false}, {12, 12, false}, {14, 14, false}, {16, 16, false},
-		{18, 18, false}, {20, 20, false}, {22, 22, false}, {24, 24, false}, {27, 25, false}, {30, 30, false}, {33, 32, false}, {36, 35, false},
-		{39, 38, false}, {42, 42, false}, {48, 48, false}}}
+	return out
 }
 
 // Kind returns "stud".
@@ -107,12 +162,21 @@ func (s Stud) Designation() string {
 		title += " "
 	}
 	if s.Basis == Standard {
-		return title + standardPrefix(s.Basis, s.Thread, studStandardOf(s.Material).name, "") + s.Thread.String() + times(s.Length)
+		return title + standardPrefix(s.Basis, s.Thread, s.standard().name, "") + s.Thread.String() + times(s.Length) + s.supplied()
 	}
 	if s.Material != thread.Steel {
 		title += "for " + s.Material.String() + ", "
 	}
-	return title + s.Thread.String() + times(s.Length)
+	return title + s.Thread.String() + times(s.Length) + s.supplied()
+}
+
+// standard returns the standard for the material; of one that is none, that for
+// steel.
+func (s Stud) standard() *studStandard {
+	if s.Material < thread.Steel || s.Material > thread.SoftLightAlloy {
+		return &studStandards[thread.Steel]
+	}
+	return &studStandards[s.Material]
 }
 
 // Validate reports what is wrong with the description, as a *FieldError. A
@@ -175,78 +239,105 @@ func (s Stud) resolve() (*bolt, error) {
 	if s.Material < thread.Steel || s.Material > thread.SoftLightAlloy {
 		return nil, &FieldError{kind, "material", s.Material.String(), "not a material of the standards; use thread.Steel, CastIron, Aluminium or SoftLightAlloy"}
 	}
-	std := studStandardOf(s.Material)
-	f := &studForm{t: t, neck: s.Neck}
-	if f.neck == NeckByKind {
+	b := newBolt(kind, studMaterials()[s.Material], s.Extra, t)
+	if err := checkLength(kind, "length", s.Length, "the length without the metal end"); err != nil {
+		return nil, err
+	}
+	b.stateLength(sizeStudLength, s.Length, s.Basis)
+	b.place = b.z.hold(sizeNutEnd)
+	if err := s.metalEnd(b); err != nil {
+		return nil, err
+	}
+	f, err := s.form(b)
+	if err != nil {
+		return nil, err
+	}
+	b.form = f.form()
+	if err := f.settle(b, s.ThreadLength); err != nil {
+		return nil, err
+	}
+	b.endFigures()
+	b.z.figure(sizeNutRun, t, thread.ItemRunOutShort).source = thread.SourceRunOut + ", short; at the nut end by published proportions of DIN 938"
+	return b, b.z.solve()
+}
+
+// metalEnd adds the length of the metal end and its run-out.
+func (s Stud) metalEnd(b *bolt) error {
+	std := s.standard()
+	if s.Basis != Standard {
+		b.z.use(std.rule)
+	} else {
+		if s.Neck > NeckPlain {
+			return &FieldError{b.kind, "neck", s.Neck.String(), "the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
+		}
+		e, err := editionFor(b.kind, s.Thread, std.name, "")
+		if err != nil {
+			return err
+		}
+		row, err := find(b.kind, e, std.rows, s.Thread.D)
+		if err != nil {
+			return err
+		}
+		b.z.tabled(std.column, row.b1, row.status)
+	}
+	b.z.figure(sizeMetalRun, s.Thread, thread.ItemRunOut).source = thread.SourceRunOut + ", normal; at the metal end by published proportions of DIN 938"
+	return nil
+}
+
+// form returns what the stud has besides the shank of its nut end.
+func (s Stud) form(b *bolt) (*studForm, error) {
+	z := &b.z
+	f := &studForm{t: s.Thread, neck: s.Neck}
+	switch s.Neck {
+	case NeckByKind:
 		f.neck = NeckPlain
+	case NeckSquare:
+		z.use(studSquare)
+	case NeckCollar:
+		z.use(studCollar)
 	}
-	f.metalEnd = drawing.Quantity{Letter: "m", Name: "metal end", Rule: std.rule, Value: thread.Engagement(s.Material, t.D),
-		Source: std.name + " (about), for " + s.Material.String(), Status: drawing.Published}
-	if s.Basis == Standard {
-		if f.neck != NeckPlain {
-			return nil, &FieldError{kind, "neck", f.neck.String(), "the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
-		}
-		e, err := editionFor(kind, t, std.name, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, e, std.table, t.D, func(r studRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		f.metalEnd.Rule, f.metalEnd.Value, f.metalEnd.Source = drawing.RuleTable, row.b1, std.name+", b1"
-		if row.memory {
-			f.metalEnd.Source += " (from memory, unverified)"
-			f.metalEnd.Status = drawing.FromMemory
-		}
+	if err := z.solve(); err != nil {
+		return nil, err
 	}
-	f.runOut = drawing.Quantity{Letter: "xs", Name: "run-out of the metal end", Rule: "1.25P", Value: t.RunOutShort(),
-		Source: sourceISO3508 + ", short", Status: drawing.Published}
+	f.metalEnd, f.runOut = z.size("m"), z.size("x1")
 	switch f.neck {
 	case NeckSquare:
-		f.side = drawing.Quantity{Letter: "S", Name: "side of square", Rule: "D", Value: t.D, Source: "common practice", Status: drawing.CommonPractice}
-		f.length = drawing.Quantity{Letter: "N", Name: "length of square", Rule: "D", Value: t.D,
-			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory}
+		f.side, f.length = z.size("S"), z.size("N")
+		return f, z.atLeast("S", "D")
 	case NeckCollar:
-		f.diameter = drawing.Quantity{Letter: "d2", Name: "collar diameter", Rule: "1.5D", Value: 1.5 * t.D,
-			Source: "Low, Machine Drawing and Design (1887)", Status: drawing.Published}
-		f.length = drawing.Quantity{Letter: "c", Name: "collar thickness", Rule: "0.4D", Value: 0.4 * t.D,
-			Source: "common practice (from memory, unverified)", Status: drawing.FromMemory}
+		f.diameter, f.length = z.size("d2"), z.size("c")
+		return f, z.needs("d2", "D")
 	}
-	b := &bolt{kind: kind, form: f.form()}
-	return b, f.settle(b, s.Length, s.ThreadLength)
+	return f, nil
 }
 
 // settle fills in the nut end.
-func (f *studForm) settle(b *bolt, length, given float64) error {
-	t := f.t
-	if err := checkLength(b.kind, "length", length, "the length without the metal end"); err != nil {
-		return err
-	}
-	n := drawing.Quantity{Letter: "n", Name: "nut end thread"}
-	ruled := func(l float64) float64 { return f.taken() + thread.ThreadLength(t.D, l) + t.RunOut() }
+func (f *studForm) settle(b *bolt, given float64) error {
+	t, length := f.t, b.length.Value
+	run := t.RunOutShort()
 	if given != 0 {
 		if err := checkLength(b.kind, "thread", given, "the length of the nut end's thread"); err != nil {
 			return err
 		}
-		if room := length - f.taken() - t.RunOut(); room <= 0 {
-			return fieldErr(b.kind, "length", length, "leaves no room for a nut end's thread; more than %s mm", mm(f.taken()+t.RunOut()))
-		} else if given > room {
+		if room := length - f.taken() - run; room <= 0 {
+			return fieldErr(b.kind, "length", length, "leaves no room for a nut end's thread; more than %s mm", mm(f.taken()+run))
+		} else if given > room+1e-9 {
 			return fieldErr(b.kind, "thread", given, "longer than %s leave of the length, which is %s mm; at most that", f.needs(""), mm(room))
 		}
-		n.Value, n.Source, n.Status = given, "as described", drawing.Given
+		b.z.list[b.place] = settled{size: sizeNutEnd, value: given, source: sizeNutEnd.source, status: sizeNutEnd.status}
 	} else {
-		if need := ruled(length); need > length+1e-9 {
+		b.z.put(b.place, &b.z.rules.sizes(b.kind, b.z.word, studThread)[0])
+		if err := b.z.solve(); err != nil {
+			return err
+		}
+		if need := f.taken() + b.z.list[b.place].value + run; need > length+1e-9 {
+			ruled := func(l float64) float64 { return f.taken() + thread.ThreadLength(t.D, l) + run }
 			return fieldErr(b.kind, "length", length, "too short: %s come to %s mm; at least %s mm, or give the thread length",
 				f.needs("thread"), mm(need), mm(shortestFor(ruled)))
 		}
-		n.Value, n.Source, n.Status = thread.ThreadLength(t.D, length), "DIN 938, 939, 835, 940; "+sourceISO888, drawing.Published
-		n.Rule = threadLengthRule(length)
 	}
-	b.length = lengthQuantity(length)
-	b.length.Name = "length without the metal end"
-	b.thread = threading{limit: length - n.Value, length: n}
-	b.shank = shank{t: t, start: f.start(), limit: length - n.Value, end: length}
+	b.threaded(false)
+	b.shank.start, b.shank.limit, b.shank.end = f.start(), b.thread.limit, length
 	if f.neck == NeckPlain { // both run-outs are on one plain part
 		b.shank.kept = f.metalRoom(b.thread.limit)
 		*b.form.run = b.shank.kept
@@ -270,8 +361,8 @@ func (f *studForm) needs(thread string) string {
 }
 
 // metalRoom returns what the drawn run-out of the metal end may have of a
-// plain part that holds both: the run-outs are as 1 to 2, but at a small scale
-// both are drawn longer than they are.
+// plain part that holds both: half of it, since both are drawn alike, at 30
+// degrees, and at a small scale longer than they are.
 func (f *studForm) metalRoom(plain float64) float64 { return plain / 2 }
 
 // shortestFor returns the shortest preferred length that holds what it needs,
@@ -290,7 +381,6 @@ func shortestFor(need func(l float64) float64) float64 {
 func (f *studForm) form() *form {
 	m, r := f.metalEnd.Value, f.t.D/2
 	g := &form{end: -m, start: f.start(), datum: m, origin: drawing.Pt(0, -r)}
-	g.quantities = []drawing.Quantity{f.metalEnd, f.runOut}
 	signs := threadSigns{t: f.t, limit: f.metalLimit(), end: -m, room: f.runOut.Value}
 	g.run = &signs.room
 	x0, x1 := g.start-f.length.Value, g.start
@@ -318,10 +408,8 @@ func (f *studForm) form() *form {
 	}
 	switch f.neck {
 	case NeckSquare:
-		g.quantities = append(g.quantities, f.side, f.length)
 		g.least, g.standing = x1, "the square needs"
 	case NeckCollar:
-		g.quantities = append(g.quantities, f.diameter, f.length)
 		g.origin.Y = -f.diameter.Value / 2
 		g.least, g.standing = x1, "the collar is thick"
 	}

@@ -2,6 +2,7 @@ package fastener_test
 
 import (
 	"encoding/csv"
+	"math"
 	"os"
 	"strconv"
 	"strings"
@@ -63,17 +64,58 @@ func quantity(t testing.TB, f fastener.Fastener, name string) drawing.Quantity {
 	return drawing.Quantity{}
 }
 
+// rowStatus returns the status of a row of the second copy, as testdata/README.md
+// says what it means.
+func rowStatus(t testing.TB, r map[string]string) drawing.Status {
+	t.Helper()
+	switch r["status"] {
+	case "two-tables", "one-table":
+		return drawing.Published
+	case "partly":
+		return drawing.PublishedInPart
+	}
+	require.Equal(t, "memory", r["status"])
+	return drawing.FromMemory
+}
+
+// within checks a quantity against a row: the columns of its value and its least
+// and greatest limit ("" for none), and the status of the row.
+func within(t testing.TB, q drawing.Quantity, r map[string]string, value, least, most string) {
+	t.Helper()
+	limit := func(column string) float64 {
+		if column == "" {
+			return 0
+		}
+		return num(t, r[column])
+	}
+	assert.Equal(t, num(t, r[value]), q.Value, "M%s %s", r["d"], q.Name)
+	assert.Equal(t, limit(least), q.Min, "M%s %s, at least", r["d"], q.Name)
+	assert.Equal(t, limit(most), q.Max, "M%s %s, at most", r["d"], q.Name)
+	assert.Equal(t, rowStatus(t, r), q.Status, "M%s %s", r["d"], q.Name)
+}
+
+// acrossCorners checks that a hexagon is drawn 2s/√3 across corners, and that the
+// least width is a limit and nothing else.
+func acrossCorners(t testing.TB, f fastener.Fastener, r map[string]string) {
+	t.Helper()
+	a := quantity(t, f, "width across corners")
+	assert.InDelta(t, 2*num(t, r["s_nom_max"])/math.Sqrt(3), a.Value, 1e-9, "M%s A", r["d"])
+	assert.Equal(t, num(t, r["e_min"]), a.Min, "M%s e min", r["d"])
+	assert.Equal(t, drawing.Derived, a.Status)
+	assert.Contains(t, quantity(t, f, "width across flats").Source, "governs")
+}
+
+const washerFace = "washer face diameter, at least; not drawn"
+
 func TestHexBoltsOfISO4014(t *testing.T) {
 	for _, r := range table(t, "iso4014-hexagon-bolts.csv") {
 		d := num(t, r["d"])
 		for _, toHead := range []bool{false, true} { // ISO 4017 has the same heads
 			h := fastener.HexBolt{Thread: coarse(t, d), Length: 10 * d, ToHead: toHead, Basis: fastener.Standard}
-			assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, h, "width across flats").Value, "M%g s", d)
-			k := quantity(t, h, "head thickness")
-			assert.Equal(t, num(t, r["k_nom"]), k.Value, "M%g k", d)
-			assert.Equal(t, r["status"] == "memory", k.Status == drawing.FromMemory, "M%g status", d)
-			h.Governs = fastener.Corners
-			assert.Equal(t, num(t, r["e_min"]), quantity(t, h, "width across corners").Value, "M%g e", d)
+			within(t, quantity(t, h, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
+			within(t, quantity(t, h, "head thickness"), r, "k_nom", "k_min", "k_max")
+			within(t, quantity(t, h, washerFace), r, "dw_min", "dw_min", "")
+			acrossCorners(t, h, r)
 		}
 		// b of ISO 4014, where the table has it, in the lengths it is for.
 		for column, length := range map[string]float64{"b_l_le125": 125, "b_125_200": 200, "b_gt200": 220} {
@@ -90,54 +132,101 @@ func TestHexNutsOfISO4032And4035(t *testing.T) {
 		d := num(t, r["d"])
 		full := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard}
 		thin := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard, Thin: true}
-		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, full, "nut thickness").Value, "M%g m", d)
-		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, thin, "nut thickness").Value, "M%g thin m", d)
+		within(t, quantity(t, full, "nut thickness"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
+		within(t, quantity(t, thin, "nut thickness"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
 		pair := fastener.LockNut{Thread: coarse(t, d), Basis: fastener.Standard}
-		assert.Equal(t, num(t, r["m_max_iso4032"]), quantity(t, pair, "thickness of the full nut").Value, "M%g pair", d)
-		assert.Equal(t, num(t, r["m_max_iso4035"]), quantity(t, pair, "thickness of the thin nut").Value, "M%g pair", d)
+		within(t, quantity(t, pair, "thickness of the full nut"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
+		within(t, quantity(t, pair, "thickness of the thin nut"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
 		for _, n := range []fastener.HexNut{full, thin} {
-			assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, n, "width across flats").Value, "M%g s", d)
-			n.Governs = fastener.Corners
-			assert.Equal(t, num(t, r["e_min"]), quantity(t, n, "width across corners").Value, "M%g e", d)
+			within(t, quantity(t, n, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
+			within(t, quantity(t, n, washerFace), r, "dw_min", "dw_min", "")
+			acrossCorners(t, n, r)
 		}
 	}
 }
 
-func TestWashersOfISO7089(t *testing.T) {
-	n := 0
-	for _, r := range table(t, "iso7089-7093-washers.csv") {
-		if r["standard"] != "ISO 7089" {
+// TestStandardsAreSetOutByTheirFlats: e min is a limit for inspection, on rounded
+// corners. A hexagon that wide over its corners would be narrower across flats
+// than any standard allows: ISO 4014 M20 would have 29.04, and 29.67 is the least.
+func TestStandardsAreSetOutByTheirFlats(t *testing.T) {
+	m20 := thread.MustParse("M20")
+	for _, f := range []fastener.Fastener{
+		fastener.HexBolt{Thread: m20, Length: 90, Basis: fastener.Standard, Governs: fastener.Corners},
+		fastener.HexNut{Thread: m20, Basis: fastener.Standard, Governs: fastener.Corners},
+		fastener.CapNut{Thread: m20, Basis: fastener.Standard, Governs: fastener.Corners},
+		fastener.LockNut{Thread: m20, Basis: fastener.Standard, Governs: fastener.Corners},
+	} {
+		assert.ErrorContains(t, f.Validate(), "governs corners: standards state the width across flats")
+	}
+	for _, r := range table(t, "iso4014-hexagon-bolts.csv") {
+		assert.Less(t, num(t, r["e_min"])*math.Cos(math.Pi/6), num(t, r["s_min"]), "M%s", r["d"])
+	}
+}
+
+// TestOldWidths: the widths of DIN 931 and DIN 934, and the heights of DIN 931,
+// where they differ from those of ISO.
+func TestOldWidths(t *testing.T) {
+	old := map[float64]map[string]string{}
+	for _, r := range table(t, "din931-934-old-widths.csv") {
+		old[num(t, r["d"])] = r
+	}
+	require.Len(t, old, 4)
+	for _, r := range table(t, "iso4014-hexagon-bolts.csv") {
+		d := num(t, r["d"])
+		bolt := fastener.HexBolt{Thread: coarse(t, d), Length: 10 * d, Basis: fastener.Standard, OldWidths: true}
+		nut := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard, OldWidths: true}
+		own, differs := old[d]
+		if !differs {
+			assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, bolt, "width across flats").Value, "M%g", d)
+			assert.Contains(t, bolt.Designation(), "ISO 4014")
 			continue
 		}
-		n++
-		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Basis: fastener.Standard}
-		assert.Equal(t, num(t, r["d1_min"]), quantity(t, w, "hole diameter").Value, r["d"])
-		assert.Equal(t, num(t, r["d2_max"]), quantity(t, w, "outside diameter").Value, r["d"])
-		h := quantity(t, w, "thickness")
-		assert.Equal(t, num(t, r["h_nom"]), h.Value, r["d"])
-		assert.Equal(t, r["status"] == "memory", h.Status == drawing.FromMemory, "M%s status", r["d"])
+		assert.Equal(t, num(t, r["s_nom_max"]), num(t, own["s_iso4014_4032"]))
+		for _, f := range []fastener.Fastener{bolt, nut} {
+			w := quantity(t, f, "width across flats")
+			assert.Equal(t, num(t, own["s_din931_934"]), w.Value, "M%g", d)
+			assert.Equal(t, rowStatus(t, own), w.Status)
+			assert.Zero(t, w.Min, "no limits are held")
+		}
+		assert.Equal(t, num(t, own["k_din931"]), quantity(t, bolt, "head thickness").Value, "M%g", d)
 	}
-	assert.Equal(t, 25, n)
+	m12 := thread.MustParse("M12")
+	assert.Equal(t, "Hexagon-head bolt DIN 931 - M12 × 60", fastener.HexBolt{Thread: m12, Length: 60, Basis: fastener.Standard, OldWidths: true}.Designation())
+	assert.Equal(t, "Hexagon nut ISO 4032 - M12, 19 across flats as DIN 934", fastener.HexNut{Thread: m12, Basis: fastener.Standard, OldWidths: true}.Designation())
+	assert.ErrorContains(t, fastener.HexNut{Thread: m12, OldWidths: true}.Validate(), "belongs to basis standard")
+}
+
+func TestWashersOfISO7089And7090And7091And7093(t *testing.T) {
+	forms := map[string]fastener.WasherForm{"ISO 7089": fastener.WasherNormal, "ISO 7090 (chamfered)": fastener.WasherChamfered,
+		"ISO 7091 (grade C)": fastener.WasherGradeC, "ISO 7093-1 (large)": fastener.WasherLarge}
+	rows := map[string]int{}
+	for _, r := range table(t, "iso7089-7093-washers.csv") {
+		rows[r["standard"]]++
+		name, _, _ := strings.Cut(r["standard"], " (")
+		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Form: forms[r["standard"]], Basis: fastener.Standard}
+		within(t, quantity(t, w, "hole diameter"), r, "d1_min", "", "")
+		within(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "")
+		within(t, quantity(t, w, "thickness"), r, "h_nom", "", "")
+		assert.Contains(t, w.Designation(), name+" - ")
+		assert.Contains(t, quantity(t, w, "thickness").Source, name+":")
+	}
+	assert.Equal(t, map[string]int{"ISO 7089": 25, "ISO 7090 (chamfered)": 23, "ISO 7091 (grade C)": 23, "ISO 7093-1 (large)": 17}, rows)
 }
 
 func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "square-head-bolts.csv") {
 		d := num(t, r["d"])
 		b := fastener.SquareBolt{Thread: coarse(t, d), Length: 8 * d, Basis: fastener.Standard}
-		w := quantity(t, b, "width across flats")
-		assert.Equal(t, num(t, r["s_basic"]), w.Value, "M%g s", d)
-		assert.Equal(t, num(t, r["k_basic"]), quantity(t, b, "head thickness").Value, "M%g k", d)
-		assert.Equal(t, drawing.FromMemory, w.Status)
-		assert.Contains(t, w.Source, "from memory, unverified")
+		within(t, quantity(t, b, "width across flats"), r, "s_basic", "s_min", "s_basic")
+		within(t, quantity(t, b, "head thickness"), r, "k_basic", "", "")
 	}
 }
 
 func TestSquareNutsOfDIN557And562(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "din557-562-square-nuts.csv") {
 		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
-		assert.Equal(t, num(t, r["s"]), quantity(t, n, "width across flats").Value, r["d"])
-		assert.Equal(t, num(t, r["m"]), quantity(t, n, "nut thickness").Value, r["d"])
-		assert.Equal(t, drawing.FromMemory, quantity(t, n, "nut thickness").Status)
+		within(t, quantity(t, n, "width across flats"), r, "s", "", "")
+		within(t, quantity(t, n, "nut thickness"), r, "m", "", "")
 	}
 }
 
@@ -172,10 +261,10 @@ func TestFineThreadsHaveTheirOwnStandards(t *testing.T) {
 	assert.Equal(t, "Hexagon thin nut ISO 8675 - M20 × 1.5", fastener.HexNut{Thread: fine, Thin: true, Basis: fastener.Standard}.Designation())
 
 	small := fastener.HexBolt{Thread: thread.MustParse("M6x0.75"), Length: 40, Basis: fastener.Standard}
-	assert.ErrorContains(t, small.Validate(), "ISO 8765:2011 does not have it; it has M8, M10")
+	assert.ErrorContains(t, small.Validate(), "as a pitch of ISO 8765 it is not held here; held: none of M6")
 	square := fastener.SquareBolt{Thread: fine, Length: 90, Basis: fastener.Standard}
-	assert.ErrorContains(t, square.Validate(), "IS 2585 has coarse threads only")
+	assert.ErrorContains(t, square.Validate(), "IS 2585 is held here for coarse threads only")
 	odd, err := thread.Unlisted(20, 0.9)
 	require.NoError(t, err)
-	assert.ErrorContains(t, fastener.HexNut{Thread: odd, Basis: fastener.Standard}.Validate(), "a thread that ISO 261 lists")
+	assert.ErrorContains(t, fastener.HexNut{Thread: odd, Basis: fastener.Standard}.Validate(), "held: M20 × 1.5 and 2")
 }

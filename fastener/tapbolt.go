@@ -16,6 +16,7 @@ type TapBolt struct {
 	Square  bool    // a square head
 	Basis   Basis
 	Governs Governs // of a hexagonal head
+	Extra
 }
 
 func tapBoltKind() KindInfo {
@@ -23,8 +24,10 @@ func tapBoltKind() KindInfo {
 		Note:   "below about 10 mm the trade says screw, by common practice",
 		Length: true, Views: allViews(), Default: boltViews(),
 		Options: []Option{choice("form", "hex", "square"), optBasis(), optGoverns()},
+		variants: append(hexagonVariants(variant{word: "hex", families: hexHeadFamilies()}, headThickness),
+			variant{word: "square", families: squareHeadFamilies(), groups: []*group{squareByFlats, squareChamfer, headThickness}}),
 		make: func(s Spec) Fastener {
-			return TapBolt{Thread: s.Thread, Length: s.Length, Square: is(s.Form, "square"), Basis: s.Basis, Governs: s.Governs}
+			return TapBolt{Thread: s.Thread, Length: s.Length, Square: is(s.Form, "square"), Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
 		}}
 }
 
@@ -43,7 +46,7 @@ func (b TapBolt) Designation() string {
 	if b.Square {
 		title, coarse, fine = "Square-head tap bolt ", standardSquareBolt, ""
 	}
-	return title + standardPrefix(b.Basis, b.Thread, coarse, fine) + b.Thread.String() + times(b.Length)
+	return title + standardPrefix(b.Basis, b.Thread, coarse, fine) + b.Thread.String() + times(b.Length) + b.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -57,18 +60,27 @@ func (b TapBolt) resolve() (*bolt, error) {
 	if err := checkCommon(kind, b.Thread, b.Basis, b.Governs, b.Square); err != nil {
 		return nil, err
 	}
-	out := &bolt{kind: kind, tapped: true}
+	word := "hex"
+	if b.Square {
+		word = "square"
+	}
+	out := newBolt(kind, word, b.Extra, b.Thread)
+	out.tapped = true
+	if err := out.begin(b.Length, b.Basis, underHead); err != nil {
+		return nil, err
+	}
 	var err error
 	if b.Square {
-		screws := slices.DeleteFunc(squareHeadTable(), func(r squareHeadRow) bool { return r.d > largestSquareScrew })
-		out.widths, out.head, err = squareHead(kind, b.Thread, b.Basis, screws)
+		screws := squareHeads[:slices.IndexFunc(squareHeads, func(r prismRow) bool { return r.d > largestSquareScrew })]
+		err = out.squareHead(b.Basis, screws)
 	} else {
-		out.widths, out.head, _, err = hexHead(kind, b.Thread, b.Basis, b.Governs, standardHexScrew, standardFineHexScrew)
+		_, err = out.hexHead(hexHead{basis: b.Basis, governs: b.Governs, coarse: standardHexScrew, fine: standardFineHexScrew,
+			columns: &columnsHexScrew, fineColumns: &columnsFineHexScrew})
 	}
 	if err != nil {
 		return nil, err
 	}
-	return out, out.settle(b.Thread, b.Length, 0, true, b.Basis, "")
+	return out, out.settle(wish{toHead: true, basis: b.Basis})
 }
 
 func (b TapBolt) eighthTurn() bool { return b.Square }

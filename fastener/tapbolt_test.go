@@ -21,12 +21,12 @@ func ExampleTapBolt() {
 	fmt.Println(bolt.Designation())
 	for _, q := range qs {
 		if q.Letter == "W" || q.Letter == "T" || q.Letter == "b" {
-			fmt.Println(q.Name, "=", q.Rule, "=", drawing.FormatValue(q.Value, false))
+			fmt.Println(q.Name, "=", q.RuleText(), "=", drawing.FormatValue(q.Value, false))
 		}
 	}
 	// Output:
 	// Square-head tap bolt M16 × 50
-	// thread length = L - 3P = 44
+	// thread length = L - a1 = 44
 	// width across flats = 1.5D + 3 = 27
 	// head thickness = 0.8D = 12.8
 }
@@ -51,7 +51,7 @@ func TestTapBolts(t *testing.T) {
 		d := num(t, r["d"])
 		b := fastener.TapBolt{Thread: coarse(t, d), Length: 4 * d, Square: true, Basis: fastener.Standard}
 		if d > 24 {
-			assert.ErrorContains(t, b.Validate(), "it has M6, M8, M10, M12, M16, M20, M24 (or")
+			assert.ErrorContains(t, b.Validate(), "sizes held: M6, M8, M10, M12, M16, M20, M24 (or")
 			continue
 		}
 		w := quantity(t, b, "width across flats")

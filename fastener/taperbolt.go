@@ -23,14 +23,53 @@ type TaperBolt struct {
 	Length       float64 // from the large end to the point, mm
 	ThreadLength float64 // mm; 0 means by ISO 888
 	Taper        int     // n of the taper 1:n on the diameter: 10, 12, 15, 20, 30, 50 or 100; 0 means 30
+	Extra
 }
 
 func taperBoltKind() KindInfo {
 	return KindInfo{Name: "taper-bolt", Title: "headless taper bolt", Length: true, Views: allViews(), Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
-		Options: append([]Option{optThread(), choice("taper", taperWords()...)}, optNuts()...),
+		Options:  append([]Option{optThread(), choice("taper", taperWords()...)}, optNuts()...),
+		variants: []variant{{families: []string{familyBolts}, groups: []*group{taperRules, taperEnd}, thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return TaperBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Taper: taperNamed(s.Taper)}
+			return TaperBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Taper: taperNamed(s.Taper), Extra: s.Extra}
 		}}
+}
+
+const nameTaper = "taper on the diameter"
+
+// The sizes of a taper bolt. The taper is of ISO 1119, whose cone angles follow
+// from the tapers.
+var (
+	taperRules = groupOf(usualTaperSize(), coneAngleSize())
+	taperEnd   = groupOf(practice("d2", "large end diameter", "1.2D"))
+	taperCone  = groupOf(
+		follows("ds", "small end diameter", "d2 - C Lt", "the large end, the taper and its length"),
+		follows("Lt", "length of the taper", "L - b - x", "the lengths"))
+
+	statedTapers = taperSizes()
+)
+
+// taperSizes returns each taper as the description of a bolt says it.
+func taperSizes() map[int]*size {
+	out := map[int]*size{}
+	for _, n := range boltTapers() {
+		s := published("C", nameTaper, fmt.Sprintf("1/%d", n), asDescribed+"; one of "+sourceISO1119)
+		s.unit, s.status = drawing.One, drawing.Given
+		out[n] = &s
+	}
+	return out
+}
+
+func usualTaperSize() size {
+	s := practiceBy("C", nameTaper, "1/30", commonPractice+"; one of "+sourceISO1119).fix()
+	s.unit = drawing.One
+	return s
+}
+
+func coneAngleSize() size {
+	s := follows("a", "cone angle", "2 arctan(C/2)", "the taper").angle()
+	s.source = sourceISO1119 + ", rule of the cone angle"
+	return s
 }
 
 // usualTaper is the taper of a bolt of which none is named (common practice).
@@ -71,7 +110,7 @@ func (b TaperBolt) taper() int {
 
 // Designation returns for instance "Taper bolt 1:30 M20 × 120".
 func (b TaperBolt) Designation() string {
-	return "Taper bolt " + taperWord(b.taper()) + " " + b.Thread.String() + times(b.Length)
+	return "Taper bolt " + taperWord(b.taper()) + " " + b.Thread.String() + times(b.Length) + b.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError. A
@@ -87,7 +126,6 @@ type taperForm struct {
 	t     thread.Thread
 	n     int
 	taper drawing.Quantity
-	angle drawing.Quantity // of the cone
 	large drawing.Quantity // diameters of its ends
 	small drawing.Quantity
 	// length is that of the taper.
@@ -103,17 +141,24 @@ func (b TaperBolt) resolve() (*bolt, error) {
 	if !slices.Contains(boltTapers(), n) {
 		return nil, &FieldError{kind, "taper", taperWord(n), "not a taper of this kind; it has 1:10, 1:12, 1:15, 1:20, 1:30, 1:50, 1:100"}
 	}
-	f := &taperForm{t: t, n: n}
-	f.taper = drawing.Quantity{Letter: "C", Name: "taper on the diameter", Rule: taperWord(n), Value: 1 / float64(n), Unit: drawing.One,
-		Source: sourceISO1119, Status: drawing.Published}
-	if b.Taper == 0 {
-		f.taper.Source, f.taper.Status = "common practice; a taper of "+sourceISO1119, drawing.CommonPractice
+	out := newBolt(kind, "", b.Extra, t)
+	if err := out.begin(b.Length, Proportion, "the length from the large end to the point"); err != nil {
+		return nil, err
 	}
-	f.angle = drawing.Quantity{Letter: "a", Name: "cone angle", Rule: "2 arctan(C/2)", Value: coneAngle(n), Unit: drawing.Degree,
-		Source: sourceISO1119, Status: drawing.Published}
-	f.large = drawing.Quantity{Letter: "d2", Name: "large end diameter", Rule: "1.2D", Value: 1.2 * t.D, Source: "common practice", Status: drawing.CommonPractice}
-	out := &bolt{kind: kind}
-	if err := f.settle(out, b.Length, b.ThreadLength); err != nil {
+	z := &out.z
+	z.use(taperRules)
+	if b.Taper != 0 {
+		*z.at("C") = statedTapers[n].unsettled()
+	}
+	z.use(taperEnd)
+	if err := z.solve(); err != nil {
+		return nil, err
+	}
+	if err := z.needs("d2", "D"); err != nil {
+		return nil, err
+	}
+	f := &taperForm{t: t, n: n, taper: z.size("C"), large: z.size("d2")}
+	if err := f.settle(out, b.ThreadLength); err != nil {
 		return nil, err
 	}
 	out.form = f.form()
@@ -121,27 +166,6 @@ func (b TaperBolt) resolve() (*bolt, error) {
 }
 
 const sourceISO1119 = "ISO 1119:1998"
-
-// A taperRow is a taper 1:n of ISO 1119 with its cone angle, degrees.
-type taperRow struct {
-	n     int
-	angle float64
-}
-
-// taperTable holds the tapers of ISO 1119 that a bolt can have. The angles are
-// computed from the tapers.
-func taperTable() []taperRow {
-	return []taperRow{{10, 5.72481}, {12, 4.771888}, {15, 3.818305}, {20, 2.864192}, {30, 1.909683}, {50, 1.145877}, {100, 0.572953}}
-}
-
-func coneAngle(n int) float64 {
-	for _, r := range taperTable() {
-		if r.n == n {
-			return r.angle
-		}
-	}
-	return 2 * math.Atan(1/float64(2*n)) * 180 / math.Pi
-}
 
 // most returns how long the taper can be before its small end is thinner than
 // the thread.
@@ -152,21 +176,36 @@ func (f *taperForm) most() float64 { return (f.large.Value - f.t.D) * float64(f.
 func (f *taperForm) least() float64 { return f.t.D }
 
 // settle divides the length into taper, run-out and thread.
-func (f *taperForm) settle(b *bolt, length, given float64) error {
-	t := f.t
-	if err := checkLength(b.kind, "length", length, "the length from the large end to the point"); err != nil {
-		return err
-	}
-	th := drawing.Quantity{Letter: "b", Name: "thread length", Rule: threadLengthRule(length), Value: thread.ThreadLength(t.D, length),
-		Source: sourceISO888, Status: drawing.Published}
+func (f *taperForm) settle(b *bolt, given float64) error {
 	if given != 0 {
 		if err := checkLength(b.kind, "thread", given, "the thread length"); err != nil {
 			return err
 		}
-		th.Rule, th.Value, th.Source, th.Status = "", given, "as described", drawing.Given
+		b.z.list[b.place] = settled{size: sizeThread, value: given, source: sizeThread.source, status: sizeThread.status}
+	} else if err := b.cutByRule(&threadRule{}); err != nil {
+		return err
 	}
+	b.threaded(false)
+	t, length := f.t, b.length.Value
+	taper := length - b.thread.length.Value - t.RunOut()
+	if err := f.check(b, taper, given); err != nil {
+		return err
+	}
+	b.z.use(taperCone)
+	b.threadFigures()
+	if err := b.z.solve(); err != nil {
+		return err
+	}
+	f.small, f.length = b.z.size("ds"), b.z.size("Lt")
+	b.shank.start, b.shank.limit, b.shank.end = f.length.Value, b.thread.limit, length
+	return nil
+}
+
+// check refuses a taper that is too short to hold, or so long that its small
+// end is thinner than the thread.
+func (f *taperForm) check(b *bolt, taper, given float64) error {
+	t, length := f.t, b.length.Value
 	x := t.RunOut()
-	taper := length - th.Value - x
 	if taper < f.least()-1e-9 {
 		if room := length - x - f.least(); given != 0 && room > 2*t.P {
 			return fieldErr(b.kind, "thread", given, "leaves no taper as long as the nominal diameter; at most %s mm", mm(room))
@@ -178,7 +217,6 @@ func (f *taperForm) settle(b *bolt, length, given float64) error {
 		return fieldErr(b.kind, "length", length, "too short: the thread, its run-out and a taper as long as the nominal diameter come to %s mm; at least %s mm",
 			mm(need(length)), mm(shortestFor(need)))
 	}
-	small := f.large.Value - taper/float64(f.n)
 	if taper > f.most()+1e-9 {
 		longest := f.longest()
 		if given != 0 {
@@ -186,14 +224,8 @@ func (f *taperForm) settle(b *bolt, length, given float64) error {
 		}
 		return fieldErr(b.kind, "length", length,
 			"too long: at its small end the taper of %s would be %s mm thick, thinner than the thread of %s mm; at most %s mm, or a thread length of at least %s mm",
-			taperWord(f.n), mm(small), mm(t.D), mm(longest), mm(length-x-f.most()))
+			taperWord(f.n), mm(f.large.Value-taper/float64(f.n)), mm(t.D), mm(longest), mm(length-x-f.most()))
 	}
-	f.small = drawing.Quantity{Letter: "ds", Name: "small end diameter", Rule: "d2 - C Lt", Value: small,
-		Source: "follows from the large end, the taper and its length", Status: drawing.Derived}
-	f.length = drawing.Quantity{Letter: "Lt", Name: "length of the taper", Rule: "L - b - x", Value: taper,
-		Source: "follows from the lengths", Status: drawing.Derived}
-	b.length, b.thread = lengthQuantity(length), threading{limit: length - th.Value, length: th}
-	b.shank = shank{t: t, start: taper, limit: length - th.Value, end: length}
 	return nil
 }
 
@@ -215,7 +247,6 @@ func (f *taperForm) longest() float64 {
 func (f *taperForm) form() *form {
 	l, r0, r1 := f.length.Value, f.large.Value/2, f.small.Value/2
 	g := &form{start: l, origin: drawing.Pt(0, -r0)}
-	g.quantities = []drawing.Quantity{f.taper, f.angle, f.large, f.small, f.length}
 	g.build = func(k look, m *model) {
 		cone := solid.Cone(solid.X(), 0, r0, l, r1)
 		// Seen along the axis the small end stands between the large one and

@@ -1,8 +1,6 @@
 package fastener
 
 import (
-	"strings"
-
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -23,13 +21,19 @@ type TeeBolt struct {
 	ThreadLength float64 // mm; 0 means by the rule
 	Neck         Neck    // NeckSquare, NeckNibs or NeckPlain
 	Basis        Basis
+	Extra
 }
 
 func teeBoltKind() KindInfo {
 	return KindInfo{Name: "tee-bolt", Title: "T-head bolt", Length: true, Views: allViews(), Default: boltViews(),
 		Options: append(append([]Option{optThread(), choice("neck", "square", "nibs", "plain")}, optNuts()...), optBasis()),
+		variants: []variant{
+			{families: []string{familyBolts}, groups: []*group{teeRules, teeNeck}, thread: byISO888},
+			{families: []string{familyBolts}, groups: []*group{teeRules, nibRules}, thread: byISO888},
+			{families: []string{familyBolts}, groups: []*group{teeRules}, thread: byISO888},
+		},
 		make: func(s Spec) Fastener {
-			return TeeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Basis: s.Basis}
+			return TeeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -40,27 +44,60 @@ const (
 	standardTeePlain  = "DIN 261"
 )
 
-// teeHeadRow is a row of the standards of T-head bolts: length m, thickness k
-// and width n of the head, mm.
-type teeHeadRow struct{ d, m, k, n float64 }
+// teeRules are the sizes of a T-head.
+var teeRules = groupOf(
+	practice("L1", nameTeeLength, "1.8D"),
+	published("B", nameTeeWidth, "D", low),
+	published("T", nameTeeThickness, "0.8D", low))
 
-// teeHeadTable holds the heads of DIN 186 (T-head bolts with square neck) and
+// teeNeck is the square under it, which is in one plane with its sides.
+var teeNeck = groupOf(follows("S", squareNeck.sizes[0].name, "B", "the head, with which it is in one plane"), squareNeck.sizes[1])
+
+const (
+	nameTeeLength    = "length of head"
+	nameTeeWidth     = "width of head"
+	nameTeeThickness = "thickness of head"
+)
+
+// teeRow is a row of the standards of T-head bolts: length m, thickness k and
+// width n of the head, mm.
+type teeRow struct {
+	d, m, k, n float64
+	status     drawing.Status
+}
+
+func (r teeRow) diameter() float64 { return r.d }
+
+// A teeStandard is one of the standards of T-head bolts.
+type teeStandard struct {
+	name                     string
+	length, width, thickness *size
+	rows                     []teeRow
+}
+
+func teeStandardOf(name string, rows []teeRow) *teeStandard {
+	return &teeStandard{name, column("L1", nameTeeLength, name+", m"), column("B", nameTeeWidth, name+", n"), column("T", nameTeeThickness, name+", k"), rows}
+}
+
+// teeHeads holds the heads of DIN 186 (T-head bolts with square neck) and
 // DIN 261 (T-head bolts), which are the same. From memory, unverified.
-func teeHeadTable() []teeHeadRow {
-	return []teeHeadRow{
-		{6, 16, 4.5, 6}, {8, 18, 5.5, 8}, {10, 21, 7, 10}, {12, 26, 8, 12}, {16, 30, 10.5, 16},
-		{20, 36, 13, 20}, {24, 43, 15, 24}, {30, 54, 19, 30}, {36, 66, 23, 36},
-	}
+var teeHeads = []teeRow{
+	{6, 16, 4.5, 6, isMemory}, {8, 18, 5.5, 8, isMemory}, {10, 21, 7, 10, isMemory}, {12, 26, 8, 12, isMemory}, {16, 30, 10.5, 16, isMemory},
+	{20, 36, 13, 20, isMemory}, {24, 43, 15, 24, isMemory}, {30, 54, 19, 30, isMemory}, {36, 66, 23, 36, isMemory},
 }
 
-// teeNibsTable holds the heads of DIN 188 (T-head bolts with double nib). They
-// were found in published tables only in part, the rest is from memory,
-// unverified.
-func teeNibsTable() []teeHeadRow {
-	return []teeHeadRow{
-		{8, 18, 5.5, 8}, {10, 21, 7, 10}, {12, 26, 8, 12}, {16, 30, 10.5, 16}, {20, 36, 13, 20}, {24, 43, 15, 24}, {30, 54, 19, 30},
-	}
+// teeNibHeads holds the heads of DIN 188 (T-head bolts with double nib). They
+// were found in published tables only in part.
+var teeNibHeads = []teeRow{
+	{8, 18, 5.5, 8, inPart}, {10, 21, 7, 10, inPart}, {12, 26, 8, 12, inPart}, {16, 30, 10.5, 16, inPart}, {20, 36, 13, 20, inPart},
+	{24, 43, 15, 24, inPart}, {30, 54, 19, 30, inPart},
 }
+
+var (
+	teeSquare = teeStandardOf(standardTeeSquare, teeHeads)
+	teeNibs   = teeStandardOf(standardTeeNibs, teeNibHeads)
+	teePlain  = teeStandardOf(standardTeePlain, teeHeads)
+)
 
 // Kind returns "tee-bolt".
 func (TeeBolt) Kind() string { return "tee-bolt" }
@@ -72,21 +109,20 @@ func (t TeeBolt) neck() Neck {
 	return t.Neck
 }
 
-// standard returns the standard for the neck, and its table.
-func (t TeeBolt) standard() (string, []teeHeadRow) {
+// standard returns the standard for the neck.
+func (t TeeBolt) standard() *teeStandard {
 	switch t.neck() {
 	case NeckNibs:
-		return standardTeeNibs, teeNibsTable()
+		return teeNibs
 	case NeckPlain:
-		return standardTeePlain, teeHeadTable()
+		return teePlain
 	}
-	return standardTeeSquare, teeHeadTable()
+	return teeSquare
 }
 
 // Designation returns for instance "T-head bolt, square neck, M20 × 90".
 func (t TeeBolt) Designation() string {
-	standard, _ := t.standard()
-	return "T-head bolt" + t.neck().inTitle() + standardPrefix(t.Basis, t.Thread, standard, "") + t.Thread.String() + times(t.Length)
+	return "T-head bolt" + t.neck().inTitle() + standardPrefix(t.Basis, t.Thread, t.standard().name, "") + t.Thread.String() + times(t.Length) + t.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -103,52 +139,56 @@ func (t TeeBolt) resolve() (*bolt, error) {
 	if err := checkNeck(kind, t.Neck, NeckSquare, NeckNibs, NeckPlain); err != nil {
 		return nil, err
 	}
-	d := t.Thread.D
-	standard, rows := t.standard()
-	const low = "Low, Machine Drawing and Design (1887)"
-	h := teeHead{
-		length:    drawing.Quantity{Rule: "1.8D", Value: 1.8 * d, Source: "common practice", Status: drawing.CommonPractice},
-		width:     drawing.Quantity{Rule: "D", Value: d, Source: low, Status: drawing.Published},
-		thickness: drawing.Quantity{Rule: "0.8D", Value: 0.8 * d, Source: low, Status: drawing.Published},
+	b := newBolt(kind, "", t.Extra, t.Thread)
+	if err := b.begin(t.Length, t.Basis, underHead); err != nil {
+		return nil, err
 	}
-	if t.Basis == Standard {
-		std, err := editionFor(kind, t.Thread, standard, "")
-		if err != nil {
-			return nil, err
-		}
-		row, err := find(kind, std, rows, d, func(r teeHeadRow) float64 { return r.d })
-		if err != nil {
-			return nil, err
-		}
-		of := func(v float64, column string) drawing.Quantity {
-			return drawing.Quantity{Rule: drawing.RuleTable, Value: v, Source: standard + ", " + column + " (from memory, unverified)", Status: drawing.FromMemory}
-		}
-		h = teeHead{length: of(row.m, "m"), width: of(row.n, "n"), thickness: of(row.k, "k")}
+	if err := t.head(b); err != nil {
+		return nil, err
 	}
-	h.length.Letter, h.length.Name = "L1", "length of head"
-	h.width.Letter, h.width.Name = "B", "width of head"
-	h.thickness.Letter, h.thickness.Name = "T", "thickness of head"
-	var n neck
+	z := &b.z
+	h := teeHead{length: z.size("L1"), width: z.size("B"), thickness: z.size("T")}
 	var nibs snug
+	var err error
 	switch t.neck() {
 	case NeckSquare:
-		n = squareNeck(d)
+		err = b.squareNeck(teeNeck)
 	case NeckNibs:
-		nibs = nibsByRule(d)
+		nibs, err = b.snug(nibRules, h.length.Value/2)
 	}
-	b := &bolt{kind: kind, neck: n, form: h.form(d, n, nibs)}
-	return b, b.settle(t.Thread, t.Length, t.ThreadLength, false, t.Basis, standard)
+	if err != nil {
+		return nil, err
+	}
+	b.form = h.form(z.d, b.neck, nibs)
+	return b, b.settle(wish{given: t.ThreadLength, basis: t.Basis, standard: t.standard().name})
 }
 
-// nibsByRule returns the nibs of a bolt of diameter d: of the form and the
-// proportions of a snug, one above and one below.
-func nibsByRule(d float64) snug {
-	s := snugByRule(d)
-	for _, q := range [3]*drawing.Quantity{&s.projection, &s.length, &s.width} {
-		q.Name = strings.Replace(q.Name, "snug", "nib", 1)
-		q.Source, q.Status = "common practice, as a snug (from memory, unverified)", drawing.FromMemory
+// head sets the head out.
+func (t TeeBolt) head(b *bolt) error {
+	z := &b.z
+	if t.Basis != Standard {
+		z.use(teeRules)
+		if err := z.solve(); err != nil {
+			return err
+		}
+		if err := z.atLeast("B", "D"); err != nil {
+			return err
+		}
+		return z.needs("L1", "B")
 	}
-	return s
+	s := t.standard()
+	std, err := editionFor(b.kind, t.Thread, s.name, "")
+	if err != nil {
+		return err
+	}
+	row, err := find(b.kind, std, s.rows, t.Thread.D)
+	if err != nil {
+		return err
+	}
+	z.tabled(s.length, row.m, row.status)
+	z.tabled(s.width, row.n, row.status)
+	z.tabled(s.thickness, row.k, row.status)
+	return nil
 }
 
 // A teeHead is a T-shaped head: long across the axis, as wide as the shank.
@@ -159,18 +199,13 @@ type teeHead struct{ length, width, thickness drawing.Quantity }
 func (h teeHead) form(d float64, n neck, nibs snug) *form {
 	t, l, w := h.thickness.Value, h.length.Value/2, h.width.Value/2
 	f := &form{end: -t, start: n.length.Value}
-	f.quantities = []drawing.Quantity{h.length, h.width, h.thickness}
 	f.originOf = func(dir drawing.Direction, _ drawing.Style) drawing.Point {
 		if dir == drawing.SideView {
 			return drawing.Pt(0, -w)
 		}
 		return drawing.Pt(0, -l)
 	}
-	if n.present() {
-		f.quantities = append(f.quantities, n.side, n.length)
-	}
 	if nibs.present() {
-		f.quantities = append(f.quantities, nibs.quantities()...)
 		f.least = nibs.length.Value
 		f.plain, f.plainLetter = nibs.length.Value, nibs.length.Letter
 	}

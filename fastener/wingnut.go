@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -14,18 +15,30 @@ import (
 // at the bearing face. All sizes are by proportion.
 type WingNut struct {
 	Thread thread.Thread
+	Extra
 }
 
 func wingNutKind() KindInfo {
 	return KindInfo{Name: "wing-nut", Title: "wing nut", Views: allViews(), Default: nutViews(),
-		make: func(s Spec) Fastener { return WingNut{Thread: s.Thread} }}
+		variants: []variant{{families: []string{familyNuts}, groups: []*group{wingRules}}},
+		make:     func(s Spec) Fastener { return WingNut{Thread: s.Thread, Extra: s.Extra} }}
 }
+
+// wingRules are the sizes of a wing nut.
+var wingRules = groupOf(
+	practice("H", "height of the body", "D"),
+	practice("d5", "body diameter at the bearing face", "1.6D"),
+	practice("d6", "body diameter at the other end", "1.3D"),
+	practice("Hw", "height of the wings", "2D"),
+	practice("Sw", "span of the wings", "4D"),
+	practice("tw", "thickness of the wings", "0.35D"),
+	practice("Rw", "radius of the ends of the wings", "0.5D"))
 
 // Kind returns "wing-nut".
 func (WingNut) Kind() string { return "wing-nut" }
 
 // Designation returns for instance "Wing nut M10".
-func (n WingNut) Designation() string { return "Wing nut " + n.Thread.String() }
+func (n WingNut) Designation() string { return "Wing nut " + n.Thread.String() + n.supplied() }
 
 // Validate reports what is wrong with the description, as a *FieldError.
 func (n WingNut) Validate() error {
@@ -44,27 +57,44 @@ func (n WingNut) resolve() (*nut, error) {
 	if err := checkThread(kind, n.Thread); err != nil {
 		return nil, err
 	}
-	rule := ruleOf(n.Thread.D)
-	w := wing{
-		t:         n.Thread,
-		height:    rule("H", "height of the body", "D", 1),
-		base:      rule("d5", "body diameter at the bearing face", "1.6D", 1.6),
-		top:       rule("d6", "body diameter at the other end", "1.3D", 1.3),
-		total:     rule("Hw", "height of the wings", "2D", 2),
-		span:      rule("Sw", "span of the wings", "4D", 4),
-		thickness: rule("tw", "thickness of the wings", "0.35D", 0.35),
-		tips:      rule("Rw", "radius of the ends of the wings", "0.5D", 0.5),
+	r := newNut(kind, "", n.Extra, n.Thread)
+	r.z.use(wingRules)
+	if err := r.finish(); err != nil {
+		return nil, err
 	}
-	sizes := []drawing.Quantity{w.base, w.top, w.total, w.span, w.thickness, w.tips}
-	return &nut{kind: kind, t: n.Thread, height: w.height, form: &nutForm{
-		quantities: append([]drawing.Quantity{w.height}, sizes...),
-		extra:      sizes,
-		base:       func(bool) float64 { return w.base.Value / 2 },
-		top:        func(bool) float64 { return w.top.Value / 2 },
-		figure:     func(x float64, on *bolt) *figure { return w.figure(kind, x, on) },
-		annotate:   w.annotate,
-		inPlan:     true,
-	}}, nil
+	z := &r.z
+	w := wing{t: n.Thread, height: r.height, base: z.size("d5"), top: z.size("d6"), total: z.size("Hw"),
+		span: z.size("Sw"), thickness: z.size("tw"), tips: z.size("Rw")}
+	r.form = &nutForm{
+		extra:    []string{"d5", "d6", "Hw", "Sw", "tw", "Rw"},
+		base:     func(bool) float64 { return w.base.Value / 2 },
+		top:      func(bool) float64 { return w.top.Value / 2 },
+		figure:   func(x float64, on *bolt) *figure { return w.figure(kind, x, on) },
+		annotate: w.annotate,
+		inPlan:   true,
+	}
+	return r, w.check(z)
+}
+
+// check refuses sizes that cannot be drawn: the wings start on the body, which
+// is a cone that narrows, and their ends stand clear of it.
+func (w wing) check(z *sizer) error {
+	d := w.t.D
+	switch {
+	case w.top.Value < 1.2*d:
+		return z.refuse(z.at("d6"), fmt.Sprintf("must be at least 1.2D = %s", mm(1.2*d)))
+	case w.base.Value < w.top.Value:
+		return z.refuse(z.at("d5"), fmt.Sprintf("must be at least that at the other end, d6 = %s", mm(w.top.Value)))
+	case w.height.Value < 0.8*d:
+		return z.refuse(z.at("H"), fmt.Sprintf("must be at least 0.8D = %s, as far as the wings reach", mm(0.8*d)))
+	case w.span.Value/2 < w.base.Value/2+2*w.tips.Value:
+		return z.refuse(z.at("Sw"), fmt.Sprintf("must be at least %s, body and round ends", mm(w.base.Value+4*w.tips.Value)))
+	case w.total.Value < w.height.Value || w.total.Value < 2*w.tips.Value:
+		return z.refuse(z.at("Hw"), fmt.Sprintf("must be at least %s", mm(math.Max(w.height.Value, 2*w.tips.Value))))
+	case w.thickness.Value > d:
+		return z.refuse(z.at("tw"), fmt.Sprintf("must be at most D = %s", mm(d)))
+	}
+	return nil
 }
 
 // tip returns the middle of the round end of a wing, from the bearing face and

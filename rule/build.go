@@ -79,7 +79,7 @@ func (f factor) rank() int {
 		return 0
 	case opLetter:
 		return 1
-	case opSin, opCos, opTan:
+	case opSin, opCos, opTan, opArctan:
 		return 3
 	case opSqrt:
 		return 4

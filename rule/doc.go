@@ -17,6 +17,7 @@
 //	² ³ ^       D²  D^2  D^0.5  D^(1/3)
 //	√ sin cos tan    of a number or a letter, or of what stands in parentheses;
 //	            angles are in degrees, with or without °: cos 30°  √(R² - i²)
+//	arctan      the angle, in degrees, of a slope: 2 arctan(C/2)
 //	min max     of two values or more: max(0.1D, 2)
 //	up down round    to a multiple of a step: up(2.5P, 0.1)
 //	near        the nearest of preferred values: near(2.5P, 5, 6.3, 7.5)
@@ -72,8 +73,9 @@
 // Text that is no rule is a [*SyntaxError], an unknown letter a [*LetterError]
 // with near misses, what cannot be worked out a [*ValueError]; each has the
 // column, and says what would be right. Rules that use each other in a circle
-// are a [*CycleError], two for one letter a [*DuplicateError], unknown names a
-// [*NameError], and an entry of a set that does not fit an [*EntryError], which
+// are a [*CycleError], two for one letter a [*DuplicateError], one for a
+// letter that follows from others a [*FixedError], unknown names a [*NameError],
+// and an entry of a set that does not fit an [*EntryError], which
 // unwraps to one of these. A rule that becomes too long by others put into it is
 // a [*SizeError].
 //

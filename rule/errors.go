@@ -102,6 +102,17 @@ func (e *DuplicateError) Error() string {
 	return fmt.Sprintf("%s has two rules; leave one out", clip(e.Letter))
 }
 
+// FixedError reports a letter that a set cannot give a rule, since it follows
+// from others.
+type FixedError struct {
+	Letter string
+	Rule   string // what it follows by
+}
+
+func (e *FixedError) Error() string {
+	return fmt.Sprintf("%s follows from others, by %s; change those", clip(e.Letter), e.Rule)
+}
+
 // NameError reports a name that is none of the known ones.
 type NameError struct {
 	What  string   // "kind or family", "letter or name", "status"
@@ -134,10 +145,10 @@ func columnOf(err error) int {
 	return 0
 }
 
-// nearNames returns up to three of known that name is likely to stand for: the
-// same in other letters first, then those one or two slips away, then those
-// that go on from it.
-func nearNames(name string, known []string) []string {
+// Near returns up to three of the known words that name is likely to stand for:
+// the same in upper or lower case first, then those a few slips away, the
+// nearest first, then those that go on from it.
+func Near(name string, known []string) []string {
 	const most = 3
 	var near []string
 	add := func(fits func(string) bool) {
@@ -148,11 +159,20 @@ func nearNames(name string, known []string) []string {
 		}
 	}
 	add(func(k string) bool { return strings.EqualFold(k, name) })
-	if slips := utf8.RuneCountInString(name) / 2; slips > 0 {
-		add(func(k string) bool { return distance(name, k) <= min(slips, 2) })
+	for slips := range slipsIn(name) {
+		add(func(k string) bool { return distance(name, k) == slips+1 })
 	}
 	add(func(k string) bool { return name != "" && len(k) > len(name) && strings.EqualFold(k[:len(name)], name) })
 	return near
+}
+
+// slipsIn returns how many slips a word may hold and still be known again.
+func slipsIn(name string) int {
+	n := utf8.RuneCountInString(name)
+	if n < 4 {
+		return n / 2
+	}
+	return max(2, n/3)
 }
 
 // distance counts the characters to insert, leave out or replace.

@@ -53,6 +53,8 @@ func (v *evaluator) node(n *node) (float64, error) {
 			return 0, v.fail(n, a, "no right angle")
 		}
 		return tan(a), nil
+	case opArctan:
+		return arctan(a), nil
 	case opMin, opMax, opNear:
 		return v.several(n, a)
 	}
@@ -219,6 +221,14 @@ func tan(deg float64) float64 {
 		return -1
 	}
 	return math.Tan(math.Mod(deg, 180) * math.Pi / 180)
+}
+
+// arctan returns the angle, in degrees, of a slope. That of 1 is exact.
+func arctan(slope float64) float64 {
+	if math.Abs(slope) == 1 {
+		return 45 * slope
+	}
+	return math.Atan(slope) * 180 / math.Pi
 }
 
 // toStep rounds x to a multiple of step. A multiple is what differs from one

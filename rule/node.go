@@ -17,6 +17,7 @@ const (
 	opSin
 	opCos
 	opTan
+	opArctan
 	opMin
 	opMax
 	opUp
@@ -29,7 +30,7 @@ const (
 
 // bareFuncs take one operand, which needs no parentheses if it is a number or
 // a letter.
-var bareFuncs = map[string]op{"sqrt": opSqrt, "√": opSqrt, "sin": opSin, "cos": opCos, "tan": opTan}
+var bareFuncs = map[string]op{"sqrt": opSqrt, "√": opSqrt, "sin": opSin, "cos": opCos, "tan": opTan, "arctan": opArctan}
 
 // A call is a function whose arguments stand in parentheses.
 type call struct {
@@ -50,7 +51,7 @@ var calls = map[string]call{
 }
 
 var opNames = [...]string{
-	opSqrt: "√", opSin: "sin", opCos: "cos", opTan: "tan",
+	opSqrt: "√", opSin: "sin", opCos: "cos", opTan: "tan", opArctan: "arctan",
 	opMin: "min", opMax: "max", opUp: "up", opDown: "down", opRound: "round", opNear: "near", opUpTo: "upto",
 	opAdd: "sum", opSub: "difference", opMul: "product", opDiv: "division", opPow: "power", opNeg: "negative", opAbout: "≈",
 }
@@ -68,7 +69,7 @@ type node struct {
 
 func (n *node) isTrig() bool { return n.op == opSin || n.op == opCos || n.op == opTan }
 
-func (n *node) isBareFunc() bool { return n.op == opSqrt || n.isTrig() }
+func (n *node) isBareFunc() bool { return n.op == opSqrt || n.op == opArctan || n.isTrig() }
 
 func (n *node) isCall() bool { return n.op >= opMin && n.op <= opUpTo }
 

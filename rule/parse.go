@@ -292,7 +292,7 @@ func (r *reader) inside(open token) (*node, error) {
 	return n, nil
 }
 
-// function reads √, sin, cos or tan with its operand.
+// function reads √, sin, cos, tan or arctan with its operand.
 func (r *reader) function() (*node, error) {
 	t := r.peek()
 	r.i++

@@ -24,7 +24,7 @@ const (
 	tokenNumber           // text with a decimal point
 	tokenWord             // letters and digits, not yet told apart
 	tokenLetter
-	tokenFunc // √ sin cos tan
+	tokenFunc // √ sin cos tan arctan
 	tokenCall // min max ...
 	tokenPi
 )

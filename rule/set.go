@@ -45,8 +45,8 @@ type Scope struct {
 }
 
 // EntryError reports what is wrong with an entry of a set. It unwraps to the
-// cause: a [*NameError], [*SyntaxError], [*LetterError], [*CycleError] or
-// [*DuplicateError].
+// cause: a [*NameError], [*SyntaxError], [*LetterError], [*CycleError],
+// [*FixedError] or [*DuplicateError].
 type EntryError struct {
 	Set   string // name of the set
 	Index int    // of the entry in the set, from 0
@@ -80,15 +80,16 @@ func (e *EntryError) Place() Place {
 // Applied is what a set makes of the rules of a kind.
 type Applied struct {
 	System  *System
-	Changed []string // the letters that have another rule now, in the order of working out
+	Named   []string // the letters that the set has a rule for, in the order of the scope
+	Changed []string // those of them that have another rule now, in the order of working out
 }
 
 // Apply puts the rules of the set in the place of those of a kind. An entry
 // for the kind goes before one for a family, and one for a nearer family before
 // one for a farther. Entries for other kinds and families are passed over, and
-// so are those for a letter that is not here, since another part of the kind or
-// family may have it; [Set.Check] finds letters that none has. A nil set changes
-// nothing.
+// so are those for a letter that is not here, or fixed here, since another part
+// of the kind or family may have it; [Set.Check] finds letters that none has. A
+// nil set changes nothing.
 //
 // The error is an [*EntryError] for each entry that does not fit, joined, or
 // that of [NewSystem].
@@ -107,6 +108,11 @@ func (s *Set) Apply(scope Scope) (Applied, error) {
 		return Applied{}, s.blame(err, rules, by)
 	}
 	a := Applied{System: system}
+	for i, r := range rules {
+		if by[i] > 0 {
+			a.Named = append(a.Named, r.Letter)
+		}
+	}
 	for _, r := range system.rules {
 		i := slices.IndexFunc(scope.Rules, func(o Named) bool { return o.Letter == r.Letter })
 		if !r.Rule.Equal(scope.Rules[i].Rule) {
@@ -124,7 +130,7 @@ func (s *Set) overlay(scope Scope, rules []Named, by []int) (errs []error) {
 			continue
 		}
 		at := find(rules, e.Letter)
-		if at < 0 {
+		if at < 0 || rules[at].Fixed {
 			continue
 		}
 		if before := by[at] - 1; before >= 0 {
@@ -202,15 +208,22 @@ func (s *Set) checkName(i int, e Entry, scopes []Scope) *EntryError {
 		}
 	}
 	if len(of) == 0 {
-		return s.fail(i, "of", &NameError{What: "kind or family", Name: e.Of, Near: nearNames(e.Of, names), Known: names})
+		return s.fail(i, "of", &NameError{What: "kind or family", Name: e.Of, Near: Near(e.Of, names), Known: names})
 	}
 	var all Scope
+	var fixed *FixedError
 	for _, scope := range of {
-		if find(scope.Rules, e.Letter) >= 0 {
-			return nil
+		if at := find(scope.Rules, e.Letter); at >= 0 {
+			if !scope.Rules[at].Fixed {
+				return nil
+			}
+			fixed = &FixedError{Letter: scope.Rules[at].Letter, Rule: scope.Rules[at].Rule.String()}
 		}
 		all.Given = append(all.Given, scope.Given...)
 		all.Rules = append(all.Rules, scope.Rules...)
+	}
+	if fixed != nil {
+		return s.fail(i, "letter", fixed)
 	}
 	return s.fail(i, "letter", all.unknown(e.Letter))
 }
@@ -256,9 +269,9 @@ func (s Scope) unknown(letter string) error {
 			names = append(names, r.Name)
 		}
 	}
-	near := nearNames(letter, letters)
+	near := Near(letter, letters)
 	if utf8.RuneCountInString(letter) > 3 {
-		near = nearNames(letter, names)
+		near = Near(letter, names)
 	}
 	return &NameError{What: "letter or name", Name: letter, Near: near, Known: letters}
 }
@@ -309,13 +322,15 @@ func unjoin(err error) []error {
 	return []error{err}
 }
 
-// Entries returns the rules of the kind as entries of a set, in their order:
-// what one writes to a file in order to change it. Applied to the kind they
-// change nothing.
+// Entries returns the rules of the kind that are not fixed as entries of a set,
+// in their order: what one writes to a file in order to change it. Applied to the
+// kind they change nothing.
 func (s Scope) Entries() []Entry {
-	out := make([]Entry, len(s.Rules))
-	for i, r := range s.Rules {
-		out[i] = Entry{Of: s.Kind, Letter: r.Letter, Rule: r.Rule.String(), Source: r.Source, Status: r.Status}
+	var out []Entry
+	for _, r := range s.Rules {
+		if !r.Fixed {
+			out = append(out, Entry{Of: s.Kind, Letter: r.Letter, Rule: r.Rule.String(), Source: r.Source, Status: r.Status})
+		}
 	}
 	return out
 }

@@ -268,3 +268,36 @@ func TestStatus(t *testing.T) {
 	assert.Equal(t, PublishedInPart, Weakest(CommonPractice, PublishedInPart))
 	assert.Equal(t, Published, Weakest(Published))
 }
+
+// What follows from other letters keeps its rule, and a set that has one for it
+// says so; where another variant lets it be chosen it is passed over.
+func TestFixedRules(t *testing.T) {
+	byCorners, byFlats := bolt(), bolt()
+	byCorners.Rules[0].Fixed = true
+	byFlats.Rules[0].Rule, byFlats.Rules[1].Rule, byFlats.Rules[1].Fixed = MustParse("1.5D + 3"), MustParse("W/cos 30°"), true
+	set := Set{Name: "office", Entries: []Entry{{Of: "bolt", Letter: "W", Rule: "1.5D"}, {Of: "bolt", Letter: "A", Rule: "1.8D"}}}
+	require.NoError(t, set.Check(byCorners, byFlats))
+	a, err := set.Apply(byCorners)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"A"}, a.Changed)
+	assert.Equal(t, []string{"A"}, a.Named)
+	w, _ := a.System.Rule("W")
+	assert.Equal(t, "A cos 30°", w.Rule.String())
+	a, err = set.Apply(byFlats)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"W"}, a.Changed)
+
+	err = set.Check(byCorners)
+	var fe *FixedError
+	require.ErrorAs(t, err, &fe)
+	assert.EqualError(t, err, "bolt: W follows from others, by A cos 30°; change those")
+	for _, e := range byCorners.Entries() {
+		assert.NotEqual(t, "W", e.Letter)
+	}
+	// The same rule as before is named, and changes nothing.
+	set.Entries[1].Rule = "2 D"
+	a, err = set.Apply(byCorners)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"A"}, a.Named)
+	assert.Empty(t, a.Changed)
+}

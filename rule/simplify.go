@@ -115,7 +115,7 @@ func fold(n *node) *node {
 			return n
 		}
 	}
-	if !n.isCall() && !n.isTrig() {
+	if !n.isCall() && !n.isTrig() && n.op != opArctan {
 		return n
 	}
 	v := evaluator{e: &Expr{}}

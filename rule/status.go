@@ -48,7 +48,7 @@ func ParseStatus(s string) (Status, error) {
 			return Status(i), nil
 		}
 	}
-	return 0, &NameError{What: "status", Name: s, Known: statusNames[:], Near: nearNames(word, statusNames[:])}
+	return 0, &NameError{What: "status", Name: s, Known: statusNames[:], Near: Near(word, statusNames[:])}
 }
 
 // Weakest returns the least trusted of several statuses, for a figure that

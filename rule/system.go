@@ -9,6 +9,7 @@ type Named struct {
 	Rule   *Expr
 	Source string // the standard, the book, or the nature of the rule
 	Status Status
+	Fixed  bool // it follows from others, so that no set can replace it
 }
 
 // A Value is the value of a letter.
@@ -77,7 +78,7 @@ func (e *Expr) check(known []string) error {
 	var err error
 	e.root.walk(func(n *node) {
 		if err == nil && n.op == opLetter && !slices.Contains(known, n.text) {
-			err = &LetterError{Input: e.input, Column: n.col, Letter: n.text, Near: nearNames(n.text, known), Known: slices.Clone(known)}
+			err = &LetterError{Input: e.input, Column: n.col, Letter: n.text, Near: Near(n.text, known), Known: slices.Clone(known)}
 		}
 	})
 	return err
@@ -159,7 +160,7 @@ func (s *System) Solve(given Values) (Values, error) {
 func (s *System) Inline(letter string, stay ...string) (*Expr, error) {
 	r, ok := s.Rule(letter)
 	if !ok {
-		return nil, &NameError{What: "letter", Name: letter, Near: nearNames(letter, s.letters()), Known: s.letters()}
+		return nil, &NameError{What: "letter", Name: letter, Near: Near(letter, s.letters()), Known: s.letters()}
 	}
 	e, err := r.Rule.Inline(func(l string) *Expr {
 		if slices.Contains(stay, l) {

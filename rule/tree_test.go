@@ -26,9 +26,9 @@ func drawNode(t *rapid.T, depth int) *node {
 		}
 		return out
 	}
-	switch o := rapid.SampledFrom([]op{opNeg, opAdd, opAdd, opSub, opSub, opMul, opMul, opMul, opDiv, opDiv, opPow, opSqrt, opSin, opCos, opTan,
+	switch o := rapid.SampledFrom([]op{opNeg, opAdd, opAdd, opSub, opSub, opMul, opMul, opMul, opDiv, opDiv, opPow, opSqrt, opSin, opCos, opTan, opArctan,
 		opMin, opMax, opUp, opDown, opRound, opNear, opUpTo}).Draw(t, "op"); o {
-	case opNeg, opSqrt, opSin, opCos, opTan:
+	case opNeg, opSqrt, opSin, opCos, opTan, opArctan:
 		return &node{op: o, args: []*node{inTrig(o, arg())}}
 	case opPow:
 		exponent := rapid.SampledFrom([]string{"2", "3", "4", "0.5", "any"}).Draw(t, "exponent")
@@ -125,7 +125,7 @@ func drawSpelled(t *rapid.T, depth int) spelled {
 	blank := rapid.SampledFrom([]string{"", " ", "  "}).Draw(t, "blank")
 	in := func(s spelled) string { return "(" + blank + s.text + ")" }
 	pick := func(xs ...string) string { return rapid.SampledFrom(xs).Draw(t, "spelling") }
-	switch rapid.IntRange(0, 11).Draw(t, "what") {
+	switch rapid.IntRange(0, 12).Draw(t, "what") {
 	case 0, 1:
 		return spelled{in(a) + blank + "+" + blank + in(b), func(v Values) float64 { return a.value(v) + b.value(v) }}
 	case 2, 3:
@@ -145,6 +145,8 @@ func drawSpelled(t *rapid.T, depth int) spelled {
 			}
 			return math.NaN() // plain arithmetic is not good enough
 		}}
+	case 11:
+		return spelled{"arctan " + in(a), func(v Values) float64 { return math.Atan(a.value(v)) * 180 / math.Pi }}
 	case 10:
 		return spelled{pick("max", "max ") + "(" + a.text + ", " + b.text + ")", func(v Values) float64 { return math.Max(a.value(v), b.value(v)) }}
 	}

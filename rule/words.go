@@ -34,7 +34,7 @@ func reserved(word string) bool {
 // functionIn returns the name of a function that takes one operand and stands
 // inside word, or "".
 func functionIn(word string) string {
-	for _, name := range [...]string{"sqrt", "sin", "cos", "tan"} {
+	for _, name := range [...]string{"sqrt", "sin", "cos", "arctan", "tan"} {
 		if strings.Contains(word, name) {
 			return name
 		}
@@ -69,7 +69,7 @@ type vocabulary struct {
 }
 
 func newVocabulary(input string, letters []string) *vocabulary {
-	v := &vocabulary{input: input, letters: letters, longest: 5}
+	v := &vocabulary{input: input, letters: letters, longest: 6}
 	for _, l := range letters {
 		v.longest = max(v.longest, utf8.RuneCountInString(l))
 	}
@@ -118,7 +118,7 @@ func (v *vocabulary) split(t token) ([]token, error) {
 	if v.letters == nil {
 		return nil, v.unclear(t)
 	}
-	return nil, &LetterError{Input: v.input, Column: t.col, Letter: t.text, Near: nearNames(t.text, v.letters), Known: v.letters}
+	return nil, &LetterError{Input: v.input, Column: t.col, Letter: t.text, Near: Near(t.text, v.letters), Known: v.letters}
 }
 
 // deadEnds remembers from where on a word could not be cut, so that cutting

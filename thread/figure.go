@@ -201,13 +201,28 @@ func (t Thread) fillRunOut(f *Figure) {
 		f.Source = fmt.Sprintf("%s, the rule of %s; the pitch %s is not in the table held here", f.Rule, SourceRunOut, number(t.P))
 		return
 	}
-	exact, err := f.Rule.Eval(t.Letters().Get)
-	if err != nil || math.Abs(exact-f.Value) < 1e-9 {
-		return
+	i, _ := runOutRow(t.P)
+	f.Rule = runOutRules[i][f.Item-ItemRunOut]
+}
+
+// runOutRules are the rules of ISO 3508 as they come out in each row of
+// runOuts: 2.5P, or 2.5P ≈ 6.3 where the table rounds it.
+var runOutRules = roundedRunOuts()
+
+func roundedRunOuts() (out [len(runOuts)][4]*rule.Expr) {
+	for i, row := range runOuts {
+		pitch := rule.Values{{Letter: "P", Value: row.p}}
+		for j, v := range [4]float64{row.x, row.xs, row.a, row.as} {
+			e := items[ItemRunOut+Item(j)].rule
+			if exact, err := e.Eval(pitch.Get); err == nil && math.Abs(exact-v) > 1e-9 {
+				if rounded, err := e.About(v); err == nil {
+					e = rounded
+				}
+			}
+			out[i][j] = e
+		}
 	}
-	if rounded, err := f.Rule.About(f.Value); err == nil {
-		f.Rule = rounded
-	}
+	return out
 }
 
 // printedDiameters are the threads of fine pitch whose diameters were found

@@ -41,11 +41,15 @@ var runOuts = [...]runOut{
 // runOut returns the row for the pitch of t, and whether it is in the table;
 // one that is not is made by rule, which is common practice.
 func (t Thread) runOut() (runOut, bool) {
-	i, ok := slices.BinarySearchFunc(runOuts[:], t.P, func(r runOut, p float64) int { return cmp.Compare(r.p, p) })
+	i, ok := runOutRow(t.P)
 	if !ok {
 		return runOut{t.P, 2.5 * t.P, 1.25 * t.P, 3 * t.P, 2 * t.P, rule.CommonPractice}, false
 	}
 	return runOuts[i], true
+}
+
+func runOutRow(p float64) (int, bool) {
+	return slices.BinarySearchFunc(runOuts[:], p, func(r runOut, p float64) int { return cmp.Compare(r.p, p) })
 }
 
 // RunOut returns the greatest normal run-out x of an external thread, mm,

@@ -77,7 +77,7 @@ func Letters(d *drawing.Drawing) []string {
 	var out []string
 	for _, v := range d.Views {
 		for _, it := range v.View.Items {
-			relabelled(it.Shape, func(l drawing.Label) drawing.Label {
+			drawing.Relabel(it.Shape, func(l drawing.Label) drawing.Label {
 				if s := l.Quantity.Letter; s != "" && !slices.Contains(out, s) {
 					out = append(out, s)
 				}
@@ -86,30 +86,4 @@ func Letters(d *drawing.Drawing) []string {
 		}
 	}
 	return out
-}
-
-// relabelled returns a dimension with another label; other shapes are returned
-// as they are.
-func relabelled(s drawing.Shape, with func(drawing.Label) drawing.Label) drawing.Shape {
-	switch d := s.(type) {
-	case drawing.Linear:
-		d.Label = with(d.Label)
-		return d
-	case drawing.Aligned:
-		d.Label = with(d.Label)
-		return d
-	case drawing.Diameter:
-		d.Label = with(d.Label)
-		return d
-	case drawing.Radius:
-		d.Label = with(d.Label)
-		return d
-	case drawing.Angular:
-		d.Label = with(d.Label)
-		return d
-	case drawing.Leader:
-		d.Label = with(d.Label)
-		return d
-	}
-	return s
 }

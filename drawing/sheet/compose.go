@@ -33,7 +33,7 @@ func newComposer(ctx context.Context, p *Plate) *composer {
 	if p.Style.TextHeight != 0 {
 		c.st.TextHeight = p.Style.TextHeight
 	}
-	c.st.Labels, c.st.DecimalComma = p.Style.Labels, p.Style.DecimalComma
+	c.st.Labels, c.st.DecimalComma, c.st.NoKey = p.Style.Labels, p.Style.DecimalComma, p.Style.NoKey
 	all := make([]int, len(p.Figures))
 	for i := range all {
 		all[i] = i

@@ -23,6 +23,9 @@ func (c *composer) draw(i int, scale float64) (*drawn, error) {
 	f := &c.Figures[i]
 	st := c.st
 	st.Scale, st.Labels = scale, c.labels(f)
+	// A key to letters is what a question may ask for; one to rules is needed to
+	// work them out.
+	st.NoKey = st.NoKey || c.Exercise == Question && st.Labels == drawing.Letters
 	got, err := content(f.Source, st)
 	if err != nil {
 		return nil, &FigureError{i, c.name(i), err}

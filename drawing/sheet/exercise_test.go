@@ -13,6 +13,7 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/dxfout"
+	"boltplate/rule"
 )
 
 // assembly is a source as a joint is one: a drawing with a dimension and a
@@ -29,7 +30,7 @@ func (a assembly) Content(st drawing.Style) (*Content, error) {
 		{Shape: drawing.Line{From: drawing.Pt(30, 20), To: drawing.Pt(-30, 20)}},
 		{Shape: drawing.Line{From: drawing.Pt(-30, 20), To: drawing.Pt(-30, -20)}},
 		{Role: drawing.RoleDimension, Shape: drawing.Linear{From: drawing.Pt(-30, -20), To: drawing.Pt(30, -20), Side: drawing.Below,
-			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "L", Name: "length", Value: 73.5, Rule: "3D"}}}},
+			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "L", Name: "length", Value: 73.5, Rule: rule.MustParse("3D")}}}},
 		{Role: drawing.RoleDimension, Shape: drawing.Leader{Tip: drawing.Pt(-10, 20), Angle: 120,
 			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "Dh", Value: 41.25}, Symbol: drawing.DiameterSymbol}}},
 	}}
@@ -44,6 +45,9 @@ func (a assembly) Content(st drawing.Style) (*Content, error) {
 		Blocks:  []Block{Paragraph{Lines: []string{"Tighten evenly."}}, Table{Headings: []string{"Size", "Value"}, Rows: [][]string{{"reach", "SECRET"}}, Answer: []bool{false, true}}},
 		Given:   []string{"Stud M20, cover of steel 32 mm thick, case of cast iron."},
 		Ask:     "What is wrong here?",
+	}
+	if st.Labels == drawing.Letters && !st.NoKey {
+		c.Drawing.Items = append(c.Drawing.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: drawing.Pt(-30, -60), Height: st.Height(), Value: "SECRET: L is 3D"}})
 	}
 	for i := range a.findings {
 		c.Findings = append(c.Findings, Finding{Label: fmt.Sprintf("F%d", i+1), At: drawing.Pt(0, float64(10*i)), Text: "SECRET: the nut never clamps."})
@@ -129,7 +133,7 @@ func TestBlankValues(t *testing.T) {
 	c, err := assembly{}.Content(drawing.Style{})
 	require.NoError(t, err)
 	with, without := c.Drawing, blank(c.Drawing)
-	assert.Equal(t, with.Bounds().Dx(), without.Bounds().Dx())
+	assert.InDelta(t, with.Bounds().Dx(), without.Bounds().Dx(), with.Style.TextWidth(noBreak, 3.5))
 	for i, it := range with.Views[0].View.Items {
 		a, ok := drawing.Expand(it.Shape, with.Style)
 		if !ok {

@@ -101,8 +101,8 @@ func proportions() (sheet.Plate, error) {
 	}
 	key := sheet.Table{Headings: []string{"", "Size", "Rule"}}
 	for _, q := range qs {
-		if q.Rule != "" && q.Rule != drawing.RuleTable {
-			key.Rows = append(key.Rows, []string{q.Letter, q.Name, q.Rule})
+		if q.Rule != nil {
+			key.Rows = append(key.Rows, []string{q.Letter, q.Name, q.RuleText()})
 		}
 	}
 	all := []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd}

@@ -321,7 +321,7 @@ func (b *board) taperDimensions() {
 	b.leader("", drawing.Quantity{Letter: "Dh2", Name: "hole at the face of the second part", Value: 2 * b.cone(end)}, drawing.DiameterSymbol, end, -b.cone(end), 235)
 	word := "1:" + num(b.slope())
 	at := x + 0.25*b.Parts[0].Thickness
-	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Rule: word, Value: 1 / b.slope(), Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
+	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Value: 1 / b.slope(), Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
 	b.along("u", "draw-up", 0, -b.size["d2"]/2, x, -r)
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)

@@ -15,13 +15,19 @@ const (
 	colAngle
 	colMaterial
 	colTaper
+	colWidths
 	colNut
 	colWasher
 	colGrip
 	colBasis
 	colGoverns
+	colRules
+	colClass
+	colMade
+	colFinish
 	colViews
 	colLabels
+	colKey
 	colProjection
 	colHidden
 	colSection
@@ -35,8 +41,9 @@ const (
 func columnNames() [columnCount]string {
 	return [columnCount]string{
 		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
-		"angle", "material", "taper", "nut", "washer", "grip", "basis", "governs",
-		"views", "labels", "projection", "hidden", "section", "exact", "scale", "note",
+		"angle", "material", "taper", "widths", "nut", "washer", "grip", "basis", "governs",
+		"rules", "class", "made", "finish",
+		"views", "labels", "key", "projection", "hidden", "section", "exact", "scale", "note",
 	}
 }
 

@@ -36,13 +36,19 @@
 //	angle       of a countersunk head: 60 or 90
 //	material    that a stud is screwed into: steel, cast-iron and others
 //	taper       of a taper bolt, such as 1:30
+//	widths      of a hexagon by a standard: iso, or din for those of DIN 931 and 934
 //	nut         hex, thin, square and others
-//	washer      plain or spring
+//	washer      plain, spring, chamfered, grade-c or large
 //	grip        what is clamped, mm; for a bolt with a nut
 //	basis       proportion or standard
 //	governs     corners or flats
+//	rules       names rules of one's own (Parser.Rules)
+//	class       property class, such as 8.8; free text
+//	made        what it is made of, such as brass; free text
+//	finish      such as zinc plated; free text
 //	views       such as "front side head"; commas and the like do as well
 //	labels      numbers, rules, letters or none
+//	key         yes or no: explain the letters of rules; yes where it is left out
 //	projection  first or third
 //	hidden      yes or no: draw hidden edges
 //	section     yes or no: show what is inside in section

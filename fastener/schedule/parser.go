@@ -20,6 +20,12 @@ import (
 type Parser struct {
 	AllowUnlisted bool // also take diameters and pitches that ISO 261 does not list
 	DecimalComma  bool // take 12,5 as well as 12.5
+	NoKey         bool // leave the key to letters out, whatever a row says
+	// Own are the rules of rows that name none; nil for ours.
+	Own *fastener.Rules
+	// Rules returns the rules that a cell of the column rules names, such as
+	// those of a file. Where it is nil that column is refused.
+	Rules func(name string) (*fastener.Rules, error)
 }
 
 // Parse reads a row that comes from no file, such as a command line: a map from
@@ -286,6 +292,28 @@ func (rp *rowParser) spec() {
 	spec.Washer = given(rp.text[colWasher])
 	choose(rp, colBasis, &spec.Basis, []string{"proportion", "standard"}, fastener.ParseBasis)
 	choose(rp, colGoverns, &spec.Governs, []string{"corners", "flats"}, fastener.ParseGoverns)
+	spec.Widths = given(rp.text[colWidths])
+	spec.Class, spec.Made, spec.Finish = rp.text[colClass], rp.text[colMade], rp.text[colFinish]
+	rp.rules()
+}
+
+// rules reads the cell that names rules of one's own.
+func (rp *rowParser) rules() {
+	rp.row.Spec.Rules = rp.Own
+	name := rp.text[colRules]
+	if name == "" || rp.bad[colRules] {
+		return
+	}
+	if rp.Rules == nil {
+		rp.fail(colRules, "rules cannot be named here; leave it out")
+		return
+	}
+	own, err := rp.Rules(name)
+	if err != nil {
+		rp.blame(colRules, fmt.Errorf("rules: %w", err))
+		return
+	}
+	rp.row.Spec.Rules = own
 }
 
 // given turns the word none into a blank.
@@ -326,6 +354,9 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 			Want: "a " + kind.Title + " has nothing inside to show in section; leave it out"})
 	}
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
+	key := true
+	choose(rp, colKey, &key, []string{"yes", "no"}, parseBool)
+	o.Style.NoKey = !key || rp.NoKey
 	if s := rp.text[colScale]; s != "" && !rp.bad[colScale] {
 		scale, ok := ParseScale(s)
 		if !ok {
@@ -431,7 +462,7 @@ const maxScale = 1000.0
 // belongs blames cells that the kind does not read, in the fastener's words,
 // all of them and not just the first.
 func (rp *rowParser) belongs(kind fastener.KindInfo) {
-	for _, col := range [...]column{colLength, colThread, colForm, colNeck, colAngle, colMaterial, colTaper, colNut, colWasher, colGrip, colGoverns} {
+	for _, col := range [...]column{colLength, colThread, colForm, colNeck, colAngle, colMaterial, colTaper, colWidths, colNut, colWasher, colGrip, colGoverns} {
 		if rp.bad[col] || given(rp.text[col]) == "" {
 			continue
 		}
@@ -446,7 +477,7 @@ func (rp *rowParser) belongs(kind fastener.KindInfo) {
 
 // make makes the fastener, unless a cell that it depends on is bad.
 func (rp *rowParser) make(known bool) {
-	for col := colKind; col <= colGoverns; col++ {
+	for col := colKind; col <= colFinish; col++ {
 		known = known && !rp.bad[col]
 	}
 	if !known {

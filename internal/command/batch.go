@@ -27,6 +27,8 @@ type batchCommand struct {
 	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
 	Order    bool   `help:"Keep the order of the schedule on the sheets, in place of putting fasteners of one scale and kind together."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	Key      bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
+	rulesArgument
 	dxfArguments
 }
 
@@ -54,12 +56,21 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	rules := newRulesLoader(e)
+	used := ""
+	if c.Schedule == stdStream {
+		used = "schedule"
+	}
+	own, err := c.load(rules, used)
+	if err != nil {
+		return err
+	}
 	in, name, size, err := c.open(e)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted}.NewReader(in, name)
+	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted, Own: own, Rules: rules.from(name), NoKey: !c.Key}.NewReader(in, name)
 	if err != nil {
 		return err
 	}

@@ -49,6 +49,7 @@ type arguments struct {
 	Kinds  kindsCommand  `cmd:"" help:"List the kinds of fastener and their options."`
 	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF, SVG or PDF file."`
 	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
+	Rules  rulesCommand  `cmd:"" help:"List the rules of a kind as a file, ready to edit, for --rules."`
 	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
 	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
 	Joint  jointCommand  `cmd:"" help:"Draw a fastener in its joint, and check that the joint works."`

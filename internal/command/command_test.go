@@ -44,7 +44,11 @@ func TestTableJSON(t *testing.T) {
 	assert.Contains(t, got.Designation, "M20")
 	require.NotEmpty(t, got.Quantities)
 	for _, q := range got.Quantities {
-		assert.Len(t, q, 7)
+		want := 8
+		if r := q["rule"]; r == "given" || r == "table" { // there is no working
+			want = 7
+		}
+		assert.Len(t, q, want)
 		for _, key := range []string{"letter", "name", "rule", "unit", "source", "status"} {
 			assert.NotEmpty(t, q[key], "%v: %s", q["name"], key)
 		}

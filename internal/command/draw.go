@@ -6,6 +6,7 @@ type drawCommand struct {
 	Views      string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
 	Projection string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
 	Labels     string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters or none."`
+	Key        bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
 	Hidden     bool   `help:"Draw hidden edges."`
 	Section    bool   `help:"Show what is inside in section, where the kind has it."`
 	Exact      bool   `help:"Draw the true curves of chamfers, not arcs."`
@@ -29,8 +30,8 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	row, err := c.row(map[string]string{
-		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "scale": c.Scale,
+	row, err := c.row(e, map[string]string{
+		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "key": yesOrNo(c.Key), "scale": c.Scale,
 		"hidden": yes(c.Hidden), "section": yes(c.Section), "exact": yes(c.Exact),
 	})
 	if err != nil {
@@ -50,6 +51,13 @@ func (c *drawCommand) Run(e *env) error {
 	}
 	w := fileWriter{force: c.Force}
 	return w.write(c.Output, data)
+}
+
+func yesOrNo(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
 }
 
 func yes(b bool) string {

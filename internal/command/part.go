@@ -23,22 +23,32 @@ type partArguments struct {
 	Angle    string `placeholder:"DEGREES" help:"Angle of a countersunk head: 60 or 90."`
 	Material string `placeholder:"NAME" help:"Material that a stud is screwed into, such as cast-iron."`
 	Taper    string `placeholder:"RATIO" help:"Taper of a taper bolt on the diameter, such as 1:30."`
+	Widths   string `placeholder:"NAME" help:"Widths across flats of a hexagon by a standard: iso (the default), or din for those of DIN 931, 933 and 934."`
 	Nut      string `placeholder:"NAME" help:"Nut on the bolt, such as hex, thin or square; with --grip."`
-	Washer   string `placeholder:"NAME" help:"Washer under the nut, such as plain."`
+	Washer   string `placeholder:"NAME" help:"Washer under the nut, such as plain or large."`
 	Grip     string `placeholder:"MM" help:"Thickness that is clamped between head and nut."`
+	Class    string `placeholder:"TEXT" help:"Property class, such as 8.8, for designations and lists."`
+	Made     string `placeholder:"TEXT" help:"What it is made of, such as brass, for designations and lists."`
+	Finish   string `placeholder:"TEXT" help:"Finish, such as \"zinc plated\", for designations and lists."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	rulesArgument
 }
 
 // row returns the fastener; more are further cells.
-func (a *partArguments) row(more map[string]string) (schedule.Row, error) {
+func (a *partArguments) row(e *env, more map[string]string) (schedule.Row, error) {
+	own, err := a.load(newRulesLoader(e), "")
+	if err != nil {
+		return schedule.Row{}, err
+	}
 	cells := map[string]string{
 		"kind": a.Kind, "size": a.Designation, "length": a.Length, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
-		"form": a.Form, "neck": a.Neck, "angle": a.Angle, "material": a.Material, "taper": a.Taper, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
+		"form": a.Form, "neck": a.Neck, "angle": a.Angle, "material": a.Material, "taper": a.Taper,
+		"widths": a.Widths, "class": a.Class, "made": a.Made, "finish": a.Finish, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
 	}
 	for k, v := range more {
 		cells[k] = v
 	}
-	row, err := schedule.Parser{AllowUnlisted: a.Unlisted, DecimalComma: true}.Parse(cells)
+	row, err := schedule.Parser{AllowUnlisted: a.Unlisted, DecimalComma: true, Own: own}.Parse(cells)
 	var all schedule.Errors
 	if errors.As(err, &all) {
 		for _, one := range all {

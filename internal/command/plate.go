@@ -22,16 +22,24 @@ type plateReader struct {
 	parser     schedule.Parser
 	plate      sheet.Plate
 	projection fastener.Projection
-	labels     *drawing.Labels // of all figures, whatever they ask for
-	parts      bool            // there is to be a parts list
-	blocks     []figureBlock   // where the figures stand
-	font       string          // that the pictures letter in; "" is their own
+	parts      bool          // there is to be a parts list
+	blocks     []figureBlock // where the figures stand
+	font       string        // that the pictures letter in; "" is their own
+	plateArguments
+}
+
+// plateArguments are what a command line says about a plate.
+type plateArguments struct {
+	unlisted bool
+	labels   *drawing.Labels // of all figures, whatever they ask for
+	own      *fastener.Rules // rules of figures that name none, whatever the file says
+	loader   *rulesLoader
 }
 
 // plateKeys returns the keys of a plate file.
 func plateKeys() []string {
 	return []string{"size", "orientation", "projection", "labels", "scale", "pages", "comma", "notes", "parts",
-		"text_height", "line_group", "font", "question", "student", "title", "figure"}
+		"text_height", "line_group", "font", "question", "student", "rules", "key", "title", "figure"}
 }
 
 func titleFields(t *sheet.Title) map[string]*string {
@@ -43,21 +51,24 @@ func titleFields(t *sheet.Title) map[string]*string {
 }
 
 // readPlate reads a plate file. It reports everything that is wrong, a line
-// each, as schedule.Errors. labels, where it is not nil, goes before what the
-// file says.
-func readPlate(file, text string, unlisted bool, labels *drawing.Labels) (*plateReader, error) {
+// each, as schedule.Errors.
+func readPlate(file, text string, a plateArguments) (*plateReader, error) {
 	r := &plateReader{
-		tomlFile: tomlFile{file: file, text: text},
-		parser:   schedule.Parser{AllowUnlisted: unlisted, DecimalComma: true},
-		labels:   labels,
-		blocks:   figureBlocks(text),
+		tomlFile:       tomlFile{file: file, text: text},
+		parser:         schedule.Parser{AllowUnlisted: a.unlisted, DecimalComma: true, Own: a.own},
+		plateArguments: a,
+		blocks:         figureBlocks(text),
 	}
+	if r.loader == nil {
+		r.loader = newRulesLoader(nil)
+	}
+	r.parser.Rules = r.loader.from(file)
 	top := r.top()
 	for key, value := range top {
 		r.key(key, value)
 	}
-	if labels != nil {
-		r.plate.Style.Labels = *labels
+	if r.labels != nil {
+		r.plate.Style.Labels = *r.labels
 	}
 	r.figures(top["figure"])
 	return r, r.failed()
@@ -129,6 +140,12 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 		}
 	case "question":
 		word(r, key, value, &p.QuestionLabels, parseQuestion, questionWords()...)
+	case "rules":
+		r.rules(value)
+	case "key":
+		shown := true
+		r.truth(key, value, &shown)
+		p.Style.NoKey = !shown
 	case "student":
 		r.truth(key, value, &p.Student)
 	case "scale":
@@ -153,6 +170,20 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 	default:
 		r.fail(value, "%s: no such key; %s", key, didYouMean(key, plateKeys()))
 	}
+}
+
+// rules reads the name of the rules of figures that name none.
+func (r *plateReader) rules(value toml.Primitive) {
+	var name string
+	if !r.str("rules", value, &name) || r.own != nil {
+		return
+	}
+	own, err := r.parser.Rules(name)
+	if err != nil {
+		r.fail(value, "rules: %v", err)
+		return
+	}
+	r.parser.Own = own
 }
 
 func (r *plateReader) truth(key string, value toml.Primitive, to *bool) {
@@ -292,17 +323,17 @@ func (r *plateReader) title(value toml.Primitive) {
 }
 
 // readPlateFile reads the file of that name.
-func readPlateFile(e *env, path string, unlisted bool, labels *drawing.Labels) (*plateReader, error) {
+func readPlateFile(e *env, path string, a plateArguments) (*plateReader, error) {
 	if path == stdStream {
 		data, err := readAll(e.stdin)
 		if err != nil {
 			return nil, fmt.Errorf("stdin: cannot be read: %w", err)
 		}
-		return readPlate("stdin", data, unlisted, labels)
+		return readPlate("stdin", data, a)
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, cannotRead(path, err)
 	}
-	return readPlate(path, string(data), unlisted, labels)
+	return readPlate(path, string(data), a)
 }

@@ -27,7 +27,7 @@ func FuzzPlate(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		r, err := readPlate("f", s, false, nil)
+		r, err := readPlate("f", s, plateArguments{})
 		if err == nil {
 			for _, fig := range r.plate.Figures {
 				if fig.Source == nil {

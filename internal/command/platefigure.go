@@ -346,7 +346,7 @@ func quantityTable(f fastener.Fastener, comma bool) (sheet.Table, error) {
 		if q.Unit == drawing.Degree {
 			value += "°"
 		}
-		t.Rows = append(t.Rows, []string{q.Letter, q.Name, q.Rule, value})
+		t.Rows = append(t.Rows, []string{q.Letter, q.Name, q.RuleText(), value})
 	}
 	return t, err
 }

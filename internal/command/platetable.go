@@ -112,7 +112,7 @@ func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (shee
 				if qs[j].Unit == drawing.Degree {
 					value += "°"
 				}
-				rules[i] = append(rules[i], qs[j].Rule)
+				rules[i] = append(rules[i], qs[j].RuleText())
 			}
 			cells = append(cells, value)
 		}
@@ -120,7 +120,7 @@ func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (shee
 	}
 	for i, letter := range letters {
 		head := letter
-		if one := slices.Compact(slices.Clone(rules[i])); len(one) == 1 && len(rules[i]) == len(all) && one[0] != drawing.RuleTable {
+		if one := slices.Compact(slices.Clone(rules[i])); len(one) == 1 && len(rules[i]) == len(all) && one[0] != "table" {
 			head += "\n" + one[0]
 		}
 		t.Headings, t.Right, t.Answer = append(t.Headings, head), append(t.Right, true), append(t.Answer, true)

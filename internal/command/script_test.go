@@ -8,8 +8,10 @@ import (
 	"os/exec"
 	"os/signal"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -41,6 +43,8 @@ func TestScript(t *testing.T) {
 			"same":  same,
 			"bytes": writeBytes,
 			"whole": whole,
+
+			"differ": differ,
 		},
 	})
 }
@@ -90,6 +94,25 @@ func same(ts *testscript.TestScript, neg bool, args []string) {
 	for _, name := range a {
 		if ts.ReadFile(filepath.Join(args[0], name)) != ts.ReadFile(filepath.Join(args[1], name)) {
 			ts.Fatalf("%s differs", name)
+		}
+	}
+}
+
+// differ FILE1 FILE2 REGEXP checks that two files differ in the lines that fit
+// the expression, in all of them and in no others.
+func differ(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: differ FILE1 FILE2 REGEXP")
+	}
+	a, b := strings.Split(ts.ReadFile(args[0]), "\n"), strings.Split(ts.ReadFile(args[1]), "\n")
+	re, err := regexp.Compile(args[2])
+	ts.Check(err)
+	if len(a) != len(b) {
+		ts.Fatalf("%d lines and %d", len(a), len(b))
+	}
+	for i := range a {
+		if (a[i] != b[i]) != re.MatchString(a[i]) {
+			ts.Fatalf("%q and %q", a[i], b[i])
 		}
 	}
 }

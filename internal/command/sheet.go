@@ -20,8 +20,10 @@ import (
 type sheetCommand struct {
 	Plate    string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
 	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
+	Key      bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under each figure."`
 	Exercise string `placeholder:"NAME" help:"question: values are blank or what the file's question says, tables empty, findings gone; answer: all stands."`
 
+	rulesArgument
 	dxfArguments
 
 	Output   string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output. Several pages are one PDF file, or FILE-1, FILE-2 and so on."`
@@ -56,10 +58,20 @@ func (c *sheetCommand) Run(e *env) error {
 			return errors.New("--labels, --exercise: an exercise says what dimensions say; leave one of them out, and write question = \"letters\" or \"rules\" in the plate file")
 		}
 	}
-	r, err := readPlateFile(e, c.Plate, c.Unlisted, labels)
+	rules := newRulesLoader(e)
+	used := ""
+	if c.Plate == stdStream {
+		used = "plate file"
+	}
+	own, err := c.load(rules, used)
 	if err != nil {
 		return err
 	}
+	r, err := readPlateFile(e, c.Plate, plateArguments{unlisted: c.Unlisted, labels: labels, own: own, loader: rules})
+	if err != nil {
+		return err
+	}
+	r.plate.Style.NoKey = r.plate.Style.NoKey || !c.Key
 	if r.plate.Exercise = exercise; exercise == sheet.Question {
 		r.ask()
 	}

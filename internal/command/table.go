@@ -2,32 +2,46 @@ package command
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
+	"boltplate/fastener/schedule"
+	"boltplate/rule"
 )
 
 type tableCommand struct {
 	partArguments
 	formatArgument
+	Working bool `help:"Show how each size is worked out: A = 2D = 2 × 20 = 40 mm."`
+	Limits  bool `help:"List the limits that the standard states, where they are held."`
 }
 
 type tableJSON struct {
 	Kind        string         `json:"kind"`
 	Designation string         `json:"designation"`
 	Basis       string         `json:"basis"`
+	Rules       string         `json:"rules,omitempty"` // the name of rules of one's own
+	Class       string         `json:"class,omitempty"`
+	Made        string         `json:"made,omitempty"`
+	Finish      string         `json:"finish,omitempty"`
 	Quantities  []quantityJSON `json:"quantities"`
 	Cautions    []string       `json:"cautions,omitempty"`
 }
 
 type quantityJSON struct {
-	Letter string  `json:"letter"`
-	Name   string  `json:"name"`
-	Rule   string  `json:"rule"`
-	Value  float64 `json:"value"`
-	Unit   string  `json:"unit"`
-	Source string  `json:"source"`
-	Status string  `json:"status"`
+	Letter  string   `json:"letter"`
+	Name    string   `json:"name"`
+	Rule    string   `json:"rule"`
+	Value   float64  `json:"value"`
+	Unit    string   `json:"unit"`
+	Min     *float64 `json:"min,omitempty"` // limits of the standard, where they are held
+	Max     *float64 `json:"max,omitempty"`
+	Working string   `json:"working,omitempty"`
+	Source  string   `json:"source"`
+	Status  string   `json:"status"`
+	Set     string   `json:"set,omitempty"` // the rules of one's own that the rule is of
 }
 
 // The decimals of values: in text as many as a reader wants, and in what a
@@ -41,7 +55,7 @@ func (c *tableCommand) Run(e *env) error {
 	if err := c.check(); err != nil {
 		return err
 	}
-	row, err := c.row(nil)
+	row, err := c.row(e, nil)
 	if err != nil {
 		return err
 	}
@@ -50,25 +64,22 @@ func (c *tableCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	header := []string{"letter", "name", "rule", "value", "unit", "source", "status"}
+	t := tabled{quantities: quantities, working: c.Working, limits: c.Limits}
 	switch c.Format {
 	case "json":
-		t := tableJSON{Kind: f.Kind(), Designation: f.Designation(), Basis: row.Spec.Basis.String(), Cautions: cautions(f)}
-		for _, q := range quantities {
-			t.Quantities = append(t.Quantities, quantityJSON{q.Letter, q.Name, rule(q),
-				rounded(q.Value, dataDecimals), q.Unit.String(), q.Source, q.Status.String()})
-		}
-		return writeJSON(e.stdout, t)
+		return writeJSON(e.stdout, t.json(row))
 	case "csv":
-		return writeCSV(e.stdout, header, quantityRows(quantities, dataDecimals))
+		t.decimals = dataDecimals
+		return writeCSV(e.stdout, t.header(), t.rows())
 	}
+	t.decimals = textDecimals
 	if _, err := fmt.Fprintf(e.stdout, "%s, by %s\n\n", f.Designation(), row.Spec.Basis); err != nil {
 		return err
 	}
-	if err := writeText(e.stdout, header, quantityRows(quantities, textDecimals)); err != nil {
+	if err := writeText(e.stdout, t.header(), t.rows()); err != nil {
 		return err
 	}
-	for i, line := range cautions(f) {
+	for i, line := range append(t.notes(), cautions(f)...) {
 		if i == 0 {
 			line = "\n" + line
 		}
@@ -86,17 +97,99 @@ func cautions(f fastener.Fastener) []string {
 	return nil
 }
 
-func quantityRows(quantities []drawing.Quantity, decimals int) [][]string {
-	rows := make([][]string, len(quantities))
-	for i, q := range quantities {
-		rows[i] = []string{q.Letter, q.Name, rule(q), decimal(q.Value, decimals), q.Unit.String(), q.Source, q.Status.String()}
+// tabled is the sizes of a part as they are listed.
+type tabled struct {
+	quantities      []drawing.Quantity
+	working, limits bool
+	decimals        int
+}
+
+func (t tabled) header() []string {
+	h := []string{"letter", "name", "rule", "value", "unit"}
+	if t.limits {
+		h = append(h, "min", "max")
+	}
+	if t.working {
+		h = append(h, "working")
+	}
+	return append(h, "source", "status")
+}
+
+func (t tabled) rows() [][]string {
+	rows := make([][]string, len(t.quantities))
+	for i, q := range t.quantities {
+		row := []string{q.Letter, q.Name, q.RuleText(), decimal(q.Value, t.decimals), q.Unit.String()}
+		if t.limits {
+			row = append(row, limit(q.Min, t.decimals), limit(q.Max, t.decimals))
+		}
+		if t.working {
+			row = append(row, t.work(q))
+		}
+		rows[i] = append(row, q.Source, q.Status.String())
 	}
 	return rows
 }
 
-func rule(q drawing.Quantity) string {
-	if q.Status == drawing.Given {
-		return "given"
+func limit(v float64, decimals int) string {
+	if v == 0 {
+		return ""
 	}
-	return q.Rule
+	return decimal(v, decimals)
+}
+
+// work returns how a size is worked out, or "" where no rule makes it.
+func (t tabled) work(q drawing.Quantity) string {
+	if q.Rule == nil {
+		return ""
+	}
+	unit := map[drawing.Unit]string{drawing.Millimetre: "mm", drawing.Degree: "°"}[q.Unit]
+	w, err := q.Rule.Working(q.Letter, unit, t.value, rule.Format{Decimals: textDecimals})
+	if err != nil {
+		return ""
+	}
+	return w.String()
+}
+
+func (t tabled) value(letter string) (float64, bool) {
+	for _, q := range t.quantities {
+		if q.Letter == letter {
+			return q.Value, true
+		}
+	}
+	return 0, false
+}
+
+// notes says which rules of one's own the sizes follow.
+func (t tabled) notes() []string {
+	var out []string
+	for _, q := range t.quantities {
+		if q.Set == "" {
+			continue
+		}
+		if i := slices.IndexFunc(out, func(s string) bool { return strings.HasPrefix(s, "By "+q.Set+":") }); i >= 0 {
+			out[i] += ", " + q.Letter
+		} else {
+			out = append(out, "By "+q.Set+": "+q.Letter)
+		}
+	}
+	return out
+}
+
+func (t tabled) json(row schedule.Row) tableJSON {
+	s := row.Spec
+	out := tableJSON{Kind: row.Fastener.Kind(), Designation: row.Fastener.Designation(), Basis: s.Basis.String(),
+		Rules: s.Rules.Name(), Class: s.Class, Made: s.Made, Finish: s.Finish, Cautions: cautions(row.Fastener)}
+	for _, q := range t.quantities {
+		out.Quantities = append(out.Quantities, quantityJSON{q.Letter, q.Name, q.RuleText(), rounded(q.Value, dataDecimals), q.Unit.String(),
+			limitJSON(q.Min), limitJSON(q.Max), t.work(q), q.Source, q.Status.String(), q.Set})
+	}
+	return out
+}
+
+func limitJSON(v float64) *float64 {
+	if v == 0 {
+		return nil
+	}
+	v = rounded(v, dataDecimals)
+	return &v
 }
