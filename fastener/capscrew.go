@@ -80,8 +80,18 @@ var (
 )
 
 // capScrewToHead returns the nominal length up to which ISO 4762 has screws
-// threaded to the head, 3P left; 0 where none is held.
-func capScrewToHead(d float64) float64 { return 0 }
+// threaded to within 3P of the head, mm; 0 where none is held. From memory,
+// unverified.
+func capScrewToHead(d float64) float64 {
+	for _, r := range [...]struct{ d, length float64 }{
+		{3, 20}, {4, 25}, {5, 25}, {6, 30}, {8, 35}, {10, 40}, {12, 50}, {14, 55}, {16, 60}, {20, 70}, {24, 80}, {30, 100}, {36, 110},
+	} {
+		if r.d == d {
+			return r.length
+		}
+	}
+	return 0
+}
 
 // Kind returns "cap-screw".
 func (CapScrew) Kind() string { return "cap-screw" }

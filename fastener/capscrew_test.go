@@ -74,6 +74,27 @@ func TestCapScrewsByProportion(t *testing.T) { // testdata/tables/proportions.cs
 	assert.ErrorContains(t, joint.Validate(), "carries no nut")
 }
 
+// TestShortCapScrews: up to the length of ISO 4762 the thread ends 3P under the
+// head, and beyond it is 2D + 12 long; from memory, unverified, but M6 × 30 to M16
+// × 60, which a review of drawings named.
+func TestShortCapScrews(t *testing.T) {
+	for _, r := range table(t, "iso4762-threaded-to-head.csv") {
+		th, l := coarse(t, num(t, r["d"])), num(t, r["l_to_head"])
+		short := fastener.CapScrew{Thread: th, Length: l, Basis: fastener.Standard}
+		q := quantity(t, short, "thread length")
+		assert.InDelta(t, l-th.HeadDistance(), q.Value, 1e-9, "%s", th)
+		assert.Contains(t, q.Source, "from memory")
+		next, _ := thread.NextLength(l + 1)
+		longer := fastener.CapScrew{Thread: th, Length: next, Basis: fastener.Standard}
+		assert.InDelta(t, 2*th.D+12, quantity(t, longer, "thread length").Value, 1e-9, "%s × %g", th, next)
+		// By proportion 2D + 12 holds as soon as it fits.
+		short.Basis = fastener.Proportion
+		if short.Validate() == nil && 2*th.D+12+th.RunOut() < l {
+			assert.InDelta(t, 2*th.D+12, quantity(t, short, "thread length").Value, 1e-9, "%s", th)
+		}
+	}
+}
+
 // TestCapScrewInSection: the front view shows the socket in wide lines, the cut
 // metal hatched at 45 degrees about it, and the rest as from outside; no other
 // view changes. M20: s = 17, across corners 17 / cos 30 = 19.630, t = 10, and

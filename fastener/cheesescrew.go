@@ -41,9 +41,10 @@ var cheeseScrewRules = groupOf(
 	published("T", nameHeadHeight, "0.6D", narayana))
 
 // cheeseScrews holds ISO 1207:2011. Two published tables agree on the head, and
-// one has the slot.
+// one has the slot; M3.5 was found in one.
 var cheeseScrews = slotted(standardCheeseScrew, "t min", []slottedRow{
 	{3, 5.5, 2, 0.8, 0.85, isPublished},
+	{3.5, 6, 2.4, 1, 1, isPublished},
 	{4, 7, 2.6, 1.2, 1.1, isPublished},
 	{5, 8.5, 3.3, 1.2, 1.3, isPublished},
 	{6, 10, 3.9, 1.6, 1.6, isPublished},
@@ -99,7 +100,7 @@ func (c CheeseScrew) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form()
-	by := machineScrewThread(c.Thread.D, machineScrewToHead, column)
+	by := machineScrewThread(c.Thread.D, machineScrewToHead, column, isPublished)
 	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCheeseScrew, by: by})
 }
 

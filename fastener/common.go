@@ -69,12 +69,16 @@ func editionFor(kind string, t thread.Thread, coarse, fine string) (edition, err
 	if _, ok := t.ProductPitch(); ok {
 		return edition{name: fine, fine: true, from: smallestFine}, nil
 	}
-	held := "none of M" + mm(t.D)
-	if ps := thread.ProductPitches(t.D); ps != nil {
-		held = "M" + mm(t.D) + " × " + joined(ps, " and ")
+	return edition{}, noPitch(kind, standardName(fine), t, thread.ProductPitches(t.D))
+}
+
+// noPitch is the error for a fine pitch of a standard that is not held here.
+func noPitch(kind, standard string, t thread.Thread, held []float64) error {
+	has := "none of M" + mm(t.D)
+	if len(held) > 0 {
+		has = "M" + mm(t.D) + " × " + joined(held, " and ")
 	}
-	return edition{}, &FieldError{kind, "size", t.String(),
-		fmt.Sprintf("as a pitch of %s it is not held here; held: %s (from memory, unverified); or use basis proportion", standardName(fine), held)}
+	return &FieldError{kind, "size", t.String(), fmt.Sprintf("as a pitch of %s it is not held here; held: %s; or use basis proportion", standard, has)}
 }
 
 func joined(values []float64, between string) string {

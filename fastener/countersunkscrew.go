@@ -76,6 +76,7 @@ func sunkReference() size {
 // unverified.
 var countersunkScrews = slotted(standardCountersunkScrew, "t max", []slottedRow{
 	{3, 5.5, 1.65, 0.8, 0.85, isMemory},
+	{3.5, 7.3, 2.35, 1, 1.2, isMemory},
 	{4, 8.4, 2.7, 1.2, 1.3, isMemory},
 	{5, 9.3, 2.7, 1.2, 1.4, isMemory},
 	{6, 11.3, 3.3, 1.6, 1.6, isMemory},
@@ -179,7 +180,7 @@ func (c CountersunkScrew) resolve() (*bolt, error) {
 		if c.Basis == Standard {
 			column = countersunkScrews.thread
 		}
-		by = machineScrewThread(c.Thread.D, countersunkToHead, column)
+		by = machineScrewThread(c.Thread.D, countersunkToHead, column, isMemory)
 	}
 	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: c.standard(), by: by})
 }

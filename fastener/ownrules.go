@@ -192,10 +192,10 @@ func (r *Rules) changes(kind, word, letter string) bool {
 // A RuleTable is the rules of a kind, or of a variant of one, as a set names
 // them.
 type RuleTable struct {
-	Of       string   // the kind, or the kind and a word for the variant, as "stud cast-iron"
-	Families []string // that it belongs to, the nearest first
-	Given    []string // letters that its rules may use besides their own
-	Rules []rule.Named // those that a set can change
+	Of       string       // the kind, or the kind and a word for the variant, as "stud cast-iron"
+	Families []string     // that it belongs to, the nearest first
+	Given    []string     // letters that its rules may use besides their own
+	Rules    []rule.Named // those that a set can change
 }
 
 // Table returns the rules of a kind that a set can change, those in which its

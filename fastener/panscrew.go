@@ -65,14 +65,15 @@ var (
 
 const namePanLand = "land under the crown"
 
-// panScrews holds ISO 1580:2011, slotted pan heads. From memory, unverified.
+// panScrews holds ISO 1580:2011, slotted pan heads, of one published table.
 var panScrews = slotted(standardPanScrew, "t min", []slottedRow{
-	{3, 5.6, 1.8, 0.8, 0.7, isMemory},
-	{4, 8, 2.4, 1.2, 1, isMemory},
-	{5, 9.5, 3, 1.2, 1.2, isMemory},
-	{6, 12, 3.6, 1.6, 1.4, isMemory},
-	{8, 16, 4.8, 2, 1.9, isMemory},
-	{10, 20, 6, 2.5, 2.4, isMemory},
+	{3, 5.6, 1.8, 0.8, 0.7, isPublished},
+	{3.5, 7, 2.1, 1, 0.8, isPublished},
+	{4, 8, 2.4, 1.2, 1, isPublished},
+	{5, 9.5, 3, 1.2, 1.2, isPublished},
+	{6, 12, 3.6, 1.6, 1.4, isPublished},
+	{8, 16, 4.8, 2, 1.9, isPublished},
+	{10, 20, 6, 2.5, 2.4, isPublished},
 })
 
 // crossPanRow is a row of ISO 7045: greatest diameter dk and height k of the
@@ -83,10 +84,10 @@ type crossPanRow struct{ d, dk, k, rf, m, q float64 }
 func (r crossPanRow) diameter() float64 { return r.d }
 
 // crossPanHeads holds ISO 7045:2011, pan heads with a cross recess. Of each row
-// dk and k were found in one published table; rf, m and q are from memory,
-// unverified.
+// dk, k, m and q were found in a published table; rf is from memory, unverified.
 var crossPanHeads = []crossPanRow{
 	{3, 5.6, 2.4, 5, 3, 1.8},
+	{3.5, 7, 2.6, 6, 3.9, 1.9},
 	{4, 8, 3.1, 6.5, 4.4, 2.4},
 	{5, 9.5, 3.7, 8, 4.9, 2.9},
 	{6, 12, 4.6, 10, 6.9, 3.6},
@@ -160,13 +161,14 @@ func (p PanScrew) resolve() (*bolt, error) {
 	}
 	b.form = h.form()
 	var column *size
+	status := isPublished
 	if p.Basis == Standard {
 		column = panScrews.thread
 		if p.Cross {
-			column = columnCrossThread
+			column, status = columnCrossThread, isMemory
 		}
 	}
-	by := machineScrewThread(p.Thread.D, machineScrewToHead, column)
+	by := machineScrewThread(p.Thread.D, machineScrewToHead, column, status)
 	return b, b.settle(wish{given: p.ThreadLength, basis: p.Basis, standard: p.standard(), by: by})
 }
 
@@ -223,8 +225,8 @@ func (p PanScrew) crossSizes(z *sizer) error {
 		}
 		z.tabled(columnCrossDiameter, row.dk, isPublished)
 		z.tabled(columnCrossHeight, row.k, isPublished)
-		z.tabled(columnCrossSpan, row.m, isMemory)
-		z.tabled(columnCrossDepth, row.q, isMemory)
+		z.tabled(columnCrossSpan, row.m, isPublished)
+		z.tabled(columnCrossDepth, row.q, isPublished)
 		z.tabled(columnCrossRadius, row.rf, isMemory)
 	}
 	z.use(recessArms)

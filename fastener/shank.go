@@ -52,6 +52,7 @@ type threadRule struct {
 	group  *group  // of longer ones; nil means by ISO 888
 	column *size   // or the column of a table, with what it has
 	length float64
+	status drawing.Status
 }
 
 // threadsToHead are the lengths of threads that reach as far towards the head
@@ -157,7 +158,7 @@ func (b *bolt) cutAsGiven(w wish, room float64) error {
 // cutByRule makes the thread as long as the rule says.
 func (b *bolt) cutByRule(by *threadRule) error {
 	if by.column != nil {
-		b.z.list[b.place] = settled{size: by.column, value: by.length, source: by.column.source, status: drawing.FromMemory}
+		b.z.list[b.place] = settled{size: by.column, value: by.length, source: by.column.source, status: by.status}
 		b.threaded(false)
 		return nil
 	}
@@ -189,6 +190,9 @@ func (b *bolt) cutToHead(by *threadRule, free span, letters string) error {
 	}
 	b.z.figure(sizeToHead, t, item)
 	b.z.put(b.place, threadsToHead[letters])
+	if b.length.Value <= by.toHead {
+		b.z.list[b.place].source += "; so up to " + mm(by.toHead) + " mm, from memory"
+	}
 	if err := b.z.solve(); err != nil {
 		return err
 	}

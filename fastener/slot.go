@@ -200,13 +200,13 @@ func (s *slottedStandard) use(z *sizer, t thread.Thread) error {
 
 // machineScrewThread returns how far the slotted and recessed screws of ISO
 // 1207, 1580, 2009 and 7045 are threaded: up to the nominal length toHead as
-// far as the head, 2P left, and longer ones at least 38 mm, M3 25 mm (all from
-// memory, unverified). By proportion, where column is nil, the longer ones go by
-// ISO 888.
-func machineScrewThread(d, toHead float64, column *size) *threadRule {
+// far as the head, 2P left (from memory, unverified), and longer ones at least 38
+// mm, M3 25 mm, which has the given status. By proportion, where column is nil, the
+// longer ones go by ISO 888.
+func machineScrewThread(d, toHead float64, column *size, status drawing.Status) *threadRule {
 	b := 38.0
 	if d <= 3 {
 		toHead, b = 30, 25
 	}
-	return &threadRule{toHead: toHead, short: true, column: column, length: b}
+	return &threadRule{toHead: toHead, short: true, column: column, length: b, status: status}
 }

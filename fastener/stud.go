@@ -1,6 +1,8 @@
 package fastener
 
 import (
+	"slices"
+
 	"boltplate/drawing"
 	"boltplate/internal/solid"
 	"boltplate/thread"
@@ -69,31 +71,39 @@ type studStandard struct {
 	rule   *group // of the metal end by proportion
 	column *size  // of the metal end in the table
 	rows   []studRow
+	fine   []finePitch // beside the coarse one; nil where none is held
 }
+
+// A finePitch is a fine pitch that a standard has for a nominal diameter, mm.
+type finePitch struct{ d, p float64 }
 
 const nameMetalEnd = "metal end"
 
-func studStandardOf(name string, m thread.Material, text string, rows []studRow) studStandard {
+func studStandardOf(name string, m thread.Material, text string, rows []studRow, fine ...finePitch) studStandard {
 	return studStandard{name, groupOf(published("m", nameMetalEnd, text, name+" (about), for "+m.String())),
-		column("m", nameMetalEnd, name+", b1"), rows}
+		column("m", nameMetalEnd, name+", b1"), rows, fine}
 }
 
-// studStandards are the standards of studs by material. About half of the rows
-// of DIN 939 and DIN 835, and all of DIN 940, are from memory, unverified. The
-// lengths of the nut end in all of them are those of ISO 888.
+// studStandards are the standards of studs by material. Some rows of DIN 939 and
+// DIN 835, and all of DIN 940, are from memory, unverified. The lengths of the nut
+// end in all of them are those of ISO 888. Two published tables agree on the fine
+// pitches of DIN 938 up to M24, but for M12 × 1.5, and one has the others; of the
+// other standards none was found.
 var studStandards = [...]studStandard{
 	thread.Steel: studStandardOf("DIN 938", thread.Steel, "D", []studRow{
-		{3, 3, isPublished}, {4, 4, isPublished}, {5, 5, isPublished}, {6, 6, isPublished}, {8, 8, isPublished},
+		{3, 3, isPublished}, {4, 4, isPublished}, {5, 5, isPublished}, {6, 6, isPublished}, {7, 7, isPublished}, {8, 8, isPublished},
 		{10, 10, isPublished}, {12, 12, isPublished}, {14, 14, isPublished}, {16, 16, isPublished},
 		{18, 18, isPublished}, {20, 20, isPublished}, {22, 22, isPublished}, {24, 24, isPublished},
 		{27, 25, isPublished}, {30, 30, isPublished}, {33, 32, isPublished}, {36, 35, isPublished},
-		{39, 38, isPublished}, {42, 42, isPublished}, {48, 48, isPublished},
-	}),
+		{39, 38, isPublished}, {42, 42, isPublished}, {45, 45, isPublished}, {48, 48, isPublished}, {52, 52, isPublished},
+	}, finePitch{8, 1}, finePitch{10, 1.25}, finePitch{12, 1.25}, finePitch{12, 1.5}, finePitch{14, 1.5}, finePitch{16, 1.5}, finePitch{18, 1.5},
+		finePitch{20, 1.5}, finePitch{22, 1.5}, finePitch{24, 2}, finePitch{27, 2}, finePitch{30, 2}, finePitch{33, 2}, finePitch{36, 3},
+		finePitch{39, 3}, finePitch{42, 3}, finePitch{45, 3}, finePitch{48, 3}, finePitch{52, 3}),
 	thread.CastIron: studStandardOf("DIN 939", thread.CastIron, "1.25D", []studRow{
 		{4, 5, isMemory}, {5, 6.5, isPublished}, {6, 7.5, isPublished}, {8, 10, isPublished},
-		{10, 12, isPublished}, {12, 15, isPublished}, {14, 18, isMemory}, {16, 20, isPublished},
-		{18, 22, isMemory}, {20, 25, isPublished}, {22, 28, isMemory}, {24, 30, isPublished},
-		{27, 35, isMemory}, {30, 38, isMemory}, {33, 42, isMemory}, {36, 45, isMemory}, {39, 50, isMemory},
+		{10, 12, isPublished}, {12, 15, isPublished}, {14, 18, isPublished}, {16, 20, isPublished},
+		{18, 22, isPublished}, {20, 25, isPublished}, {22, 28, isPublished}, {24, 30, isPublished},
+		{27, 35, isPublished}, {30, 38, isMemory}, {33, 42, isMemory}, {36, 45, isMemory}, {39, 50, isMemory},
 		{42, 52, isMemory}, {48, 60, isMemory},
 	}),
 	thread.Aluminium: studStandardOf("DIN 835", thread.Aluminium, "2D", []studRow{
@@ -270,11 +280,10 @@ func (s Stud) metalEnd(b *bolt) error {
 		if s.Neck > NeckPlain {
 			return &FieldError{b.kind, "neck", s.Neck.String(), "the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
 		}
-		e, err := editionFor(b.kind, s.Thread, std.name, "")
-		if err != nil {
+		if err := std.checkPitch(b.kind, s.Thread); err != nil {
 			return err
 		}
-		row, err := find(b.kind, e, std.rows, s.Thread.D)
+		row, err := find(b.kind, edition{name: std.name}, std.rows, s.Thread.D)
 		if err != nil {
 			return err
 		}
@@ -282,6 +291,24 @@ func (s Stud) metalEnd(b *bolt) error {
 	}
 	b.z.figure(sizeMetalRun, s.Thread, thread.ItemRunOut).source = thread.SourceRunOut + ", normal; at the metal end by published proportions of DIN 938"
 	return nil
+}
+
+// checkPitch refuses a fine pitch that is not held of the standard.
+func (s *studStandard) checkPitch(kind string, t thread.Thread) error {
+	if t.IsCoarse() || slices.Contains(s.fine, finePitch{t.D, t.P}) {
+		return nil
+	}
+	if s.fine == nil {
+		_, err := editionFor(kind, t, s.name, "")
+		return err
+	}
+	var held []float64
+	for _, f := range s.fine {
+		if f.d == t.D {
+			held = append(held, f.p)
+		}
+	}
+	return noPitch(kind, s.name, t, held)
 }
 
 // form returns what the stud has besides the shank of its nut end.

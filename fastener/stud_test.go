@@ -52,6 +52,26 @@ func TestStudsOfDIN(t *testing.T) {
 	}
 }
 
+// TestFineStuds: DIN 938 has fine pitches, each with the metal end of the coarse
+// one; of the other standards none is held, and no message says that they have
+// none.
+func TestFineStuds(t *testing.T) {
+	for _, r := range table(t, "din938-fine-pitches.csv") {
+		th, err := thread.New(num(t, r["d"]), num(t, r["p"]))
+		require.NoError(t, err)
+		s := fastener.Stud{Thread: th, Length: 6 * th.D, Basis: fastener.Standard}
+		m := quantity(t, s, "metal end")
+		assert.Equal(t, quantity(t, fastener.Stud{Thread: coarse(t, th.D), Length: 6 * th.D, Basis: fastener.Standard}, "metal end").Value, m.Value)
+		assert.Equal(t, rowStatus(t, r), m.Status, "%s", th)
+		s.Material = thread.CastIron
+		assert.ErrorContains(t, s.Validate(), "DIN 939 is held here for coarse threads only")
+	}
+	s := fastener.Stud{Thread: thread.MustParse("M20x2"), Length: 90, Basis: fastener.Standard}
+	assert.EqualError(t, s.Validate(), "stud: size M20 × 2: as a pitch of DIN 938 it is not held here; held: M20 × 1.5; or use basis proportion")
+	s.Thread = thread.MustParse("M56")
+	assert.ErrorContains(t, s.Validate(), "stud: size M56: not held here of DIN 938; sizes held: M3, M4,")
+}
+
 // TestStudSizes works M20 by hand from testdata/tables/proportions.csv.
 func TestStudSizes(t *testing.T) {
 	m20 := thread.MustParse("M20")
@@ -145,7 +165,7 @@ func TestStudErrors(t *testing.T) {
 		{fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSnug}, "neck", "plain, square, collar"},
 		{fastener.Stud{Thread: m20, Length: 90, Material: 7}, "material", "use thread.Steel"},
 		{fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckCollar, Basis: fastener.Standard}, "neck", "the stud of DIN 938 is plain"},
-		{fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90, Basis: fastener.Standard}, "size", "DIN 938 is held here for coarse threads only"},
+		{fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90, Material: thread.CastIron, Basis: fastener.Standard}, "size", "DIN 939 is held here for coarse threads only"},
 		{fastener.Stud{Thread: thread.MustParse("M30"), Length: 150, Material: thread.SoftLightAlloy, Basis: fastener.Standard}, "size", "not held here of DIN 940"},
 		{fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 80, ThreadLength: 50, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Grip: 20},
 			"grip", "a grip of at least 30 mm"},

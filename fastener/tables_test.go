@@ -204,8 +204,8 @@ func TestWashersOfISO7089And7090And7091And7093(t *testing.T) {
 		rows[r["standard"]]++
 		name, _, _ := strings.Cut(r["standard"], " (")
 		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Form: forms[r["standard"]], Basis: fastener.Standard}
-		within(t, quantity(t, w, "hole diameter"), r, "d1_min", "", "")
-		within(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "")
+		within(t, quantity(t, w, "hole diameter"), r, "d1_min", "d1_min", "")
+		within(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "d2_max")
 		within(t, quantity(t, w, "thickness"), r, "h_nom", "", "")
 		assert.Contains(t, w.Designation(), name+" - ")
 		assert.Contains(t, quantity(t, w, "thickness").Source, name+":")

@@ -75,9 +75,9 @@ func TestTeeHeadProportions(t *testing.T) {
 		feature string // in the table
 		want    float64
 	}{
-		{square, "length of head", "length of head", 36},       // 1.8 x 20
-		{square, "width of head", "width of head", 20},         // D
-		{square, "thickness of head", "thickness of head", 16}, // 0.8 x 20
+		{square, "length of head", "length of head", 36},               // 1.8 x 20
+		{square, "width of head", "width of head", 20},                 // D
+		{square, "thickness of head", "thickness of head", 16},         // 0.8 x 20
 		{square, "length of square neck", "length of square neck", 16}, // 0.8 x 20
 		{nibs, "nib projection", "", 4},                                // 0.2 x 20
 		{nibs, "nib length", "", 10},                                   // 0.5 x 20

@@ -83,13 +83,13 @@ func ExampleThread_TapDrill() {
 }
 
 func ExampleThread_Figure() {
-	for _, name := range []string{"M20", "M12", "M3x0.35"} {
+	for _, name := range []string{"M20", "M48", "M3x0.35"} {
 		f, err := thread.MustParse(name).Figure(thread.ItemRunOut)
 		fmt.Println(name, f.Value, f.Rule, "|", f.Source, "|", f.Status, err)
 	}
 	// Output:
 	// M20 6.3 2.5P ≈ 6.3 | ISO 3508:1976 | published in part <nil>
-	// M12 4.3 2.5P ≈ 4.3 | ISO 3508:1976 | from memory, unverified <nil>
+	// M48 12.5 2.5P | ISO 3508:1976 | from memory, unverified <nil>
 	// M3x0.35 0.875 2.5P | 2.5P, the rule of ISO 3508:1976; the pitch 0.35 is not in the table held here | common practice <nil>
 }
 

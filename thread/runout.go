@@ -16,7 +16,7 @@ type runOut struct {
 }
 
 // runOuts is ISO 3508:1976. Of the rows that are published in part, x was found
-// in tables of products that follow it.
+// in tables of products that follow it, of 1.75 both run-outs in one of DIN 938.
 var runOuts = [...]runOut{
 	{0.5, 1.25, 0.7, 1.5, 1, inPart},
 	{0.6, 1.5, 0.75, 1.8, 1.2, inPart},
@@ -26,7 +26,7 @@ var runOuts = [...]runOut{
 	{1, 2.5, 1.25, 3, 2, inPart},
 	{1.25, 3.2, 1.6, 4, 2.5, inPart},
 	{1.5, 3.8, 1.9, 4.5, 3, inPart},
-	{1.75, 4.3, 2.2, 5.3, 3.5, fromMemory},
+	{1.75, 4.3, 2.2, 5.3, 3.5, inPart},
 	{2, 5, 2.5, 6, 4, inPart},
 	{2.5, 6.3, 3.2, 7.5, 5, inPart},
 	{3, 7.5, 3.8, 9, 6, inPart},

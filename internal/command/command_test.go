@@ -34,6 +34,7 @@ func TestTableJSON(t *testing.T) {
 	require.Zero(t, status, stderr)
 	var got struct {
 		Kind, Designation, Basis string
+		Editions                 []string
 		Quantities               []map[string]any
 	}
 	d := json.NewDecoder(strings.NewReader(stdout))

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -27,6 +28,7 @@ type tableJSON struct {
 	Made        string         `json:"made,omitempty"`
 	Finish      string         `json:"finish,omitempty"`
 	Quantities  []quantityJSON `json:"quantities"`
+	Editions    []string       `json:"editions,omitempty"` // which have newer ones
 	Cautions    []string       `json:"cautions,omitempty"`
 }
 
@@ -79,11 +81,16 @@ func (c *tableCommand) Run(e *env) error {
 	if err := writeText(e.stdout, t.header(), t.rows()); err != nil {
 		return err
 	}
-	for i, line := range append(t.notes(), cautions(f)...) {
+	return writeNotes(e.stdout, append(t.notes(), cautions(f)...))
+}
+
+// writeNotes writes lines under a table.
+func writeNotes(w io.Writer, lines []string) error {
+	for i, line := range lines {
 		if i == 0 {
 			line = "\n" + line
 		}
-		if _, err := fmt.Fprintln(e.stdout, line); err != nil {
+		if _, err := fmt.Fprintln(w, line); err != nil {
 			return err
 		}
 	}
@@ -159,10 +166,12 @@ func (t tabled) value(letter string) (float64, bool) {
 	return 0, false
 }
 
-// notes says which rules of one's own the sizes follow.
+// notes says which rules of one's own the sizes follow, and which figures are of
+// an edition that has a successor.
 func (t tabled) notes() []string {
-	var out []string
+	var out, sources []string
 	for _, q := range t.quantities {
+		sources = append(sources, q.Source)
 		if q.Set == "" {
 			continue
 		}
@@ -172,6 +181,15 @@ func (t tabled) notes() []string {
 			out = append(out, "By "+q.Set+": "+q.Letter)
 		}
 	}
+	return append(out, editionNotes(sources)...)
+}
+
+// editionNotes says of which editions figures are that have newer ones.
+func editionNotes(sources []string) []string {
+	var out []string
+	for _, e := range fastener.Superseded(sources...) {
+		out = append(out, fmt.Sprintf("%s: the figures are of the edition of %s; there is one of %s (%s)", e.Standard, e.Edition, e.Newer, e.Seen))
+	}
 	return out
 }
 
@@ -179,10 +197,13 @@ func (t tabled) json(row schedule.Row) tableJSON {
 	s := row.Spec
 	out := tableJSON{Kind: row.Fastener.Kind(), Designation: row.Fastener.Designation(), Basis: s.Basis.String(),
 		Rules: s.Rules.Name(), Class: s.Class, Made: s.Made, Finish: s.Finish, Cautions: cautions(row.Fastener)}
+	var sources []string
 	for _, q := range t.quantities {
+		sources = append(sources, q.Source)
 		out.Quantities = append(out.Quantities, quantityJSON{q.Letter, q.Name, q.RuleText(), rounded(q.Value, dataDecimals), q.Unit.String(),
 			limitJSON(q.Min), limitJSON(q.Max), t.work(q), q.Source, q.Status.String(), q.Set})
 	}
+	out.Editions = editionNotes(sources)
 	return out
 }
 

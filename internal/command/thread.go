@@ -62,10 +62,15 @@ func (c *threadCommand) Run(e *env) error {
 		return writeCSV(e.stdout, []string{"key", "name", "value", "unit", "source", "status", "rule"}, rows)
 	}
 	rows := make([][]string, len(figures))
+	var sources []string
 	for i, f := range figures {
 		rows[i] = []string{f.name, f.text(), f.unit, f.rule, f.source, f.status}
+		sources = append(sources, f.source)
 	}
-	return writeText(e.stdout, []string{"name", "value", "unit", "rule", "source", "status"}, rows)
+	if err := writeText(e.stdout, []string{"name", "value", "unit", "rule", "source", "status"}, rows); err != nil {
+		return err
+	}
+	return writeNotes(e.stdout, editionNotes(sources))
 }
 
 func (f figure) text() string {
