@@ -1,0 +1,373 @@
+package marking
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"boltplate/drawing"
+)
+
+// A run is a stretch of a drawn line that lies on no line of the model, in the
+// coordinates of the view that it is near.
+type run struct {
+	view   int
+	look   int
+	points []point
+	lines  []int // of the file
+	level  bool
+	used   bool
+}
+
+func (r *run) length() float64 { return lengthOf(r.points) }
+func (r *run) first() point    { return r.points[0] }
+func (r *run) last() point     { return r.points[len(r.points)-1] }
+
+// A lack is an element of which most is missing.
+type lack struct {
+	elem    int
+	missing []span
+	paired  bool
+}
+
+// lineFaults looks at the lines of a view.
+func (m *marking) lineFaults(view int, runs []*run) {
+	v := &m.views[view]
+	var lacks []*lack
+	for k := range v.model.elements {
+		if e := &v.model.elements[k]; !e.idle {
+			if l := m.element(view, k, e); l != nil {
+				lacks = append(lacks, l)
+			}
+		}
+	}
+	m.overhangs(view, runs)
+	m.pairUp(view, lacks, runs)
+	for _, l := range lacks {
+		if !l.paired {
+			m.missing(view, l)
+		}
+	}
+	m.extras(view, runs)
+}
+
+// element looks at one line: what of it is drawn, and how. It returns a lack
+// where most of it is missing.
+func (m *marking) element(view, k int, e *element) *lack {
+	v := &m.views[view]
+	drawn := v.covered(k, nil)
+	if e.open {
+		turn := 2 * math.Pi * e.r
+		switch have := total(drawn); {
+		case have > 0.96*turn:
+			m.judgeKind(view, k, e, drawn)
+			m.add(view, Finding{Kind: ClosedThread, Text: fmt.Sprintf("The thread's %s is a closed circle.", roundWord(e)), Lines: m.linesOf(view, k, nil)}, e.points(span{0, e.length}), nil)
+			return nil
+		case have < 0.6*e.length:
+			return &lack{elem: k, missing: []span{{0, e.length}}}
+		}
+		m.judgeKind(view, k, e, drawn)
+		return nil
+	}
+	need := e.needed(m.tol)
+	var gaps []span
+	for _, h := range holes(drawn, need.from, need.to) {
+		least := 2 * m.tol
+		if h.from <= need.from+1e-9 || h.to >= need.to-1e-9 {
+			least = endSlack(m.tol)
+		}
+		if e.whole() {
+			least = 2 * m.tol
+		}
+		if h.len() > least {
+			gaps = append(gaps, h)
+		}
+	}
+	if total(gaps) > 0.6*need.len() {
+		return &lack{elem: k, missing: gaps}
+	}
+	for _, h := range gaps {
+		kind, what := LineGap, "has a gap of"
+		if !e.whole() && (h.from <= need.from+1e-9 || h.to >= need.to-1e-9) {
+			kind, what = LineShort, "is too short by"
+		}
+		m.add(view, Finding{Kind: kind, Amount: h.len(), Lines: m.linesOf(view, k, nil),
+			Text: fmt.Sprintf("The %s %s %s mm.", m.describe(view, e), what, mm(h.len()))}, e.points(h), [][]point{e.points(h)})
+	}
+	m.judgeKind(view, k, e, drawn)
+	return nil
+}
+
+func roundWord(e *element) string {
+	return fmt.Sprintf("root, Ø%s,", mm(2*e.r))
+}
+
+// judgeKind looks at how a line is drawn.
+func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
+	v := &m.views[view]
+	own := map[int]float64{} // of each look
+	for _, h := range v.hits[k] {
+		own[m.sub.strokes[m.chunks[h.chunk].stroke].look] += h.len()
+	}
+	looks := make([]int, 0, len(own))
+	for l := range own {
+		looks = append(looks, l)
+	}
+	slices.Sort(looks)
+	verdicts, as := map[int]verdict{}, map[int]drawing.Role{}
+	for _, l := range looks {
+		verdicts[l], as[l] = m.judge.line(l, e.role, own[l])
+	}
+	with := func(want verdict) []span {
+		return v.covered(k, func(c int) bool { return verdicts[m.sub.strokes[m.chunks[c].stroke].look] == want })
+	}
+	all := total(drawn)
+	good := total(with(right))
+	if good > 0.75*all {
+		return
+	}
+	bad := total(with(wrong))
+	if unknown := total(with(open)); unknown > bad {
+		for _, l := range looks {
+			if verdicts[l] == open {
+				m.doubt("The %s is drawn on %s, like no other line: is it the right kind?", m.describe(view, e), m.sub.looks[l].key)
+				return
+			}
+		}
+	}
+	if bad < 0.2*all {
+		return
+	}
+	worst := -1
+	for _, l := range looks {
+		if verdicts[l] == wrong && (worst < 0 || own[l] > own[worst]) {
+			worst = l
+		}
+	}
+	m.wrongKind = append(m.wrongKind, kindFault{view: view, elem: k, as: as[worst], look: worst, lines: m.linesOf(view, k, &worst)})
+}
+
+// linesOf returns where in the file the strokes on an element begin, those of
+// one look where that is given.
+func (m *marking) linesOf(view, k int, look *int) (lines []int) {
+	for _, h := range m.views[view].hits[k] {
+		s := &m.sub.strokes[m.chunks[h.chunk].stroke]
+		if (look == nil || s.look == *look) && !slices.Contains(lines, s.line) {
+			lines = append(lines, s.line)
+		}
+	}
+	slices.Sort(lines)
+	return lines
+}
+
+// overhangs finds runs that go on a line of the model past its end.
+func (m *marking) overhangs(view int, runs []*run) {
+	v := &m.views[view]
+	for _, r := range runs {
+		if r.used || r.view != view {
+			continue
+		}
+		for k := range v.model.elements {
+			e := &v.model.elements[k]
+			if e.idle || e.whole() || e.open || e.form == curve || len(v.hits[k]) == 0 {
+				continue
+			}
+			if over, ok := m.overhang(e, r); ok {
+				r.used = true
+				m.add(view, Finding{Kind: LineLong, Amount: over, Lines: r.lines,
+					Text: fmt.Sprintf("The %s is too long by %s mm.", m.describe(view, e), mm(over))}, r.points, nil)
+				break
+			}
+		}
+	}
+}
+
+// overhang returns by how much a run goes past the end of e, which it touches.
+func (m *marking) overhang(e *element, r *run) (float64, bool) {
+	near, far := math.Inf(1), math.Inf(-1)
+	for _, p := range [2]point{r.first(), r.last()} {
+		s, off, _ := e.project(p)
+		if off > 1.3*m.tol {
+			return 0, false
+		}
+		over := max(-s, s-e.length)
+		near, far = min(near, over), max(far, over)
+	}
+	if mid := r.points[len(r.points)/2]; !r.level {
+		if _, off, _ := e.project(mid); off > 1.3*m.tol {
+			return 0, false
+		}
+	}
+	return far, near < e.overrun(m.tol)+chunkLength && near > -chunkLength && far > e.overrun(m.tol)
+}
+
+// A pairing is a lack and the run that seems to be drawn in its place.
+type pairing struct {
+	lack    *lack
+	run     *run
+	cost    float64
+	amount  float64
+	reverse bool
+}
+
+// pairUp finds lines that are drawn in the wrong place.
+func (m *marking) pairUp(view int, lacks []*lack, runs []*run) {
+	v := &m.views[view]
+	var all []pairing
+	for _, l := range lacks {
+		for _, r := range runs {
+			if r.used || r.view != view {
+				continue
+			}
+			if p, ok := m.pairing(&v.model.elements[l.elem], r); ok {
+				p.lack, p.run = l, r
+				all = append(all, p)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b pairing) int { return byCover(b.cost, a.cost) })
+	for _, p := range all {
+		if p.lack.paired || p.run.used {
+			continue
+		}
+		p.lack.paired, p.run.used = true, true
+		e := &v.model.elements[p.lack.elem]
+		f := Finding{Kind: LineOff, Amount: p.amount, Lines: p.run.lines}
+		if p.reverse {
+			f.Kind = ReversedArc
+			f.Text = fmt.Sprintf("The %s bulges the wrong way.", m.describe(view, e))
+		} else {
+			f.Text = fmt.Sprintf("The %s is in the wrong place%s.", m.describe(view, e), m.howOff(view, e, p.run, p.amount))
+		}
+		m.add(view, f, p.run.points, [][]point{e.points(span{0, e.length})})
+	}
+}
+
+// furthest is how far from its place a line may be and still be taken for it,
+// mm on paper.
+const furthest = 12.0
+
+// pairing compares a missing line with a run.
+func (m *marking) pairing(e *element, r *run) (p pairing, ok bool) {
+	ratio := r.length() / e.length
+	a, b := e.chain[0], e.chain[len(e.chain)-1]
+	if e.whole() {
+		return m.circlePairing(e, r)
+	}
+	if ratio < 0.4 || ratio > 2.5 {
+		return p, false
+	}
+	// Ends against ends.
+	one := max(r.first().Sub(a).Len(), r.last().Sub(b).Len())
+	two := max(r.first().Sub(b).Len(), r.last().Sub(a).Len())
+	ends := min(one, two)
+	most := min(furthest, 2+0.8*e.length)
+	if e.form != straight && ends < 2*m.tol+0.5 && !r.level {
+		// The same ends: another bulge.
+		s, t := sag(e.chain), sag(r.points)
+		if two < one {
+			t = -t
+		}
+		if s*t < 0 && math.Abs(t) > 0.3*math.Abs(s) {
+			return pairing{cost: 0, amount: math.Abs(s) + math.Abs(t), reverse: true}, true
+		}
+		return pairing{cost: math.Abs(s - t), amount: math.Abs(s - t)}, true
+	}
+	if ends <= most && (e.form == straight) == r.level {
+		return pairing{cost: ends, amount: ends}, true
+	}
+	if ends <= most && ends < 0.3*e.length {
+		return pairing{cost: ends + 3, amount: ends}, true
+	}
+	if e.form == straight && r.level {
+		return m.parallelPairing(e, r)
+	}
+	return p, false
+}
+
+// parallelPairing compares straight lines of one direction that run beside
+// each other, whatever their ends.
+func (m *marking) parallelPairing(e *element, r *run) (p pairing, ok bool) {
+	u := unit(e.b.Sub(e.a))
+	if math.Abs(wedge(u, unit(r.last().Sub(r.first())))) > 0.035 {
+		return p, false
+	}
+	s, off1, _ := e.project(r.first())
+	t, off2, _ := e.project(r.last())
+	over := min(max(s, t), e.length) - max(min(s, t), 0)
+	off := max(off1, off2)
+	if off > furthest || over < 0.5*min(e.length, math.Abs(t-s)) {
+		return p, false
+	}
+	return pairing{cost: off + 2, amount: off}, true
+}
+
+// circlePairing compares a missing circle with a run that is one, or most of
+// one.
+func (m *marking) circlePairing(e *element, r *run) (p pairing, ok bool) {
+	c, radius, off, round := circleOf(r.points)
+	if !round || off > 0.02*radius+m.tol || r.length() < 0.5*2*math.Pi*radius {
+		return p, false
+	}
+	shift, change := c.Sub(e.c).Len(), math.Abs(radius-e.r)
+	if shift+change > furthest || change > 0.6*e.r {
+		return p, false
+	}
+	return pairing{cost: shift + change, amount: max(shift, change)}, true
+}
+
+// missing reports a line that is not there.
+func (m *marking) missing(view int, l *lack) {
+	e := &m.views[view].model.elements[l.elem]
+	f := Finding{Kind: MissingLine, Text: fmt.Sprintf("The %s is missing.", m.describe(view, e)), Advice: roleAdvice(e.role)}
+	if e.role == drawing.RoleCentre {
+		f.Kind, f.Advice = MissingCentreLine, ""
+	}
+	ps := e.points(span{0, e.length})
+	m.add(view, f, ps, [][]point{ps})
+}
+
+// extras reports what is drawn and is no line of the model. Lines whose look
+// no line of the model has are left to the instructor.
+func (m *marking) extras(view int, runs []*run) {
+	strange := map[int]int{}
+	for _, r := range runs {
+		if r.used || r.view != view {
+			continue
+		}
+		r.used = true
+		if m.sub.looks[r.look].used < leastVotes {
+			strange[r.look]++
+			continue
+		}
+		what := "A line"
+		if c, radius, off, ok := circleOf(r.points); ok && !r.level && off < 0.02*radius && r.length() > math.Pi*radius {
+			_ = c
+			what = fmt.Sprintf("A circle, Ø%s,", mm(2*radius))
+		} else if !r.level {
+			what = "A curve"
+		}
+		m.add(view, Finding{Kind: ExtraLine, Amount: r.length(), Lines: r.lines,
+			Text: fmt.Sprintf("%s %s mm long is drawn %s where the part has no edge.", what, mm(r.length()), m.where(view, mean(r.points)))}, r.points, nil)
+	}
+	looks := make([]int, 0, len(strange))
+	for l := range strange {
+		looks = append(looks, l)
+	}
+	slices.Sort(looks)
+	for _, l := range looks {
+		m.doubt("%s at the %s on %s, which no line of the views has, did not count: %s?", count(strange[l], "line", "lines"), m.viewName(view), m.sub.looks[l].key, "construction or dimensions")
+	}
+}
+
+func mean(ps []point) (p point) {
+	for _, q := range ps {
+		p = p.Add(q)
+	}
+	return p.Mul(1 / float64(len(ps)))
+}
+
+// mm writes a length for a report.
+func mm(v float64) string {
+	return drawing.FormatValue(math.Round(v*10)/10, false)
+}

@@ -1,0 +1,275 @@
+package marking
+
+import (
+	"math"
+	"slices"
+
+	"boltplate/drawing"
+)
+
+// Thresholds of finding views: parts of their lines that are drawn.
+const (
+	leastCover = 0.4  // below it a view counts as missing
+	goodCover  = 0.85 // from it on no other scale or turn is tried
+)
+
+// locate returns where the views of a figure stand, nil for those that are not
+// found.
+func (f *finder) locate(fig *modelFigure, other bool) []*placement {
+	found := f.common(fig, other)
+	if found == nil {
+		return make([]*placement, len(fig.views))
+	}
+	options := make([][]placement, len(fig.views))
+	for v := range fig.views {
+		options[v] = f.candidates(v, found.Transform, 6)
+		if len(options[v]) == 0 || options[v][0].cover < goodCover {
+			options[v] = append(options[v], f.elsewhere(v, found.Transform, options[v])...)
+		}
+	}
+	a := assignment{finder: f, fig: fig, options: options, base: found.Transform, other: other, now: make([]*placement, len(fig.views))}
+	a.weigh()
+	a.try(0, 0)
+	return a.best
+}
+
+// common returns scale and turn at which the most of a figure is drawn.
+func (f *finder) common(fig *modelFigure, other bool) *placement {
+	type guess struct {
+		t     drawing.Transform
+		votes float64
+	}
+	var guesses []guess
+	for _, s := range f.scales() {
+		for _, o := range orientations() {
+			o.Scale = s
+			g := guess{t: o}
+			for v := range fig.views {
+				if _, votes := f.vote(v, o, false).best(1, s); len(votes) > 0 {
+					g.votes += votes[0]
+				}
+			}
+			guesses = append(guesses, g)
+		}
+	}
+	slices.SortStableFunc(guesses, func(a, b guess) int { return byCover(a.votes, b.votes) })
+	// Symmetric views look the same turned and mirrored: all turns of the best
+	// scales are looked at.
+	var scales []float64
+	for _, g := range guesses {
+		if !slices.Contains(scales, g.t.Scale) && len(scales) < 3 {
+			scales = append(scales, g.t.Scale)
+		}
+	}
+	var best *placement
+	bestScore := 0.0
+	for _, s := range scales {
+		for order, o := range orientations() {
+			i := slices.IndexFunc(guesses, func(g guess) bool { return g.t.Scale == s && g.t.Turn == o.Turn && g.t.Mirror == o.Mirror })
+			if guesses[i].votes < 0.5*guesses[0].votes {
+				continue
+			}
+			o.Scale = s
+			p, score := f.attempt(fig, o, other)
+			score -= 0.002 * float64(order)
+			if p != nil && (best == nil || score > bestScore+1e-9) {
+				best, bestScore = p, score
+			}
+		}
+	}
+	return best
+}
+
+// attempt looks for all views at one scale and turn. It returns them with the scale
+// that they agree on, and how much of the figure is there, less a little where
+// the views stand on wrong sides.
+func (f *finder) attempt(fig *modelFigure, t drawing.Transform, other bool) (*placement, float64) {
+	ts := make([]drawing.Transform, len(fig.views))
+	any := false
+	for range 2 { // the second time with the scale that was fitted
+		for v := range fig.views {
+			ts[v] = t
+			if c := f.candidates(v, t, 2); len(c) > 0 {
+				ts[v], any = c[0].Transform, true
+			}
+		}
+		if !any {
+			return nil, 0
+		}
+		s := f.fitScale(ts)
+		if math.Abs(s/t.Scale-1) < 1e-9 {
+			break
+		}
+		t.Scale = s
+	}
+	sum, have := 0.0, 0.0
+	ps := make([]*placement, len(fig.views))
+	for v := range fig.views {
+		c := f.candidates(v, t, 2)
+		sum += fig.views[v].length
+		if len(c) > 0 {
+			ps[v] = &c[0]
+			have += c[0].cover * fig.views[v].length
+		}
+	}
+	return &placement{Transform: t}, have/sum - 0.01*float64(fig.misplaced(ps, other))
+}
+
+// elsewhere returns where a view may stand at another scale or turn than the
+// rest.
+func (f *finder) elsewhere(view int, base drawing.Transform, have []placement) []placement {
+	least := 0.0
+	if len(have) > 0 {
+		least = have[0].cover
+	}
+	alone := finder{sub: f.sub, taken: f.taken, found: f.found, index: f.index, tol: f.tol, views: f.views[view : view+1], features: f.features[view : view+1], samples: f.samples[view : view+1]}
+	scales := []float64{base.Scale}
+	for _, s := range alone.scales() {
+		if math.Abs(s/base.Scale-1) > 0.02 {
+			scales = append(scales, nice(s))
+		}
+	}
+	var out []placement
+	for _, s := range scales {
+		for _, o := range orientations() {
+			if s == base.Scale && o.Turn == base.Turn && o.Mirror == base.Mirror {
+				continue
+			}
+			o.Scale = s
+			for _, c := range alone.candidates(0, o, 2) {
+				// Another scale must show more to be believed.
+				need := max(least+0.1, 0.6)
+				if s != base.Scale {
+					need = max(least+0.2, 0.75)
+				}
+				if c.cover >= need {
+					out = append(out, c)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b placement) int { return byCover(a.cover, b.cover) })
+	return out[:min(len(out), 4)]
+}
+
+// An assignment gives each view a place of its own.
+type assignment struct {
+	*finder
+	fig     *modelFigure
+	options [][]placement
+	worth   [][]float64
+	base    drawing.Transform
+	other   bool
+	now     []*placement
+	best    []*placement
+	score   float64
+}
+
+// weigh values each option: what is drawn of the view, less what is drawn
+// there and does not belong to it, and a little for another turn or scale than
+// that of the others.
+func (a *assignment) weigh() {
+	a.worth = make([][]float64, len(a.options))
+	for v := range a.options {
+		for i := range a.options[v] {
+			p := &a.options[v][i]
+			w := p.cover - 0.6*a.foreign(v, p)
+			if p.Turn != a.base.Turn || p.Mirror != a.base.Mirror {
+				w -= 0.03
+			}
+			if math.Abs(p.Scale/a.base.Scale-1) > 0.02 {
+				w -= 0.05
+			}
+			a.worth[v] = append(a.worth[v], w*a.fig.views[v].length)
+		}
+	}
+}
+
+// foreign returns the length of what is drawn within the outline of a view and
+// is not on its lines, as a part of the length of its lines.
+func (f *finder) foreign(view int, p *placement) float64 {
+	v := &f.views[view]
+	box := v.box.Grown(-1)
+	sum := 0.0
+	for i := range f.sub.strokes {
+		ps := f.sub.strokes[i].points
+		for j := 1; j < len(ps); j++ {
+			a, b := p.back(ps[j-1]), p.back(ps[j])
+			n := 1 + int(min(b.Sub(a).Len()/3, 200))
+			for k := range n {
+				m := a.Add(b.Sub(a).Mul((float64(k) + 0.5) / float64(n)))
+				if inside(box, m) && !v.near(m, 1.5*f.tol) {
+					sum += b.Sub(a).Len() / float64(n)
+				}
+			}
+		}
+	}
+	return min(sum/v.length, 1)
+}
+
+// near reports whether a line of the view runs by p.
+func (v *modelView) near(p point, d float64) bool {
+	for i := range v.elements {
+		e := &v.elements[i]
+		if !inside(e.box.Grown(d), p) {
+			continue
+		}
+		if s, off, _ := e.project(p); off <= d && s >= -d && s <= e.length+d {
+			return true
+		}
+	}
+	return false
+}
+
+// try places the views from v on, and keeps the best assignment.
+func (a *assignment) try(v int, score float64) {
+	if v == len(a.options) {
+		score -= 0.01 * float64(a.fig.misplaced(a.now, a.other)) * a.fig.views[a.fig.main].length
+		if a.best == nil || score > a.score+1e-9 {
+			a.best, a.score = slices.Clone(a.now), score
+		}
+		return
+	}
+	for i := range a.options[v] {
+		p := &a.options[v][i]
+		if p.cover < leastCover || a.overlaps(v, p) {
+			continue
+		}
+		a.now[v] = p
+		a.try(v+1, score+a.worth[v][i])
+	}
+	a.now[v] = nil
+	a.try(v+1, score)
+}
+
+// overlaps reports whether p lies on a view that has been placed.
+func (a *assignment) overlaps(v int, p *placement) bool {
+	b := placedBox(&a.fig.views[v], p)
+	for w := range v {
+		if a.now[w] == nil {
+			continue
+		}
+		c := placedBox(&a.fig.views[w], a.now[w])
+		if overlap(b, c) {
+			return true
+		}
+	}
+	return false
+}
+
+// overlap reports whether two boxes have more than a fifth of the smaller one
+// in common.
+func overlap(b, c drawing.Rect) bool {
+	x := min(b.Max.X, c.Max.X) - max(b.Min.X, c.Min.X)
+	y := min(b.Max.Y, c.Max.Y) - max(b.Min.Y, c.Min.Y)
+	return x > 0 && y > 0 && x*y > 0.2*min(b.Dx()*b.Dy(), c.Dx()*c.Dy())
+}
+
+// placedBox returns the outline of a view in the submission.
+func placedBox(v *modelView, p *placement) drawing.Rect {
+	r := drawing.EmptyRect()
+	for _, c := range [4]point{v.box.Min, v.box.Max, {X: v.box.Min.X, Y: v.box.Max.Y}, {X: v.box.Max.X, Y: v.box.Min.Y}} {
+		r = r.Including(p.Point(c))
+	}
+	return r
+}
