@@ -116,6 +116,15 @@ func (e *element) at(s float64) point {
 	return e.chain[0]
 }
 
+// part returns the length of what of some stretches lies on e.
+func (e *element) part(all []span) float64 {
+	to := e.length
+	if e.open {
+		to = 2 * math.Pi * e.r
+	}
+	return to - total(holes(all, 0, to))
+}
+
 // points returns the chain of a stretch of e.
 func (e *element) points(s span) []point {
 	ps := []point{e.at(s.from)}

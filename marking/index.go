@@ -71,6 +71,9 @@ type feature struct {
 	fold  float64 // direction of a line, 0 to 45: the same after quarter turns and in a mirror
 }
 
+// weight is how much a feature says.
+func (f *feature) weight() float64 { return math.Sqrt(min(f.size, 200)) }
+
 func lineFeature(a, b point) feature {
 	f := feature{a: a, b: b, size: b.Sub(a).Len()}
 	f.fold = math.Mod(norm(b.Sub(a).Angle()), 90)
@@ -96,7 +99,7 @@ func (v *modelView) features() []feature {
 		case e.form == straight:
 			e.role = drawing.RoleOutline
 			lines = append(lines, e)
-		case e.form == round:
+		case e.form == round && e.sweep > 25 && e.r < 300: // flat arcs say little of their centres
 			out = append(out, feature{round: true, a: e.c, size: e.r})
 		}
 	}

@@ -107,7 +107,9 @@ func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
 	v := &m.views[view]
 	own := map[int]float64{} // of each look
 	for _, h := range v.hits[k] {
-		own[m.sub.strokes[m.chunks[h.chunk].stroke].look] += h.len()
+		if !h.second {
+			own[m.sub.strokes[m.chunks[h.chunk].stroke].look] += h.len()
+		}
 	}
 	looks := make([]int, 0, len(own))
 	for l := range own {
@@ -118,16 +120,19 @@ func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
 	for _, l := range looks {
 		verdicts[l], as[l] = m.judge.line(l, e.role, own[l])
 	}
-	with := func(want verdict) []span {
-		return v.covered(k, func(c int) bool { return verdicts[m.sub.strokes[m.chunks[c].stroke].look] == want })
+	with := func(want verdict) float64 {
+		return e.part(v.covered(k, func(h *hit) bool { return !h.second && verdicts[m.sub.strokes[m.chunks[h.chunk].stroke].look] == want }))
 	}
-	all := total(drawn)
-	good := total(with(right))
+	all := e.part(v.covered(k, func(h *hit) bool { return !h.second }))
+	if all < 0.3*e.part(drawn) {
+		return // it cannot be told from its neighbours
+	}
+	good := with(right)
 	if good > 0.75*all {
 		return
 	}
-	bad := total(with(wrong))
-	if unknown := total(with(open)); unknown > bad {
+	bad := with(wrong)
+	if with(open) > bad {
 		for _, l := range looks {
 			if verdicts[l] == open {
 				m.doubt("The %s is drawn on %s, like no other line: is it the right kind?", m.describe(view, e), m.sub.looks[l].key)
@@ -152,7 +157,7 @@ func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
 func (m *marking) linesOf(view, k int, look *int) (lines []int) {
 	for _, h := range m.views[view].hits[k] {
 		s := &m.sub.strokes[m.chunks[h.chunk].stroke]
-		if (look == nil || s.look == *look) && !slices.Contains(lines, s.line) {
+		if !h.second && (look == nil || s.look == *look) && !slices.Contains(lines, s.line) {
 			lines = append(lines, s.line)
 		}
 	}

@@ -263,6 +263,9 @@ func (m *marking) matchLines() {
 				continue
 			}
 			for _, h := range v.hits[k] {
+				if h.second {
+					continue
+				}
 				l := &m.sub.looks[m.sub.strokes[m.chunks[h.chunk].stroke].look]
 				l.votes[e.role] += h.len()
 				l.used += h.len()

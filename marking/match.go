@@ -34,10 +34,13 @@ type foundView struct {
 	hits      [][]hit // of each element
 }
 
-// A hit is a stretch of a model line that is drawn.
+// A hit is a stretch of a model line that is drawn. The second is true where
+// the chunk suits a neighbour better, which is nearer than the tolerance: it
+// fills gaps, and says nothing of how the line is drawn.
 type hit struct {
 	span
-	chunk int
+	chunk  int
+	second bool
 }
 
 // chunks cuts the strokes near views into chunks. unit is how many units of
@@ -102,6 +105,13 @@ type matcher struct {
 	// fits says whether a line with a look can be one of a role; nil in the
 	// first round.
 	fits func(look int, r drawing.Role) bool
+	all  []suitor // of one chunk
+}
+
+// A suitor is a line that a chunk may lie on.
+type suitor struct {
+	view, elem int
+	span
 }
 
 // match gives every chunk the line that it lies on.
@@ -121,7 +131,7 @@ func (m *matcher) match() {
 
 func (m *matcher) assign(i int, c *chunk) {
 	best, nearest := math.Inf(1), math.Inf(1)
-	var at span
+	m.all = m.all[:0]
 	look := m.strokes[c.stroke].look
 	for j := range m.views {
 		v := &m.views[j]
@@ -140,15 +150,19 @@ func (m *matcher) assign(i int, c *chunk) {
 				continue
 			}
 			cost, s, ok := m.cost(c, e, p, q, look)
-			if ok && cost < best {
-				best, at = cost, s
+			if !ok {
+				continue
+			}
+			m.all = append(m.all, suitor{j, k, s})
+			if cost < best {
+				best = cost
 				c.view, c.elem, c.p, c.q = j, k, p, q
 			}
 		}
 	}
-	if c.elem >= 0 {
-		h := &m.views[c.view].hits[c.elem]
-		*h = append(*h, hit{at, i})
+	for _, s := range m.all {
+		h := &m.views[s.view].hits[s.elem]
+		*h = append(*h, hit{s.span, i, s.view != c.view || s.elem != c.elem})
 	}
 }
 
@@ -181,13 +195,14 @@ func (m *matcher) cost(c *chunk, e *element, p, q point, look int) (cost float64
 	return cost, span{s - half, s + half}, true
 }
 
-// covered returns the stretches of an element that are drawn, by chunks that
+// covered returns the stretches of an element that are drawn, by hits that
 // keep is true for.
-func (v *foundView) covered(elem int, keep func(chunk int) bool) []span {
+func (v *foundView) covered(elem int, keep func(*hit) bool) []span {
 	e := &v.model.elements[elem]
 	var all []span
-	for _, h := range v.hits[elem] {
-		if keep != nil && !keep(h.chunk) {
+	for i := range v.hits[elem] {
+		h := &v.hits[elem][i]
+		if keep != nil && !keep(h) {
 			continue
 		}
 		s := h.span

@@ -13,44 +13,84 @@ import (
 func textWidth(s string, height float64) float64 { return drawing.TextWidth(s, height) / 1.1 }
 
 // symbolAt returns the text that a small closed figure stands before.
-func (f *dimFinder) symbolAt(box drawing.Rect, free int) *label {
-	size := max(box.Dx(), box.Dy())
+func (f *dimFinder) symbolAt(ps []point, free int) *label {
+	box := bounds(ps)
 	for i := range f.labels[:free] {
 		l := &f.labels[i]
-		if size > 2.2*l.height || size < 0.3*l.height {
+		n := point{X: -l.u.Y, Y: l.u.X}
+		long, high := extent(ps, l.u), extent(ps, n)
+		// A triangle is as high as the text, a square a little lower.
+		if high < 0.55*l.height || high > 1.3*l.height || long > 2.4*l.height || len(ps) == 4 && math.Abs(long-high) > 0.1*high || len(ps) == 3 && (high < 0.8*l.height || long < 1.5*high) {
 			continue
 		}
 		v := box.Mid().Sub(l.box[0].Mid(l.box[3]))
-		if before := -dot(v, l.u); before > 0 && before < 2.6*l.height && math.Abs(wedge(l.u, v)) < 0.8*l.height {
+		if before := -dot(v, l.u); before > 0 && before < 2*l.height && math.Abs(wedge(l.u, v)) < 0.3*l.height {
 			return l
 		}
 	}
 	return nil
 }
 
+// extent returns how far points reach along u.
+func extent(ps []point, u point) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range ps {
+		lo, hi = min(lo, dot(p, u)), max(hi, dot(p, u))
+	}
+	return hi - lo
+}
+
 // leaderEntity takes in a LEADER or MULTILEADER.
-func (f *dimFinder) leaderEntity(d *dxfin.PlaneLeader, free int) {
+func (f *dimFinder) leaderEntity(d *dxfin.PlaneLeader) {
 	if !d.Shown {
 		return
 	}
 	tip, end := d.Points[0], d.Points[len(d.Points)-1]
 	s := subDim{kind: dimLeader, from: tip, to: tip, text: d.Text, label: d.TextAt, line: d.Entity.Line, drawn: true}
 	if s.text == "" {
-		l := f.nearest(free, func(l *label) float64 {
+		s.label = end
+		s.suits = func(l *label) (float64, bool) {
 			off := math.Inf(1)
 			for i := range l.box {
 				e, _ := fromSegment(l.box[i], l.box[(i+1)%4], end)
 				off = min(off, e)
 			}
-			return off - textReach*l.height
-		})
-		if l == nil {
-			return
+			return off, off < textReach*l.height
 		}
-		s.text, s.label = l.text, l.mid()
 	}
 	s.guessKind()
 	f.dims = append(f.dims, s)
+}
+
+// letter gives each dimension in pieces the text that suits it best.
+func (f *dimFinder) letter(free int) {
+	type match struct {
+		dim, label int
+		cost       float64
+	}
+	var all []match
+	for i := range f.dims {
+		if f.dims[i].suits == nil {
+			continue
+		}
+		for j := range f.labels[:free] {
+			if c, ok := f.dims[i].suits(&f.labels[j]); ok {
+				all = append(all, match{i, j, c})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b match) int { return byCover(b.cost, a.cost) })
+	for _, m := range all {
+		d, l := &f.dims[m.dim], &f.labels[m.label]
+		if d.suits == nil || l.used {
+			continue
+		}
+		d.suits, l.used = nil, true
+		d.text, d.label, d.line = l.text, l.mid(), l.line
+		if d.kind == dimLeader {
+			d.guessKind()
+		}
+	}
 }
 
 // guessKind tells by the text of a leader what it gives.
@@ -63,24 +103,6 @@ func (s *subDim) guessKind() {
 	}
 }
 
-// nearest returns the text that is not yet used for which cost is the least
-// and below 0, and marks it as used.
-func (f *dimFinder) nearest(free int, cost func(*label) float64) *label {
-	var best *label
-	least := 0.0
-	for i := range f.labels[:free] {
-		if l := &f.labels[i]; !l.used {
-			if c := cost(l); c < least {
-				best, least = l, c
-			}
-		}
-	}
-	if best != nil {
-		best.used = true
-	}
-	return best
-}
-
 // A tip is an arrowhead on a line, seen along it.
 type tip struct {
 	at      float64
@@ -91,7 +113,7 @@ type tip struct {
 // straightPieces finds straight dimensions that are drawn in pieces: two
 // arrowheads on one line that point away from each other, or from outside at
 // each other.
-func (f *dimFinder) straightPieces(free int) {
+func (f *dimFinder) straightPieces() {
 	for i := range f.arrows {
 		if f.arrows[i].used {
 			continue
@@ -101,8 +123,8 @@ func (f *dimFinder) straightPieces(free int) {
 			u = u.Mul(-1)
 		}
 		tips := f.tipsOn(o, u)
-		f.pairs(o, u, tips, free, true)
-		f.pairs(o, u, tips, free, false)
+		f.pairs(o, u, tips, true)
+		f.pairs(o, u, tips, false)
 	}
 }
 
@@ -122,14 +144,14 @@ func (f *dimFinder) tipsOn(o, u point) (tips []tip) {
 
 // pairs makes dimensions of neighbours on a line: of arrowheads that point
 // away from each other, with a line between them, or outside, at each other.
-func (f *dimFinder) pairs(o, u point, tips []tip, free int, away bool) {
+func (f *dimFinder) pairs(o, u point, tips []tip, away bool) {
 	for i := range tips {
 		for j := i + 1; j < len(tips); j++ {
 			a, b := &tips[i], &tips[j]
 			if f.arrows[a.arrow].used || f.arrows[b.arrow].used {
 				continue
 			}
-			if b.at-a.at < 0.3*f.unit || a.forward == b.forward || a.forward == away {
+			if b.at-a.at < 0.3*f.unit || a.forward == b.forward || a.forward == away || f.between(tips, a.at, b.at) {
 				continue
 			}
 			p, q := o.Add(u.Mul(a.at)), o.Add(u.Mul(b.at))
@@ -139,11 +161,19 @@ func (f *dimFinder) pairs(o, u point, tips []tip, free int, away bool) {
 			if !away && b.at-a.at > 15*f.unit {
 				continue
 			}
-			f.straightDim(p, q, u, free)
+			f.straightDim(p, q, u)
 			f.arrows[a.arrow].used, f.arrows[b.arrow].used = true, true
 			break
 		}
 	}
+}
+
+// between reports whether an arrowhead that is still free lies between two
+// places on a line.
+func (f *dimFinder) between(tips []tip, lo, hi float64) bool {
+	return slices.ContainsFunc(tips, func(t tip) bool {
+		return !f.arrows[t.arrow].used && t.at > lo+0.3*f.unit && t.at < hi-0.3*f.unit
+	})
 }
 
 // drawnBetween reports whether a line runs most of the way from p to q.
@@ -166,26 +196,45 @@ func (f *dimFinder) drawnBetween(p, q point) bool {
 }
 
 // straightDim takes in a dimension between two tips.
-func (f *dimFinder) straightDim(p, q, u point, free int) {
-	half := q.Sub(p).Len() / 2
+func (f *dimFinder) straightDim(p, q, u point) {
 	mid := p.Mid(q)
-	l := f.nearest(free, func(l *label) float64 {
+	lo, hi := f.alongLine(p, q, u)
+	end := q.Sub(p).Len()
+	f.dims = append(f.dims, subDim{kind: dimStraight, from: p, to: q, u: u, drawn: true, label: mid, suits: func(l *label) (float64, bool) {
 		if math.Abs(wedge(l.u, u)) > 0.1 {
-			return 0
+			return 0, false
 		}
-		v := l.mid().Sub(mid)
-		side, off := math.Abs(dot(u, v))-half, math.Abs(wedge(u, v))
-		if off > textReach*l.height || side > lengthOf(l.box[:2])/2+12*f.unit {
-			return 0
-		}
-		return off + max(side, 0) - 1e6*f.unit
-	})
-	s := subDim{kind: dimStraight, from: p, to: q, u: u, drawn: true, label: mid}
-	if l != nil {
-		s.text, s.label, s.line = l.text, l.mid(), l.line
-	}
-	f.dims = append(f.dims, s)
+		// The text stands above the line, in the middle or beside the arrows.
+		v := l.mid().Sub(p)
+		at, off := dot(u, v), math.Abs(wedge(u, v))
+		side := max(lo-at, at-hi, 0)
+		cost := math.Abs(off-0.8*l.height) + 0.3*side + 0.1*max(-at, at-end, 0) + 0.01*math.Abs(at-end/2)
+		return cost, off < textReach*l.height && side < lengthOf(l.box[:2])/2+12*f.unit
+	}})
 	f.noteLine(p, q, u)
+}
+
+// alongLine returns how far the line of a dimension runs, along u from p: to
+// the tips at least, and on below a text that stands beside them.
+func (f *dimFinder) alongLine(p, q, u point) (lo, hi float64) {
+	end := dot(u, q.Sub(p))
+	all := []span{{0, end}}
+	for i := range f.strokes {
+		s := &f.strokes[i]
+		if !s.level {
+			continue
+		}
+		a, b := s.points[0].Sub(p), s.points[1].Sub(p)
+		if math.Abs(wedge(u, a)) < 0.1*f.unit && math.Abs(wedge(u, b)) < 0.1*f.unit {
+			all = append(all, span{min(dot(u, a), dot(u, b)), max(dot(u, a), dot(u, b))})
+		}
+	}
+	for _, s := range union(all, 0.2*f.unit) {
+		if s.from <= 0 && s.to >= end {
+			return s.from, s.to
+		}
+	}
+	return 0, end
 }
 
 // noteLine marks the lines of a straight dimension between two tips: what runs
@@ -222,7 +271,7 @@ func (f *dimFinder) ends(a, b, tip point) bool {
 }
 
 // anglePieces finds dimensions of angles: two arrowheads on one arc.
-func (f *dimFinder) anglePieces(free int) {
+func (f *dimFinder) anglePieces() {
 	for i := range f.strokes {
 		s := &f.strokes[i]
 		if s.level || len(s.points) < 4 {
@@ -247,12 +296,10 @@ func (f *dimFinder) anglePieces(free int) {
 		p, q := &f.arrows[on[0]], &f.arrows[on[1]]
 		p.used, q.used, f.notes[i] = true, true, true
 		mid := c.Add(unit(p.tip.Mid(q.tip).Sub(c)).Mul(r))
-		l := f.nearest(free, func(l *label) float64 { return l.mid().Sub(mid).Len() - 12*f.unit })
-		d := subDim{kind: dimAngle, from: p.tip, to: q.tip, center: c, drawn: true, label: mid}
-		if l != nil {
-			d.text, d.label, d.line = l.text, l.mid(), l.line
-		}
-		f.dims = append(f.dims, d)
+		f.dims = append(f.dims, subDim{kind: dimAngle, from: p.tip, to: q.tip, center: c, drawn: true, label: mid, suits: func(l *label) (float64, bool) {
+			off := l.mid().Sub(mid).Len()
+			return off, off < 12*f.unit
+		}})
 		f.noteLegs(c, p.tip, q.tip)
 	}
 }
@@ -275,7 +322,7 @@ func (f *dimFinder) noteLegs(c, p, q point) {
 
 // leaderPieces finds leaders that are drawn in pieces: from the tip of an
 // arrowhead an oblique line to a knee, from there a shelf with a text.
-func (f *dimFinder) leaderPieces(free int) {
+func (f *dimFinder) leaderPieces() {
 	for i := range f.arrows {
 		a := &f.arrows[i]
 		if a.used {
@@ -291,16 +338,10 @@ func (f *dimFinder) leaderPieces(free int) {
 			f.notes[shelf] = true
 			end = far
 		}
-		l := f.nearest(free, func(l *label) float64 {
+		f.dims = append(f.dims, subDim{kind: dimLeader, from: a.tip, to: a.tip, drawn: true, label: end, suits: func(l *label) (float64, bool) {
 			off, _ := fromSegment(knee, end, l.mid())
-			return off - (textReach+1)*l.height - 0.3*lengthOf(l.box[:2])
-		})
-		s := subDim{kind: dimLeader, from: a.tip, to: a.tip, drawn: true, label: end}
-		if l != nil {
-			s.text, s.label, s.line = l.text, l.mid(), l.line
-		}
-		s.guessKind()
-		f.dims = append(f.dims, s)
+			return math.Abs(off - 0.8*l.height), off < textReach*l.height+0.3*lengthOf(l.box[:2])
+		}})
 		a.used = true
 	}
 }

@@ -84,7 +84,7 @@ func (f *finder) scales() []float64 {
 		for i := range f.features[v] {
 			m := &f.features[v][i]
 			stamp++
-			w := math.Sqrt(m.size)
+			w := m.weight()
 			for j := range f.found {
 				q := &f.found[j]
 				if q.round != m.round || math.Abs(q.fold-m.fold) > 2 {
@@ -121,12 +121,26 @@ func (f *finder) scales() []float64 {
 		if len(out) == maxScales {
 			break
 		}
+		if math.Exp(float64(i-ratioRange)*ratioStep)*f.extent() < leastPart*f.sub.size {
+			continue
+		}
 		if !slices.ContainsFunc(taken, func(t int) bool { return abs(t-i) <= 2 }) {
 			taken = append(taken, i)
 			out = append(out, math.Exp(float64(i-ratioRange)*ratioStep))
 		}
 	}
 	return out
+}
+
+// leastPart is how small, beside the whole drawing, a figure can be.
+const leastPart = 0.03
+
+// extent returns the size of the largest view.
+func (f *finder) extent() (size float64) {
+	for v := range f.views {
+		size = max(size, f.views[v].box.Dx(), f.views[v].box.Dy())
+	}
+	return size
 }
 
 func abs(n int) int {
@@ -203,7 +217,7 @@ func (f *finder) vote(view int, t drawing.Transform, loose bool) ballot {
 	b := ballot{}
 	for i := range f.features[view] {
 		m := &f.features[view][i]
-		w := math.Sqrt(m.size)
+		w := m.weight()
 		for j := range f.found {
 			q := &f.found[j]
 			ratio := q.size / (m.size * t.Scale)

@@ -111,41 +111,52 @@ func loopPoints(loop []dxfin.Curve) (ps []point) {
 // drawn as a polyline: a hexagon turns by 60 at its corners, an octagon by 45.
 const smooth = 31
 
+// Chords are taken for a curve where there are this many, in one polyline and
+// as lines of their own.
+const (
+	fewestChords = 3
+	fewestLines  = 5
+)
+
 // join makes one stroke of the short chords of a curve that follow each other
 // in a polyline, or as single lines in the file.
 func (b *submission) join() {
 	var out []stroke
-	for _, s := range b.strokes {
-		if n := len(out); n > 0 && s.level && follows(&out[n-1], &s) {
-			p := &out[n-1]
-			p.points = append(p.points, s.points[1])
-			p.level = false
-			p.closed = p.points[0].Sub(s.points[1]).Len() < 1e-6*b.size
+	for i := 0; i < len(b.strokes); {
+		n := 1
+		one := true // they are of one entity
+		for i+n < len(b.strokes) && follows(&b.strokes[i+n-1], &b.strokes[i+n]) {
+			one = one && b.strokes[i+n].entity == b.strokes[i].entity
+			n++
+		}
+		if n < fewestChords || !one && n < fewestLines {
+			out = append(out, b.strokes[i])
+			i++
 			continue
 		}
-		s.points = append([]point(nil), s.points...)
+		s := b.strokes[i]
+		s.points, s.level = []point{s.points[0]}, false
+		for _, c := range b.strokes[i : i+n] {
+			s.points = append(s.points, c.points[1])
+		}
+		s.closed = s.points[0].Sub(s.points[n]).Len() < 1e-6*b.size
 		out = append(out, s)
+		i += n
 	}
 	b.strokes = out
 }
 
-// follows reports whether the straight line s goes on a curve of chords that p
-// is or begins: it starts where p ends, turns a little, and is about as long
-// as the chord before it.
+// follows reports whether s goes on a curve of chords after p: both are
+// straight, s starts where p ends, turns a little, and is about as long.
 func follows(p, s *stroke) bool {
-	if p.look != s.look || p.closed {
+	if p.look != s.look || !p.level || !s.level {
 		return false
 	}
-	n := len(p.points)
-	a, b, c := p.points[n-2], p.points[n-1], s.points[0]
-	u, v := b.Sub(a), s.points[1].Sub(c)
-	if b.Sub(c).Len() > 1e-6*(u.Len()+v.Len()) {
+	u, v := p.points[1].Sub(p.points[0]), s.points[1].Sub(s.points[0])
+	if p.points[1].Sub(s.points[0]).Len() > 1e-6*(u.Len()+v.Len()) {
 		return false
 	}
 	turn := math.Abs(math.Atan2(wedge(u, v), dot(u, v))) * 180 / math.Pi
 	ratio := u.Len() / v.Len()
-	if turn > smooth || turn < 0.01 || ratio > 5 || ratio < 0.2 {
-		return false
-	}
-	return true
+	return turn <= smooth && turn >= 0.01 && ratio <= 5 && ratio >= 0.2
 }

@@ -21,6 +21,9 @@ type subDim struct {
 	override string // the text that a DIMENSION has in place of its value
 	value    float64
 	drawn    bool // it is in pieces: lines, arrowheads and text
+	// suits says how badly a text suits it, where it is in pieces; the text is
+	// sought among those that belong to no other.
+	suits func(*label) (cost float64, ok bool)
 }
 
 // A label is a text of a submission.
@@ -74,14 +77,15 @@ func findDims(b *submission, unit float64) *dimFinder {
 	for i := range b.scene.Dimensions {
 		f.entity(&b.scene.Dimensions[i])
 	}
-	f.findArrows()
 	f.symbols(free)
+	f.findArrows()
 	for i := range b.scene.Leaders {
-		f.leaderEntity(&b.scene.Leaders[i], free)
+		f.leaderEntity(&b.scene.Leaders[i])
 	}
-	f.straightPieces(free)
-	f.anglePieces(free)
-	f.leaderPieces(free)
+	f.straightPieces()
+	f.anglePieces()
+	f.leaderPieces()
+	f.letter(free)
 	return f
 }
 
@@ -145,6 +149,11 @@ func (f *dimFinder) entity(d *dxfin.PlaneDimension) {
 	default:
 		s.kind, s.from, s.to = dimLeader, d.First, d.First
 	}
+	for _, sign := range [...]string{"□", "▷"} { // drawn as polylines, and said in the text that the file has for programs
+		if o := plainText(d.Override); strings.HasPrefix(o, sign) && !strings.HasPrefix(plainText(s.text), sign) {
+			s.text = sign + s.text
+		}
+	}
 	f.dims = append(f.dims, s)
 	for i := range d.Picture.Texts {
 		if t := &d.Picture.Texts[i]; t.Shown {
@@ -175,7 +184,7 @@ func (f *dimFinder) findArrows() {
 		for i+n < len(f.strokes) && f.strokes[i+n].entity == s.entity && f.strokes[i+n].level && s.level {
 			n++
 		}
-		if n == 3 {
+		if n == 3 && !f.notes[i] {
 			ps := []point{s.points[0], s.points[1], f.strokes[i+1].points[1]}
 			if f.strokes[i+2].points[1].Sub(ps[0]).Len() < 1e-3*f.unit && f.arrow(ps) {
 				f.notes[i], f.notes[i+1], f.notes[i+2] = true, true, true
@@ -229,7 +238,7 @@ func (f *dimFinder) symbols(free int) {
 		for k := range n {
 			ps = append(ps, f.strokes[first+k].points[0])
 		}
-		if l := f.symbolAt(bounds(ps), free); l != nil {
+		if l := f.symbolAt(ps, free); l != nil {
 			sign := "□"
 			if n == 3 {
 				sign = "▷"
