@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 )
 
 // A run is a stretch of a drawn line that lies on no line of the model, in the
@@ -336,11 +337,17 @@ func (m *marking) missing(view int, l *lack) {
 // no line of the model has are left to the instructor.
 func (m *marking) extras(view int, runs []*run) {
 	strange := map[int]int{}
+	beside := 0
+	box := m.views[view].model.box.Grown(2)
 	for _, r := range runs {
 		if r.used || r.view != view {
 			continue
 		}
 		r.used = true
+		if !slices.ContainsFunc(r.points, func(p point) bool { return inside(box, p) }) && !plane.SegmentHitsBox(plane.Vec(r.first()), plane.Vec(r.last()), plane.Box{Min: plane.Vec(box.Min), Max: plane.Vec(box.Max)}) {
+			beside++ // a table, a note, an arrow
+			continue
+		}
 		if m.sub.looks[r.look].used < leastVotes {
 			strange[r.look]++
 			continue
@@ -354,6 +361,9 @@ func (m *marking) extras(view int, runs []*run) {
 		}
 		m.add(view, Finding{Kind: ExtraLine, Amount: r.length(), Lines: r.lines,
 			Text: fmt.Sprintf("%s %s mm long is drawn %s where the part has no edge.", what, mm(r.length()), m.where(view, mean(r.points)))}, r.points, nil)
+	}
+	if beside > 0 {
+		m.doubt("%s beside the %s did not count.", count(beside, "line", "lines"), m.viewName(view))
 	}
 	looks := make([]int, 0, len(strange))
 	for l := range strange {

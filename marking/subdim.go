@@ -77,8 +77,9 @@ func findDims(b *submission, unit float64) *dimFinder {
 	for i := range b.scene.Dimensions {
 		f.entity(&b.scene.Dimensions[i])
 	}
-	f.symbols(free)
-	f.findArrows()
+	loops := f.loops()
+	f.symbols(loops, free)
+	f.findArrows(loops)
 	for i := range b.scene.Leaders {
 		f.leaderEntity(&b.scene.Leaders[i])
 	}
@@ -86,6 +87,7 @@ func findDims(b *submission, unit float64) *dimFinder {
 	f.anglePieces()
 	f.leaderPieces()
 	f.letter(free)
+	f.balloons(free)
 	return f
 }
 
@@ -173,24 +175,166 @@ func crossing(a, b, c, d point) point {
 	return a.Add(u.Mul(wedge(c.Sub(a), v) / det))
 }
 
-// findArrows finds filled triangles and small closed polylines of three sides.
-func (f *dimFinder) findArrows() {
+// findArrows finds filled triangles, closed figures of three short lines, and
+// pairs of short lines that spread from a point on a line.
+func (f *dimFinder) findArrows(loops [][]int) {
 	for _, ps := range f.solids {
 		f.arrow(ps)
 	}
-	for i := 0; i < len(f.strokes); i++ {
-		s := &f.strokes[i]
-		n := 1
-		for i+n < len(f.strokes) && f.strokes[i+n].entity == s.entity && f.strokes[i+n].level && s.level {
-			n++
+	for _, loop := range loops {
+		if len(loop) == 3 && !f.noted(loop) && f.arrow(f.corners(loop)) {
+			f.note(loop)
 		}
-		if n == 3 && !f.notes[i] {
-			ps := []point{s.points[0], s.points[1], f.strokes[i+1].points[1]}
-			if f.strokes[i+2].points[1].Sub(ps[0]).Len() < 1e-3*f.unit && f.arrow(ps) {
-				f.notes[i], f.notes[i+1], f.notes[i+2] = true, true, true
+	}
+	f.openArrows()
+}
+
+func (f *dimFinder) note(strokes []int) {
+	for _, i := range strokes {
+		f.notes[i] = true
+	}
+}
+
+func (f *dimFinder) noted(strokes []int) bool {
+	return slices.ContainsFunc(strokes, func(i int) bool { return f.notes[i] })
+}
+
+// ends lists the short straight strokes by their ends.
+func (f *dimFinder) shortEnds() (at map[[2]int64][]int) {
+	at = map[[2]int64][]int{}
+	for i := range f.strokes {
+		if s := &f.strokes[i]; s.level && lengthOf(s.points) < longestArrow*f.unit {
+			for _, p := range s.points {
+				at[f.key(p)] = append(at[f.key(p)], i)
 			}
 		}
-		i += n - 1
+	}
+	return at
+}
+
+// key is the same for points that are one.
+func (f *dimFinder) key(p point) [2]int64 {
+	grid := 0.02 * f.unit
+	return [2]int64{int64(math.Round(p.X / grid)), int64(math.Round(p.Y / grid))}
+}
+
+// most bounds how many short lines are looked at that meet in a point.
+const most = 8
+
+// loops returns closed figures of three or four short straight strokes, each
+// as the strokes in turn.
+func (f *dimFinder) loops() (out [][]int) {
+	at := f.shortEnds()
+	other := func(i int, k [2]int64) [2]int64 {
+		if a := f.key(f.strokes[i].points[0]); a != k {
+			return a
+		}
+		return f.key(f.strokes[i].points[1])
+	}
+	used := map[int]bool{}
+	var walk func(path []int, start, now [2]int64) bool
+	walk = func(path []int, start, now [2]int64) bool {
+		if len(at[now]) > most {
+			return false
+		}
+		for _, i := range at[now] {
+			if used[i] || slices.Contains(path, i) {
+				continue
+			}
+			p := append(path, i)
+			next := other(i, now)
+			if next == start && len(p) >= 3 {
+				out = append(out, slices.Clone(p))
+				for _, j := range p {
+					used[j] = true
+				}
+				return true
+			}
+			if len(p) < 4 && next != start && walk(p, start, next) {
+				return true
+			}
+		}
+		return false
+	}
+	for i := range f.strokes {
+		s := &f.strokes[i]
+		if !s.level || used[i] || lengthOf(s.points) >= longestArrow*f.unit {
+			continue
+		}
+		walk([]int{i}, f.key(s.points[0]), f.key(s.points[1]))
+	}
+	return out
+}
+
+// balloons marks item references: a text in a circle, and the lines that end at
+// the circle.
+func (f *dimFinder) balloons(free int) {
+	for i := range f.strokes {
+		s := &f.strokes[i]
+		if !s.closed {
+			continue
+		}
+		c, r, off, ok := circleOf(s.points)
+		if !ok || off > 0.02*r || !slices.ContainsFunc(f.labels[:free], func(l label) bool {
+			return !l.used && l.mid().Sub(c).Len() < 0.4*r && r > 0.6*l.height && r < 2.5*l.height
+		}) {
+			continue
+		}
+		f.notes[i] = true
+		for j := range f.strokes {
+			o := &f.strokes[j]
+			if o.level && (math.Abs(o.points[0].Sub(c).Len()-r) < 0.3*f.unit || math.Abs(o.points[1].Sub(c).Len()-r) < 0.3*f.unit) {
+				f.notes[j] = true
+			}
+		}
+	}
+}
+
+// corners returns the corners of a closed figure.
+func (f *dimFinder) corners(loop []int) (ps []point) {
+	for n, i := range loop {
+		next := &f.strokes[loop[(n+1)%len(loop)]]
+		p := f.strokes[i].points[1]
+		if k := f.key(p); k != f.key(next.points[0]) && k != f.key(next.points[1]) {
+			p = f.strokes[i].points[0]
+		}
+		ps = append(ps, p)
+	}
+	return ps
+}
+
+// openArrows finds arrowheads of two lines: short, of one length, spreading by
+// 10 to 40 degrees from a point, with a line between them.
+func (f *dimFinder) openArrows() {
+	at := f.shortEnds()
+	for i := range f.strokes {
+		s := &f.strokes[i]
+		if !s.level || f.notes[i] || lengthOf(s.points) < 2*f.unit {
+			continue
+		}
+		for k := range 2 {
+			tip, u := s.points[k], unit(s.points[1-k].Sub(s.points[k]))
+			var sides []int
+			for _, j := range at[f.key(tip)] {
+				o := &f.strokes[j]
+				v := o.points[1].Sub(o.points[0])
+				if f.key(o.points[1]) == f.key(tip) {
+					v = v.Mul(-1)
+				}
+				a := math.Abs(math.Atan2(wedge(u, v), dot(u, v))) * 180 / math.Pi
+				if j != i && !f.notes[j] && a > 4 && a < 21 && v.Len() > 0.5*f.unit {
+					sides = append(sides, j)
+				}
+			}
+			if len(sides) != 2 {
+				continue
+			}
+			a, b := lengthOf(f.strokes[sides[0]].points), lengthOf(f.strokes[sides[1]].points)
+			if math.Abs(a-b) < 0.1*a {
+				f.note(sides)
+				f.arrows = append(f.arrows, arrow{tip: tip, dir: u.Mul(-1), length: a})
+			}
+		}
 	}
 }
 
@@ -221,32 +365,18 @@ func (f *dimFinder) arrow(ps []point) bool {
 }
 
 // symbols puts the sign of a square or a taper, which is drawn as a closed
-// polyline before a text, into the text.
-func (f *dimFinder) symbols(free int) {
-	for i := 0; i < len(f.strokes); i++ {
-		s := &f.strokes[i]
-		n := 1
-		for i+n < len(f.strokes) && f.strokes[i+n].entity == s.entity && f.strokes[i+n].level && s.level {
-			n++
-		}
-		first := i
-		i += n - 1
-		if n != 3 && n != 4 || f.notes[first] || f.strokes[first+n-1].points[1].Sub(s.points[0]).Len() > 1e-3*f.unit {
+// figure before a text, into the text.
+func (f *dimFinder) symbols(loops [][]int, free int) {
+	for _, loop := range loops {
+		l := f.symbolAt(f.corners(loop), free)
+		if l == nil {
 			continue
 		}
-		var ps []point
-		for k := range n {
-			ps = append(ps, f.strokes[first+k].points[0])
+		sign := "□"
+		if len(loop) == 3 {
+			sign = "▷"
 		}
-		if l := f.symbolAt(ps, free); l != nil {
-			sign := "□"
-			if n == 3 {
-				sign = "▷"
-			}
-			l.text = sign + strings.TrimLeft(l.text, "□▢ ")
-			for k := range n {
-				f.notes[first+k] = true
-			}
-		}
+		l.text = sign + strings.TrimLeft(l.text, "□▢ ")
+		f.note(loop)
 	}
 }
