@@ -101,38 +101,51 @@ func (m *marking) hatchEntities(view int) (out []field) {
 	return out
 }
 
-// hatchLines returns families of parallel lines at equal distances among the
-// runs, and takes them from there.
+// hatchLines returns families of parallel lines among the runs, and takes them
+// from there: those within what the model hatches, and of the others those at
+// equal distances.
 func (m *marking) hatchLines(view int, runs []*run) (out []field) {
-	var level []*run
+	var in, others []*run
 	for _, r := range runs {
-		if r.view == view && r.level && !r.used {
-			level = append(level, r)
+		switch {
+		case r.view != view || !r.level || r.used:
+		case m.inArea(view, r.first().Mid(r.last())):
+			in = append(in, r)
+		default:
+			others = append(others, r)
 		}
 	}
-	var taken = map[*run]bool{}
-	for i, r := range level {
-		if taken[r] {
-			continue
-		}
-		a := math.Mod(norm(r.last().Sub(r.first()).Angle()), 180)
-		f := field{angle: a}
-		for _, o := range level[i:] {
-			if !taken[o] && o.look == r.look && apart(o.last().Sub(o.first()).Angle(), a) < 0.7 {
-				f.strokes = append(f.strokes, o)
+	for i, level := range [2][]*run{in, others} {
+		taken := map[*run]bool{}
+		for j, r := range level {
+			if taken[r] {
+				continue
 			}
+			f := newField(r, level[j:], taken)
+			if i == 1 && !f.isHatching() {
+				continue
+			}
+			for _, o := range f.strokes {
+				taken[o], o.used = true, true
+				f.lines = merged(f.lines, o.lines)
+				f.samples = append(f.samples, o.first().Mid(o.last()))
+			}
+			out = append(out, f)
 		}
-		if !f.isHatching() && !m.inAreas(view, f.strokes) {
-			continue
-		}
-		for _, o := range f.strokes {
-			taken[o], o.used = true, true
-			f.lines = merged(f.lines, o.lines)
-			f.samples = append(f.samples, o.first().Mid(o.last()))
-		}
-		out = append(out, f)
 	}
 	return out
+}
+
+// newField returns the family of r: the runs of its look and direction that
+// are not taken.
+func newField(r *run, all []*run, taken map[*run]bool) field {
+	f := field{angle: math.Mod(norm(r.last().Sub(r.first()).Angle()), 180)}
+	for _, o := range all {
+		if !taken[o] && o.look == r.look && apart(o.last().Sub(o.first()).Angle(), f.angle) < 0.7 {
+			f.strokes = append(f.strokes, o)
+		}
+	}
+	return f
 }
 
 // isHatching reports whether the strokes of f are at equal distances: most
@@ -144,7 +157,7 @@ func (f *field) isHatching() bool {
 		at = append(at, wedge(u, r.first().Mid(r.last())))
 	}
 	slices.Sort(at)
-	at = slices.CompactFunc(at, func(a, b float64) bool { return b-a < 0.2 })
+	at = slices.CompactFunc(at, func(a, b float64) bool { return math.Abs(b-a) < 0.2 })
 	if len(at) < 4 {
 		return false
 	}
@@ -165,16 +178,7 @@ func (f *field) isHatching() bool {
 	return 4*fits >= 3*(len(at)-1)
 }
 
-// inAreas reports whether all of some runs lie in what the model hatches.
-func (m *marking) inAreas(view int, all []*run) bool {
-	for _, r := range all {
-		if !m.inArea(view, r.first().Mid(r.last())) {
-			return false
-		}
-	}
-	return len(all) > 0
-}
-
+// inArea reports whether the model hatches a point.
 func (m *marking) inArea(view int, p point) bool {
 	for i := range m.views[view].model.areas {
 		a := &m.views[view].model.areas[i]

@@ -18,6 +18,10 @@ type run struct {
 	lines  []int // of the file
 	level  bool
 	used   bool
+	stroke int // that it is of, -1 where it is of several
+	// whole is true for a stroke all of which is taken, some of it lying on
+	// lines of the model by chance.
+	whole bool
 }
 
 func (r *run) length() float64 { return lengthOf(r.points) }
@@ -26,24 +30,36 @@ func (r *run) last() point     { return r.points[len(r.points)-1] }
 
 // A lack is an element of which most is missing.
 type lack struct {
-	elem    int
-	missing []span
-	paired  bool
+	elem   int
+	paired bool
 }
 
 // lineFaults looks at the lines of a view.
 func (m *marking) lineFaults(view int, runs []*run) {
 	v := &m.views[view]
-	var lacks []*lack
-	for k := range v.model.elements {
-		if e := &v.model.elements[k]; !e.idle {
-			if l := m.element(view, k, e); l != nil {
-				lacks = append(lacks, l)
-			}
+	// A line in the wrong place may lie on others by chance: what is known to
+	// stand for a line does not stand for those.
+	lacks := m.lacks(view)
+	all := append(slices.Clone(runs), m.wholeStrokes(view, runs)...)
+	pairings := m.pairings(view, lacks, all)
+	again := false
+	for _, p := range pairings {
+		if p.run.whole {
+			v.drop(m, p.run.stroke, p.lack.elem)
+			again = true
 		}
 	}
+	if again {
+		lacks = m.lacks(view)
+		pairings = m.pairings(view, lacks, all)
+	}
+	for k := range v.model.elements {
+		if e := &v.model.elements[k]; !e.idle && !slices.ContainsFunc(lacks, func(l *lack) bool { return l.elem == k }) {
+			m.element(view, k, e)
+		}
+	}
+	m.pairUp(view, pairings, runs)
 	m.overhangs(view, runs)
-	m.pairUp(view, lacks, runs)
 	for _, l := range lacks {
 		if !l.paired {
 			m.missing(view, l)
@@ -52,51 +68,80 @@ func (m *marking) lineFaults(view int, runs []*run) {
 	m.extras(view, runs)
 }
 
-// element looks at one line: what of it is drawn, and how. It returns a lack
-// where most of it is missing.
-func (m *marking) element(view, k int, e *element) *lack {
-	v := &m.views[view]
-	drawn := v.covered(k, nil)
-	if e.open {
-		turn := 2 * math.Pi * e.r
-		switch have := total(drawn); {
-		case have > 0.96*turn:
-			m.judgeKind(view, k, e, drawn)
-			m.add(view, Finding{Kind: ClosedThread, Text: fmt.Sprintf("The thread's %s is a closed circle.", roundWord(e)), Lines: m.linesOf(view, k, nil)}, e.points(span{0, e.length}), nil)
-			return nil
-		case have < 0.6*e.length:
-			return &lack{elem: k, missing: []span{{0, e.length}}}
+// drop takes the hits of a stroke away from all lines but one.
+func (v *foundView) drop(m *marking, stroke, elem int) {
+	for k := range v.hits {
+		if k != elem {
+			v.hits[k] = slices.DeleteFunc(v.hits[k], func(h hit) bool { return m.chunks[h.chunk].stroke == stroke })
 		}
-		m.judgeKind(view, k, e, drawn)
-		return nil
 	}
-	need := e.needed(m.tol)
-	var gaps []span
+}
+
+// lacks returns the lines of a view of which most is missing.
+func (m *marking) lacks(view int) (out []*lack) {
+	v := &m.views[view]
+	for k := range v.model.elements {
+		e := &v.model.elements[k]
+		if e.idle {
+			continue
+		}
+		drawn := v.covered(k, nil)
+		if e.open {
+			if total(drawn) < 0.6*e.length {
+				out = append(out, &lack{elem: k})
+			}
+			continue
+		}
+		gaps, need := m.gaps(e, drawn)
+		// What lies nearer to other lines says little for this one.
+		own := e.part(v.covered(k, func(h *hit) bool { return !h.second }))
+		if total(gaps) > 0.6*need.len() || len(gaps) > 0 && own < 0.25*e.length {
+			out = append(out, &lack{elem: k})
+		}
+	}
+	return out
+}
+
+// gaps returns what of the part of a line that must be drawn is not.
+func (m *marking) gaps(e *element, drawn []span) (gaps []span, need span) {
+	need = e.needed(m.tol)
 	for _, h := range holes(drawn, need.from, need.to) {
 		least := 2 * m.tol
-		if h.from <= need.from+1e-9 || h.to >= need.to-1e-9 {
+		if e.atEnd(h, need) {
 			least = endSlack(m.tol)
-		}
-		if e.whole() {
-			least = 2 * m.tol
 		}
 		if h.len() > least {
 			gaps = append(gaps, h)
 		}
 	}
-	if total(gaps) > 0.6*need.len() {
-		return &lack{elem: k, missing: gaps}
+	return gaps, need
+}
+
+// atEnd reports whether a gap is at an end of what must be drawn.
+func (e *element) atEnd(h, need span) bool {
+	return !e.whole() && (h.from <= need.from+1e-9 || h.to >= need.to-1e-9)
+}
+
+// element looks at a line most of which is drawn.
+func (m *marking) element(view, k int, e *element) {
+	v := &m.views[view]
+	drawn := v.covered(k, nil)
+	m.judgeKind(view, k, e, drawn)
+	if e.open {
+		if total(drawn) > 0.96*2*math.Pi*e.r {
+			m.add(view, Finding{Kind: ClosedThread, Text: fmt.Sprintf("The thread's %s is a closed circle.", roundWord(e)), Lines: m.linesOf(view, k, nil)}, e.points(span{0, e.length}), nil)
+		}
+		return
 	}
+	gaps, need := m.gaps(e, drawn)
 	for _, h := range gaps {
 		kind, what := LineGap, "has a gap of"
-		if !e.whole() && (h.from <= need.from+1e-9 || h.to >= need.to-1e-9) {
+		if e.atEnd(h, need) {
 			kind, what = LineShort, "is too short by"
 		}
 		m.add(view, Finding{Kind: kind, Amount: h.len(), Lines: m.linesOf(view, k, nil),
 			Text: fmt.Sprintf("The %s %s %s mm.", m.describe(view, e), what, mm(h.len()))}, e.points(h), [][]point{e.points(h)})
 	}
-	m.judgeKind(view, k, e, drawn)
-	return nil
 }
 
 func roundWord(e *element) string {
@@ -216,8 +261,9 @@ type pairing struct {
 	reverse bool
 }
 
-// pairUp finds lines that are drawn in the wrong place.
-func (m *marking) pairUp(view int, lacks []*lack, runs []*run) {
+// pairings finds for lines that are missing what is drawn in their place, the
+// likeliest first and each once.
+func (m *marking) pairings(view int, lacks []*lack, runs []*run) (out []pairing) {
 	v := &m.views[view]
 	var all []pairing
 	for _, l := range lacks {
@@ -232,11 +278,29 @@ func (m *marking) pairUp(view int, lacks []*lack, runs []*run) {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b pairing) int { return byCover(b.cost, a.cost) })
+	lackDone, runDone, strokeDone := map[*lack]bool{}, map[*run]bool{}, map[int]bool{}
 	for _, p := range all {
-		if p.lack.paired || p.run.used {
+		if lackDone[p.lack] || runDone[p.run] || p.run.stroke >= 0 && strokeDone[p.run.stroke] {
 			continue
 		}
+		lackDone[p.lack], runDone[p.run], strokeDone[p.run.stroke] = true, true, true
+		out = append(out, p)
+	}
+	return out
+}
+
+// pairUp reports lines that are drawn in the wrong place.
+func (m *marking) pairUp(view int, pairings []pairing, runs []*run) {
+	v := &m.views[view]
+	for _, p := range pairings {
 		p.lack.paired, p.run.used = true, true
+		if p.run.whole {
+			for _, r := range runs { // its parts
+				if r.view == view && r.stroke == p.run.stroke {
+					r.used = true
+				}
+			}
+		}
 		e := &v.model.elements[p.lack.elem]
 		f := Finding{Kind: LineOff, Amount: p.amount, Lines: p.run.lines}
 		if p.reverse {
@@ -246,7 +310,37 @@ func (m *marking) pairUp(view int, lacks []*lack, runs []*run) {
 			f.Text = fmt.Sprintf("The %s is in the wrong place%s.", m.describe(view, e), m.howOff(view, e, p.run, p.amount))
 		}
 		m.add(view, f, p.run.points, [][]point{e.points(span{0, e.length})})
+		if is, as := m.judge.line(p.run.look, e.role, 0); is == wrong {
+			m.wrongKind = append(m.wrongKind, kindFault{view: view, elem: p.lack.elem, as: as, look: p.run.look, lines: p.run.lines})
+		}
 	}
+}
+
+// wholeStrokes returns the strokes of which some part lies on no line of the
+// model, but not all, as runs.
+func (m *marking) wholeStrokes(view int, runs []*run) (out []*run) {
+	free := map[int]float64{}
+	for _, r := range runs {
+		if r.view == view && !r.used && r.stroke >= 0 {
+			free[r.stroke] += r.length()
+		}
+	}
+	strokes := make([]int, 0, len(free))
+	for s := range free {
+		strokes = append(strokes, s)
+	}
+	slices.Sort(strokes)
+	for _, i := range strokes {
+		s := &m.sub.strokes[i]
+		w := &run{view: view, look: s.look, lines: []int{s.line}, level: s.level, stroke: i, whole: true}
+		for _, p := range s.points {
+			w.points = append(w.points, m.views[view].place.back(p))
+		}
+		if l := w.length(); free[i] > 0.3*l && free[i] < 0.95*l {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // furthest is how far from its place a line may be and still be taken for it,

@@ -27,7 +27,50 @@ func (f *finder) locate(fig *modelFigure, other bool) []*placement {
 			options[v] = append(options[v], f.elsewhere(v, found.Transform, options[v])...)
 		}
 	}
-	a := assignment{finder: f, fig: fig, options: options, base: found.Transform, other: other, now: make([]*placement, len(fig.views))}
+	best := f.assign(fig, options, found.Transform, other)
+	// What seemed to be there may have been another view.
+	more := false
+	for v, p := range best {
+		if (p == nil || p.cover < goodCover) && len(options[v]) > 0 && options[v][0].cover >= goodCover {
+			options[v], more = append(options[v], f.elsewhere(v, found.Transform, nil)...), true
+		}
+	}
+	if more {
+		best = f.assign(fig, options, found.Transform, other)
+	}
+	f.straighten(fig, best)
+	return best
+}
+
+// straighten gives views that look the same in several turns the simplest one:
+// that of the main view, then one without a mirror.
+func (f *finder) straighten(fig *modelFigure, ps []*placement) {
+	main := ps[fig.main]
+	for v, p := range ps {
+		if p == nil || main == nil || p.Turn == main.Turn && p.Mirror == main.Mirror {
+			continue
+		}
+		box := placedBox(&fig.views[v], p)
+		all := orientations()
+		for _, o := range append([]drawing.Transform{{Turn: main.Turn, Mirror: main.Mirror}}, all[:]...) {
+			if o.Turn == p.Turn && o.Mirror == p.Mirror {
+				break // nothing simpler does
+			}
+			o.Scale = p.Scale
+			i := slices.IndexFunc(f.candidates(v, o, 4), func(c placement) bool {
+				return c.cover >= p.cover-0.02 && placedBox(&fig.views[v], &c).Mid().Sub(box.Mid()).Len() < voteCell*p.Scale
+			})
+			if i >= 0 {
+				ps[v] = &f.candidates(v, o, 4)[i]
+				break
+			}
+		}
+	}
+}
+
+// assign gives each view one of its places.
+func (f *finder) assign(fig *modelFigure, options [][]placement, base drawing.Transform, other bool) []*placement {
+	a := assignment{finder: f, fig: fig, options: options, base: base, other: other, now: make([]*placement, len(fig.views))}
 	a.weigh()
 	a.try(0, 0)
 	return a.best
@@ -71,13 +114,46 @@ func (f *finder) common(fig *modelFigure, other bool) *placement {
 			}
 			o.Scale = s
 			p, score := f.attempt(fig, o, other)
-			score -= 0.002 * float64(order)
+			score -= 0.002*float64(order) + f.unlikely(&o)
 			if p != nil && (best == nil || score > bestScore+1e-9) {
 				best, bestScore = p, score
 			}
 		}
 	}
 	return best
+}
+
+// unlikely returns what speaks against a turn or a mirror image of the whole
+// drawing: views that are symmetric look right in several. Nobody draws in a
+// mirror, and texts are read from below or from the right.
+func (f *finder) unlikely(t *drawing.Transform) (cost float64) {
+	if t.Mirror {
+		cost = 0.05
+	}
+	n, turned := 0, 0
+	for i := range f.sub.scene.Texts {
+		n++
+		turned += misread(f.sub.scene.Texts[i].Angle, t.Turn)
+	}
+	for i := range f.sub.scene.Dimensions {
+		for _, x := range f.sub.scene.Dimensions[i].Picture.Texts {
+			n++
+			turned += misread(x.Angle, t.Turn)
+		}
+	}
+	if n > 0 {
+		cost += 0.05 * float64(turned) / float64(n)
+	}
+	return cost
+}
+
+// misread returns 1 for a text that is neither level nor upright in a drawing
+// with the given turn.
+func misread(angle, turn float64) int {
+	if a := norm(angle - turn + 1); a < 2 || a > 90 && a < 92 {
+		return 0
+	}
+	return 1
 }
 
 // attempt looks for all views at one scale and turn. It returns them with the scale
@@ -106,10 +182,14 @@ func (f *finder) attempt(fig *modelFigure, t drawing.Transform, other bool) (*pl
 	ps := make([]*placement, len(fig.views))
 	for v := range fig.views {
 		c := f.candidates(v, t, 2)
-		sum += fig.views[v].length
+		w := fig.views[v].length
+		if fig.views[v].direction == drawing.Isometric && len(fig.views) > 1 {
+			w *= 0.1 // the others say how the part stands
+		}
+		sum += w
 		if len(c) > 0 {
 			ps[v] = &c[0]
-			have += c[0].cover * fig.views[v].length
+			have += c[0].cover * w
 		}
 	}
 	return &placement{Transform: t}, have/sum - 0.01*float64(fig.misplaced(ps, other))

@@ -29,7 +29,7 @@ func (m *marking) runs() []*run {
 			last = i
 			continue
 		}
-		out = append(out, &run{view: c.view, look: s.look, points: []point{c.p, c.q}, lines: []int{s.line}, level: s.level})
+		out = append(out, &run{view: c.view, look: s.look, points: []point{c.p, c.q}, lines: []int{s.line}, level: s.level, stroke: c.stroke})
 		last = i
 	}
 	out = m.joinRuns(out)
@@ -62,12 +62,14 @@ func (m *marking) joinRun(r, o *run) bool {
 				turn := math.Abs(math.Atan2(wedge(u, v), dot(u, v))) * 180 / math.Pi
 				if turn < 1 && r.level && o.level {
 					r.points[len(r.points)-1] = o.last()
+					r.alone(o)
 					r.lines = merged(r.lines, o.lines)
 					return true
 				}
 				if turn < smooth && (!r.level || !o.level || shortChords(u.Len(), v.Len(), turn)) {
 					r.points = append(r.points, o.points[1:]...)
 					r.level = false
+					r.alone(o)
 					r.lines = merged(r.lines, o.lines)
 					return true
 				}
@@ -77,6 +79,13 @@ func (m *marking) joinRun(r, o *run) bool {
 		slices.Reverse(r.points)
 	}
 	return false
+}
+
+// alone notes whether r is still of one stroke when o goes into it.
+func (r *run) alone(o *run) {
+	if o.stroke != r.stroke {
+		r.stroke = -1
+	}
 }
 
 // shortChords reports whether two straight lines look like chords of a curve.

@@ -127,7 +127,7 @@ func (m *marking) placeFaults(fig, view int, main, p *placement, other bool) {
 			return
 		}
 	}
-	if off := f.outOfLine(view, main, p, want); math.Abs(off) > m.tol+0.5 && math.Abs(p.Scale/main.Scale-1) < 0.02 {
+	if off := f.outOfLine(view, main, p, want); math.Abs(off) > m.tol+0.5 {
 		way := "high"
 		if !want.across() {
 			way = "far right"
