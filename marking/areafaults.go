@@ -122,7 +122,7 @@ func (m *marking) hatchLines(view int, runs []*run) (out []field) {
 				continue
 			}
 			f := newField(r, level[j:], taken)
-			if i == 1 && !f.isHatching() {
+			if i == 1 && !f.isHatching() || i == 0 && len(f.strokes) < 3 && !f.oblique() {
 				continue
 			}
 			for _, o := range f.strokes {
@@ -135,6 +135,9 @@ func (m *marking) hatchLines(view int, runs []*run) (out []field) {
 	}
 	return out
 }
+
+// oblique reports whether the lines of f are far from level and upright.
+func (f *field) oblique() bool { return apart(f.angle, 0) > 15 && apart(f.angle, 90) > 15 }
 
 // newField returns the family of r: the runs of its look and direction that
 // are not taken.

@@ -105,7 +105,7 @@ func (m *marking) lacks(view int) (out []*lack) {
 // gaps returns what of the part of a line that must be drawn is not.
 func (m *marking) gaps(e *element, drawn []span) (gaps []span, need span) {
 	need = e.needed(m.tol)
-	for _, h := range holes(drawn, need.from, need.to) {
+	for _, h := range joinHoles(holes(drawn, need.from, need.to)) {
 		least := 2 * m.tol
 		if e.atEnd(h, need) {
 			least = endSlack(m.tol)
@@ -117,9 +117,26 @@ func (m *marking) gaps(e *element, drawn []span) (gaps []span, need span) {
 	return gaps, need
 }
 
+// little is how much of a gap other lines that cross or touch it may cover, mm
+// on paper.
+const little = 1.5
+
+// joinHoles makes one gap of those with little between them.
+func joinHoles(all []span) (out []span) {
+	for _, h := range all {
+		if n := len(out); n > 0 && h.from-out[n-1].to < little && min(h.len(), out[n-1].len()) > 0.5*(h.from-out[n-1].to) {
+			out[n-1].to = h.to
+			continue
+		}
+		out = append(out, h)
+	}
+	return out
+}
+
 // atEnd reports whether a gap is at an end of what must be drawn.
 func (e *element) atEnd(h, need span) bool {
-	return !e.whole() && (h.from <= need.from+1e-9 || h.to >= need.to-1e-9)
+	// Other lines that cross or touch the end may cover a little of it.
+	return !e.whole() && (h.from <= need.from+little || h.to >= need.to-little)
 }
 
 // element looks at a line most of which is drawn.

@@ -112,6 +112,7 @@ type matcher struct {
 type suitor struct {
 	view, elem int
 	span
+	cost float64
 }
 
 // match gives every chunk the line that it lies on.
@@ -153,7 +154,7 @@ func (m *matcher) assign(i int, c *chunk) {
 			if !ok {
 				continue
 			}
-			m.all = append(m.all, suitor{j, k, s})
+			m.all = append(m.all, suitor{j, k, s, cost})
 			if cost < best {
 				best = cost
 				c.view, c.elem, c.p, c.q = j, k, p, q
@@ -161,6 +162,9 @@ func (m *matcher) assign(i int, c *chunk) {
 		}
 	}
 	for _, s := range m.all {
+		if s.cost > best+0.5*m.tol {
+			continue // it touches that line only
+		}
 		h := &m.views[s.view].hits[s.elem]
 		*h = append(*h, hit{s.span, i, s.view != c.view || s.elem != c.elem})
 	}

@@ -150,7 +150,10 @@ func TestModelMarksFull(t *testing.T) {
 		if i == 0 {
 			all = append(all, joints(t)...)
 		}
-		for _, s := range all {
+		for n, s := range all {
+			if i > 0 && n%4 != i {
+				continue // the others take turns
+			}
 			m := marker(t, s.d, marking.Options{})
 			full(t, mark(t, m, encode(t, s.d, dxfout.R2000)), s.name)
 			full(t, mark(t, m, encode(t, s.d, dxfout.R12)), s.name+", plain")
