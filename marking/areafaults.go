@@ -122,7 +122,7 @@ func (m *marking) hatchLines(view int, runs []*run) (out []field) {
 				continue
 			}
 			f := newField(r, level[j:], taken)
-			if i == 1 && !f.isHatching() || i == 0 && len(f.strokes) < 3 && !f.oblique() {
+			if !f.oblique() && (i == 1 || len(f.strokes) < 3) || i == 1 && !f.isHatching() {
 				continue
 			}
 			for _, o := range f.strokes {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"boltplate/drawing"
 )
 
 // A wanted dimension is one of a model view that was found.
@@ -118,9 +120,7 @@ func (m *marking) samePlace(v *foundView, w *modelDim, d *subDim) (off float64, 
 		if math.Abs(wedge(u, w.u)) > 0.05 {
 			return math.Inf(1), false
 		}
-		p, q := dot(w.from, w.u), dot(w.to, w.u)
-		s, t := dot(a, w.u), dot(b, w.u)
-		off = max(math.Abs(min(p, q)-min(s, t)), math.Abs(max(p, q)-max(s, t)))
+		off, _ = m.endsOff(v, w, a, b)
 		return off, off <= m.dimSlack()
 	case dimCircle, dimArc:
 		switch d.kind {
@@ -159,6 +159,42 @@ func (m *marking) samePlace(v *foundView, w *modelDim, d *subDim) (off float64, 
 	return off, off <= 3+m.dimSlack()
 }
 
+// endsOff returns how far the ends of a straight dimension are from those of
+// one of the model, or from where lines that were drawn beside their places
+// have them; by is the shift that made the size another one, nil where none
+// did.
+func (m *marking) endsOff(v *foundView, w *modelDim, a, b point) (off float64, by *shift) {
+	p, q := dot(w.from, w.u), dot(w.to, w.u)
+	s, t := dot(a, w.u), dot(b, w.u)
+	apart := func(p, q float64) float64 {
+		return max(math.Abs(min(p, q)-min(s, t)), math.Abs(max(p, q)-max(s, t)))
+	}
+	off = apart(p, q)
+	if off <= m.dimSlack() {
+		return off, nil
+	}
+	for _, g := range m.shifted {
+		if &m.views[g.view] != v {
+			continue
+		}
+		d := dot(g.by, w.u)
+		if o := apart(p+d, q+d); o <= m.dimSlack() {
+			return o, nil
+		}
+		ends := [][2]float64{{p + d, q}, {p, q + d}}
+		if g.spread != oneWay {
+			ends = [][2]float64{{p + d, q - d}, {p - d, q + d}, {p - d, q}, {p, q - d}, {p + d, q}, {p, q + d}}
+		}
+		for _, e := range ends {
+			o := apart(e[0], e[1])
+			if o <= m.dimSlack() {
+				return o, g
+			}
+		}
+	}
+	return off, nil
+}
+
 // direction returns the image of a direction of the submission in the view.
 func (v *foundView) direction(u point) point {
 	return unit(v.place.back(v.place.Move.Add(u.Mul(v.place.Scale))))
@@ -172,16 +208,19 @@ func (m *marking) sameSize(w *wanted, d *subDim) bool {
 		if v.fig != m.views[w.view].fig {
 			continue
 		}
-		if m.sizeIn(v, w.dim, d) {
+		if m.sizeIn(v, &m.views[w.view], w.dim, d) {
 			return true
 		}
 	}
 	return false
 }
 
-func (m *marking) sizeIn(v *foundView, w *modelDim, d *subDim) bool {
+func (m *marking) sizeIn(v, own *foundView, w *modelDim, d *subDim) bool {
 	if !m.nearView(v, d) {
 		return false
+	}
+	if d.kind == dimStraight && w.kind == dimStraight && v.elevation() && own.elevation() && math.Abs(wedge(v.direction(d.u), w.u)) > 0.05 {
+		return false // lengths and widths are not the same, though they may be equal
 	}
 	size := w.measure()
 	if w.kind == dimCircle {
@@ -209,6 +248,11 @@ func (m *marking) sizeIn(v *foundView, w *modelDim, d *subDim) bool {
 		return v.model.near(v.place.back(d.from), 3)
 	}
 	return false
+}
+
+// elevation reports whether a view shows the axis of the part as a line.
+func (v *foundView) elevation() bool {
+	return v.model.direction == drawing.Front || v.model.direction == drawing.SideView
 }
 
 // levelAt reports whether a line of the view begins, ends or runs at a level
@@ -254,9 +298,29 @@ func (d *modelDim) becauseOf() string {
 }
 
 func (m *marking) wrongText(w *wanted, d *subDim) {
+	if g := m.sizeOf(w, d); g != nil {
+		g.texts = append(g.texts, fmt.Sprintf("The dimension of the %s says %s, as it is drawn, where %s is right.", w.dim.called(), says(d.text), says(w.dim.text)))
+		return
+	}
 	f := Finding{Kind: WrongText, Lines: lineList(d.line), Text: fmt.Sprintf("The dimension of the %s in the %s says %s where %s is right.", w.dim.called(), m.viewName(w.view), says(d.text), says(w.dim.text))}
 	f.Advice = "Check the number against the rule and the table, and the sign before it against what is measured." + w.dim.becauseOf()
 	m.addAt(w.view, f, d.label, nil)
+}
+
+// sizeOf returns the shift that a dimension of another text follows from: it
+// says what is drawn.
+func (m *marking) sizeOf(w *wanted, d *subDim) *shift {
+	if w.dim.kind != dimStraight || d.kind != dimStraight {
+		return nil
+	}
+	v := &m.views[w.view]
+	a, b := v.place.back(d.from), v.place.back(d.to)
+	off, g := m.endsOff(v, w.dim, a, b)
+	_, value, _, _, ok := cut(plainText(d.text))
+	if g == nil || off > m.dimSlack() || !ok || math.Abs(value*v.model.scale-math.Abs(dot(b.Sub(a), w.dim.u))) > m.dimSlack() {
+		return nil
+	}
+	return g
 }
 
 func (m *marking) dimOff(w *wanted, d *subDim, off float64) {

@@ -239,6 +239,20 @@ const (
 	centre  = drawing.RoleCentre
 )
 
+// redrawn draws another part in place of that of a plate, in the same views.
+func redrawn(f fastener.Fastener) func(testing.TB, *drawing.Drawing) {
+	return func(t testing.TB, d *drawing.Drawing) {
+		var views []drawing.Direction
+		for _, v := range d.Views {
+			views = append(views, v.View.Direction)
+		}
+		e, err := fastener.Draw(f, fastener.DrawOptions{Views: views})
+		require.NoError(t, err)
+		e.Parts = nil
+		*d = *e
+	}
+}
+
 // lineFaults are faults of the lines of views.
 func lineFaults() []fault {
 	remove := func(view, n int, is func(drawing.Item) bool) func(testing.TB, *drawing.Drawing) {
@@ -314,6 +328,10 @@ func lineFaults() []fault {
 			l = ordered(l)
 			return drawing.Line{From: l.From, To: l.To.Add(pt(0, 3))}
 		}), marking.LineLong, front, 3, false},
+		{"a bolt too short", plateBolt, redrawn(fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 80}), marking.WrongSize, front, 10, false},
+		{"a thread too short", plateBolt, redrawn(fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90, ThreadLength: 40}), marking.WrongSize, front, 6, false},
+		{"a grip too long", plateBolted, redrawn(fastener.Bolted{Bolt: fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 80},
+			Nut: fastener.HexNut{Thread: thread.MustParse("M16")}, Washer: fastener.Washer{Thread: thread.MustParse("M16")}, Grip: 50}), marking.WrongSize, front, 4, false},
 		{"a gap in the shank", plateBolt, func(t testing.TB, d *drawing.Drawing) {
 			s := find(t, d, 0, 1, line(visible, 88.466, false))
 			l := ordered(s.get().Shape.(drawing.Line))
@@ -531,7 +549,7 @@ func TestPairsOfFaults(t *testing.T) {
 // name together.
 func together(f, g fault) bool {
 	for _, p := range [2][2]fault{{f, g}, {g, f}} {
-		if p[0].kind == marking.MissingView && p[1].view == p[0].view {
+		if p[0].kind == marking.MissingView && p[1].view == p[0].view || p[0].kind == marking.WrongSize {
 			return false
 		}
 		switch p[0].name + "; " + p[1].name {

@@ -21,6 +21,7 @@ const (
 	MissingCentreLine
 	ExtraLine
 	LineOff
+	WrongSize
 	LineShort
 	LineLong
 	LineGap
@@ -61,6 +62,7 @@ func kinds() [kindCount]kindInfo {
 		MissingCentreLine: {"missing-centre-line", "centre line missing", "Every round feature has its centre line in every view: narrow, long-dashed dotted, about 3 mm past the outline (ISO 128-2, 04.1).", PartLines, 3},
 		ExtraLine:         {"extra-line", "line too many", "Only edges that are there are drawn, and construction lines are cleaned away. An edge that goes over smoothly into a face is none.", PartLines, 2},
 		LineOff:           {"line-off", "line in the wrong place", "Work the size out again, and project it from the view that shows it best.", PartLines, 3},
+		WrongSize:         {"wrong-size", "size drawn wrong", "Work the size out again, from the rule or the table, and set it off once; what belongs to it follows.", PartLines, 6},
 		LineShort:         {"line-short", "line too short", "A line ends where the edge that it stands for ends.", PartLines, 2},
 		LineLong:          {"line-long", "line too long", "A line ends where the edge that it stands for ends.", PartLines, 2},
 		LineGap:           {"line-gap", "gap in a line", "An edge is drawn through from end to end; where something hides it, it goes on as a hidden line.", PartLines, 2},

@@ -41,6 +41,8 @@ func (m *marking) lineFaults(view int, runs []*run) {
 	// stand for a line does not stand for those.
 	lacks := m.lacks(view)
 	all := append(slices.Clone(runs), m.wholeStrokes(view, runs)...)
+	m.shifts(view, lacks, all)
+	shifted := slices.DeleteFunc(slices.Clone(lacks), func(l *lack) bool { return !l.paired })
 	pairings := m.pairings(view, lacks, all)
 	again := false
 	for _, p := range pairings {
@@ -51,6 +53,9 @@ func (m *marking) lineFaults(view int, runs []*run) {
 	}
 	if again {
 		lacks = m.lacks(view)
+		for _, l := range lacks {
+			l.paired = slices.ContainsFunc(shifted, func(s *lack) bool { return s.elem == l.elem })
+		}
 		pairings = m.pairings(view, lacks, all)
 	}
 	for k := range v.model.elements {
@@ -155,6 +160,9 @@ func (m *marking) element(view, k int, e *element) {
 		kind, what := LineGap, "has a gap of"
 		if e.atEnd(h, need) {
 			kind, what = LineShort, "is too short by"
+			if m.follows(view, e, h.len()) {
+				continue
+			}
 		}
 		m.add(view, Finding{Kind: kind, Amount: h.len(), Lines: m.linesOf(view, k, nil),
 			Text: fmt.Sprintf("The %s %s %s mm.", m.describe(view, e), what, mm(h.len()))}, e.points(h), [][]point{e.points(h)})
@@ -242,6 +250,9 @@ func (m *marking) overhangs(view int, runs []*run) {
 			}
 			if over, ok := m.overhang(e, r); ok {
 				r.used = true
+				if m.follows(view, e, over) {
+					break
+				}
 				m.add(view, Finding{Kind: LineLong, Amount: over, Lines: r.lines,
 					Text: fmt.Sprintf("The %s is too long by %s mm.", m.describe(view, e), mm(over))}, r.points, nil)
 				break
@@ -285,7 +296,7 @@ func (m *marking) pairings(view int, lacks []*lack, runs []*run) (out []pairing)
 	var all []pairing
 	for _, l := range lacks {
 		for _, r := range runs {
-			if r.used || r.view != view {
+			if l.paired || r.used || r.view != view {
 				continue
 			}
 			if p, ok := m.pairing(&v.model.elements[l.elem], r); ok {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"boltplate/drawing"
+	"boltplate/dxfin"
 )
 
 // Thresholds of finding views: parts of their lines that are drawn.
@@ -83,7 +84,11 @@ func (f *finder) common(fig *modelFigure, other bool) *placement {
 		votes float64
 	}
 	var guesses []guess
-	for _, s := range f.scales() {
+	candidates := f.scales()
+	if f.stated > 0 {
+		candidates = append(candidates, f.stated)
+	}
+	for _, s := range candidates {
 		for _, o := range orientations() {
 			o.Scale = s
 			g := guess{t: o}
@@ -99,6 +104,9 @@ func (f *finder) common(fig *modelFigure, other bool) *placement {
 	// Symmetric views look the same turned and mirrored: all turns of the best
 	// scales are looked at.
 	var scales []float64
+	if f.stated > 0 {
+		scales = append(scales, f.stated)
+	}
 	for _, g := range guesses {
 		if !slices.Contains(scales, g.t.Scale) && len(scales) < 3 {
 			scales = append(scales, g.t.Scale)
@@ -115,12 +123,58 @@ func (f *finder) common(fig *modelFigure, other bool) *placement {
 			o.Scale = s
 			p, score := f.attempt(fig, o, other)
 			score -= 0.002*float64(order) + f.unlikely(&o)
+			if p != nil {
+				score += f.likely(p.Scale)
+			}
 			if p != nil && (best == nil || score > bestScore+1e-9) {
 				best, bestScore = p, score
 			}
 		}
 	}
 	return best
+}
+
+// likely returns what speaks for a scale: that it is a usual one, and that
+// dimensions say what they measure.
+func (f *finder) likely(scale float64) (gain float64) {
+	if nice(scale) == scale {
+		gain = 0.05
+	}
+	if f.stated > 0 && math.Abs(scale/f.stated-1) < 0.01 {
+		gain += 0.08
+	}
+	return gain
+}
+
+// statedScale returns how many units of the submission a millimetre on paper
+// is, by what most dimensions say and measure, 0 where they do not agree.
+func (b *submission) statedScale(partScale float64) float64 {
+	var all []float64
+	for i := range b.scene.Dimensions {
+		d := &b.scene.Dimensions[i]
+		if d.Kind != dxfin.DimLinear && d.Kind != dxfin.DimAligned {
+			continue
+		}
+		a := d.Direction * math.Pi / 180
+		length := math.Abs(dot(d.Second.Sub(d.First), point{X: math.Cos(a), Y: math.Sin(a)}))
+		if _, v, _, _, ok := cut(plainText(d.Text)); ok && v > 0 && length > 0 {
+			all = append(all, length/(v*partScale))
+		}
+	}
+	if len(all) < 2 {
+		return 0
+	}
+	s := median(all)
+	n := 0
+	for _, v := range all {
+		if math.Abs(v/s-1) < 0.02 {
+			n++
+		}
+	}
+	if 2*n <= len(all) {
+		return 0
+	}
+	return nice(s)
 }
 
 // unlikely returns what speaks against a turn or a mirror image of the whole
@@ -304,7 +358,7 @@ func (v *modelView) near(p point, d float64) bool {
 // try places the views from v on, and keeps the best assignment.
 func (a *assignment) try(v int, score float64) {
 	if v == len(a.options) {
-		score -= 0.01 * float64(a.fig.misplaced(a.now, a.other)) * a.fig.views[a.fig.main].length
+		score -= 0.15 * float64(a.fig.misplaced(a.now, a.other)) * a.fig.views[a.fig.main].length
 		if a.best == nil || score > a.score+1e-9 {
 			a.best, a.score = slices.Clone(a.now), score
 		}

@@ -112,6 +112,7 @@ type marking struct {
 	judge     *judge
 	dims      *dimFinder
 	wrongKind []kindFault
+	shifted   []*shift
 	res       *Result
 	told      map[string]bool
 }
@@ -161,6 +162,7 @@ func (m *marking) locate() [][]*placement {
 	scores := make([]float64, len(m.figures))
 	for i := range m.figures {
 		finders[i] = newFinder(m.sub, found, x, m.tol, m.figures[i].views)
+		finders[i].stated = m.sub.statedScale(m.figures[i].views[m.figures[i].main].scale)
 		places[i] = finders[i].locate(&m.figures[i], m.opt.EitherProjection)
 		scores[i] = score(&m.figures[i], places[i])
 	}
@@ -246,6 +248,7 @@ func (m *marking) compare(places [][]*placement) {
 	}
 	m.kindFaults()
 	m.dimFaults()
+	m.reportShifts()
 	m.textFaults()
 }
 
@@ -253,6 +256,9 @@ func (m *marking) compare(places [][]*placement) {
 // alone, which tells what the looks mean, then by place and look.
 func (m *marking) matchLines() {
 	m.chunks = m.sub.chunks(m.views, m.res.unit)
+	for i := range m.chunks {
+		m.chunks[i].mark = m.dims.notes[m.chunks[i].stroke] == sure
+	}
 	a := matcher{submission: m.sub, chunks: m.chunks, views: m.views, tol: m.tol}
 	a.match()
 	for i := range m.views {

@@ -240,6 +240,7 @@ func (f *dimFinder) alongLine(p, q, u point) (lo, hi float64) {
 // noteLine marks the lines of a straight dimension between two tips: what runs
 // along it, and what runs across it at the tips.
 func (f *dimFinder) noteLine(p, q, u point) {
+	looks := map[int]bool{} // of the line itself
 	for i := range f.strokes {
 		s := &f.strokes[i]
 		if !s.level {
@@ -250,15 +251,31 @@ func (f *dimFinder) noteLine(p, q, u point) {
 		if math.Abs(wedge(u, v)) < 0.02 {
 			d1, _ := fromSegment(a, b, p)
 			d2, _ := fromSegment(a, b, q)
-			if min(d1, d2) < tipSlack*f.unit && math.Abs(wedge(u, a.Sub(p))) < 0.3*f.unit {
-				f.notes[i] = true
-			} else if d, _ := fromSegment(p, q, a.Mid(b)); d < 0.3*f.unit { // a piece of the line
-				f.notes[i] = true
+			if min(d1, d2) < tipSlack*f.unit && math.Abs(wedge(u, a.Sub(p))) < 0.1*f.unit {
+				f.notes[i], looks[s.look] = sure, true
+			} else if d, _ := fromSegment(p, q, a.Mid(b)); d < 0.1*f.unit { // a piece of the line
+				f.notes[i], looks[s.look] = sure, true
 			}
 			continue
 		}
 		if math.Abs(dot(u, v)) < 0.05 && (f.ends(a, b, p) || f.ends(a, b, q)) {
-			f.notes[i] = true
+			f.notes[i] = max(f.notes[i], perhaps)
+		}
+	}
+	// An extension line looks like the line of its dimension, and ends a little
+	// past it.
+	for i := range f.strokes {
+		s := &f.strokes[i]
+		if f.notes[i] != perhaps || !looks[s.look] {
+			continue
+		}
+		for _, t := range [2]point{p, q} {
+			for k := range 2 {
+				past := s.points[k].Sub(t)
+				if math.Abs(dot(u, past)) < tipSlack*f.unit && past.Len() > 0.6*f.unit && past.Len() < 4.5*f.unit && dot(past, s.points[1-k].Sub(t)) < 0 {
+					f.notes[i] = sure
+				}
+			}
 		}
 	}
 }
@@ -294,7 +311,7 @@ func (f *dimFinder) anglePieces() {
 			continue
 		}
 		p, q := &f.arrows[on[0]], &f.arrows[on[1]]
-		p.used, q.used, f.notes[i] = true, true, true
+		p.used, q.used, f.notes[i] = true, true, sure
 		mid := c.Add(unit(p.tip.Mid(q.tip).Sub(c)).Mul(r))
 		f.dims = append(f.dims, subDim{kind: dimAngle, from: p.tip, to: q.tip, center: c, drawn: true, label: mid, suits: func(l *label) (float64, bool) {
 			off := l.mid().Sub(mid).Len()
@@ -314,7 +331,7 @@ func (f *dimFinder) noteLegs(c, p, q point) {
 		a, b := s.points[0], s.points[1]
 		for _, t := range [2]point{p, q} {
 			if math.Abs(wedge(unit(t.Sub(c)), unit(b.Sub(a)))) < 0.02 && f.ends(a, b, t) {
-				f.notes[i] = true
+				f.notes[i] = max(f.notes[i], perhaps)
 			}
 		}
 	}
@@ -332,10 +349,10 @@ func (f *dimFinder) leaderPieces() {
 		if line < 0 {
 			continue
 		}
-		f.notes[line] = true
+		f.notes[line] = sure
 		end := knee
 		if shelf, far := f.lineFrom(knee, point{}, line); shelf >= 0 {
-			f.notes[shelf] = true
+			f.notes[shelf] = sure
 			end = far
 		}
 		f.dims = append(f.dims, subDim{kind: dimLeader, from: a.tip, to: a.tip, drawn: true, label: end, suits: func(l *label) (float64, bool) {
@@ -351,7 +368,7 @@ func (f *dimFinder) leaderPieces() {
 func (f *dimFinder) lineFrom(p, u point, not int) (stroke int, end point) {
 	for i := range f.strokes {
 		s := &f.strokes[i]
-		if !s.level || i == not || f.notes[i] {
+		if !s.level || i == not || f.notes[i] == sure {
 			continue
 		}
 		for k := range 2 {

@@ -38,6 +38,7 @@ type finder struct {
 	features [][]feature // of each view
 	samples  [][]sample
 	taken    []drawing.Rect // where other figures stand
+	stated   float64        // scale by what the dimensions say, 0 where they say none
 }
 
 // A sample is a point of a model view that must be drawn.

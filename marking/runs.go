@@ -15,7 +15,7 @@ func (m *marking) runs() []*run {
 	last := -1 // index of the chunk before, if it is in the last run
 	for i := range m.chunks {
 		c := &m.chunks[i]
-		if c.elem >= 0 || c.view < 0 || c.mark || m.dims.notes[c.stroke] {
+		if c.elem >= 0 || c.view < 0 || c.mark || m.dims.notes[c.stroke] != no {
 			continue
 		}
 		s := &m.sub.strokes[c.stroke]

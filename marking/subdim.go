@@ -53,9 +53,19 @@ type dimFinder struct {
 	arrows []arrow
 	labels []label
 	dims   []subDim
-	// notes marks the strokes that are parts of dimensions.
-	notes []bool
+	// notes marks the strokes that are parts of dimensions: sure, or perhaps,
+	// where they may be edges that a dimension goes to.
+	notes []certainty
 }
+
+// A certainty says whether a stroke is part of a dimension.
+type certainty uint8
+
+const (
+	no certainty = iota
+	perhaps
+	sure
+)
 
 // Sizes on paper by which parts of dimensions are known, mm.
 const (
@@ -67,7 +77,7 @@ const (
 
 // findDims returns the dimensions of a submission and its texts.
 func findDims(b *submission, unit float64) *dimFinder {
-	f := &dimFinder{submission: b, unit: unit, notes: make([]bool, len(b.strokes))}
+	f := &dimFinder{submission: b, unit: unit, notes: make([]certainty, len(b.strokes))}
 	for i := range b.scene.Texts {
 		if t := &b.scene.Texts[i]; t.Shown && t.Plotted {
 			f.labels = append(f.labels, newLabel(t, -1))
@@ -191,12 +201,12 @@ func (f *dimFinder) findArrows(loops [][]int) {
 
 func (f *dimFinder) note(strokes []int) {
 	for _, i := range strokes {
-		f.notes[i] = true
+		f.notes[i] = sure
 	}
 }
 
 func (f *dimFinder) noted(strokes []int) bool {
-	return slices.ContainsFunc(strokes, func(i int) bool { return f.notes[i] })
+	return slices.ContainsFunc(strokes, func(i int) bool { return f.notes[i] == sure })
 }
 
 // ends lists the short straight strokes by their ends.
@@ -280,11 +290,11 @@ func (f *dimFinder) balloons(free int) {
 		}) {
 			continue
 		}
-		f.notes[i] = true
+		f.notes[i] = sure
 		for j := range f.strokes {
 			o := &f.strokes[j]
 			if o.level && (math.Abs(o.points[0].Sub(c).Len()-r) < 0.3*f.unit || math.Abs(o.points[1].Sub(c).Len()-r) < 0.3*f.unit) {
-				f.notes[j] = true
+				f.notes[j] = max(f.notes[j], perhaps)
 			}
 		}
 	}
@@ -309,7 +319,7 @@ func (f *dimFinder) openArrows() {
 	at := f.shortEnds()
 	for i := range f.strokes {
 		s := &f.strokes[i]
-		if !s.level || f.notes[i] || lengthOf(s.points) < 2*f.unit {
+		if !s.level || f.notes[i] == sure || lengthOf(s.points) < 2*f.unit {
 			continue
 		}
 		for k := range 2 {
@@ -322,7 +332,7 @@ func (f *dimFinder) openArrows() {
 					v = v.Mul(-1)
 				}
 				a := math.Abs(math.Atan2(wedge(u, v), dot(u, v))) * 180 / math.Pi
-				if j != i && !f.notes[j] && a > 4 && a < 21 && v.Len() > 0.5*f.unit {
+				if j != i && f.notes[j] != sure && a > 4 && a < 21 && v.Len() > 0.5*f.unit {
 					sides = append(sides, j)
 				}
 			}

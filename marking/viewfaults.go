@@ -3,6 +3,8 @@ package marking
 import (
 	"fmt"
 	"math"
+
+	"boltplate/drawing"
 )
 
 // viewFaults looks at the places of the views of a figure.
@@ -104,7 +106,7 @@ func (m *marking) placeFaults(fig, view int, main, p *placement, other bool) {
 		m.add(index, fd, []point{v.box.Min, v.box.Max}, nil)
 	}
 	if math.Abs(p.Scale/main.Scale-1) > 0.02 {
-		ring(Finding{Kind: ScaledView, Amount: p.Scale / main.Scale, Text: fmt.Sprintf("The %s is drawn %s times as large as the %s.", name, mm2(p.Scale/main.Scale), f.views[f.main].name)})
+		ring(Finding{Kind: ScaledView, Amount: p.Scale / main.Scale, Text: fmt.Sprintf("The %s is drawn %s times as large as the %s.", name, times(p.Scale/main.Scale), f.views[f.main].name)})
 	}
 	if p.Mirror != main.Mirror {
 		ring(Finding{Kind: MirroredView, Text: fmt.Sprintf("The %s is drawn as in a mirror, beside the %s.", name, f.views[f.main].name)})
@@ -139,7 +141,8 @@ func (m *marking) placeFaults(fig, view int, main, p *placement, other bool) {
 	}
 }
 
-func mm2(v float64) string { return mm(math.Round(v*100) / 100) }
+// times writes a ratio for a report.
+func times(v float64) string { return drawing.FormatValue(v, false) }
 
 // viewIndex returns the index of a view among those that were found.
 func (m *marking) viewIndex(fig, view int) int {
