@@ -5,6 +5,7 @@
 //
 // # Map of the packages
 //
+//	rule                proportions as expressions: value, label and working of one rule
 //	thread              ISO metric threads: sizes, profile, limits, drills, holes, lengths
 //	fastener            the kinds of fastener: proportions, standard sizes, views
 //	fastener/joint      fasteners in the joints they are made for, drawn and checked
@@ -17,9 +18,9 @@
 //	dxfout/yofudxf      the same views in a drawing of github.com/yofu/dxf
 //	cmd/boltplate       the command
 //
-// Imports go one way: thread and drawing know nothing of ours, fastener knows
-// both, sheet, dxfout, svg and pdf know drawing and nothing of fasteners, and
-// the command knows all of them.
+// Imports go one way: rule knows nothing of ours, thread and drawing know rule,
+// fastener knows all three, sheet, dxfout, svg and pdf know drawing and nothing
+// of fasteners, and the command knows all of them.
 //
 // # Quick start
 //

@@ -19,7 +19,7 @@ func TestNames(t *testing.T) {
 	for u, want := range []string{"mm", "deg", "1"} {
 		assert.Equal(t, want, Unit(u).String())
 	}
-	for s, want := range []string{"given", "published", "common practice", "from memory, unverified", "derived", "unknown status"} {
+	for s, want := range []string{"given", "published", "common practice", "from memory, unverified", "derived", "published in part", "unknown status"} {
 		assert.Equal(t, want, Status(s).String())
 	}
 	assert.Equal(t, Role(10), RoleCount)

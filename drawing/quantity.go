@@ -1,5 +1,7 @@
 package drawing
 
+import "boltplate/rule"
+
 // A Quantity is one dimension of a part with the working behind it: what it is
 // called, which rule made it, and where the rule comes from.
 type Quantity struct {
@@ -34,30 +36,14 @@ func (u Unit) String() string {
 }
 
 // A Status says how far the value of a quantity can be trusted.
-type Status uint8
+type Status = rule.Status
 
 // The statuses.
 const (
-	Given          Status = iota // stated by whoever described the part
-	Published                    // from a standard or a book that Source names
-	CommonPractice               // a rule of thumb of the trade
-	FromMemory                   // written from memory and not verified
-	Derived                      // follows by calculation from other quantities
+	Given           = rule.Given           // stated by whoever described the part
+	Published       = rule.Published       // from a standard or a book that Source names
+	CommonPractice  = rule.CommonPractice  // a rule of thumb of the trade
+	FromMemory      = rule.FromMemory      // written from memory and not verified
+	Derived         = rule.Derived         // follows by calculation from other quantities
+	PublishedInPart = rule.PublishedInPart // partly from a published table, partly from memory
 )
-
-// String returns the status in words, such as "common practice".
-func (s Status) String() string {
-	switch s {
-	case Given:
-		return "given"
-	case Published:
-		return "published"
-	case CommonPractice:
-		return "common practice"
-	case FromMemory:
-		return "from memory, unverified"
-	case Derived:
-		return "derived"
-	}
-	return "unknown status"
-}

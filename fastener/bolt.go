@@ -35,23 +35,16 @@ type form struct {
 	// plainLetter the letter of that quantity; 0 means from start on.
 	plain       float64
 	plainLetter string
-	solids      []solid.Solid
-	// simple is the head as elevations show it, where they leave a detail out;
-	// nil means as it is.
-	simple []solid.Solid
-	flats  []flatFace
-	marks  []solid.Curve
-	// styled are solids whose shape depends on the style; it may be nil.
-	styled func(drawing.Style) []solid.Solid
-	// threads are those that the shank does not have.
-	threads []threadSigns
+	// build adds the head's solids and lines; the thread of the shank it does
+	// not add.
+	build func(l look, m *model)
+	// run, where it is not nil, is the room for the run-out of another thread than
+	// that of the shank.
+	run *float64
 	// datum is how far x = 0, from which the grip counts, is from the origin
 	// of the views.
 	datum float64
-	// detail returns further marks that depend on the view, or on how much room
-	// there is on paper; it may be nil.
-	detail func(drawing.Direction, drawing.Style) []solid.Curve
-	views  []drawing.Direction // nil means all
+	views []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
 	// under the head; standing says what that is, where it is something else.
 	least    float64
@@ -130,50 +123,55 @@ func (b *bolt) quantities() []drawing.Quantity {
 
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
-	if dir == drawing.Isometric || b.form != nil || on.formed() {
-		v, err := b.figure(opt.Style, on).view(dir, opt, on.figures(opt.Style)...)
-		if b.form != nil && b.form.datum != 0 && err == nil {
-			d := frameOf(dir, opt, false).Flat(solid.V(b.form.datum, 0, 0))
-			v = v.Move(d.X, d.Y)
+	g := b.figure(opt.Style, on)
+	v, err := g.view(dir, opt, on.figures(b)...)
+	if b.form != nil && b.form.datum != 0 && err == nil {
+		d := frameOf(dir, opt, false, false).Flat(solid.V(b.form.datum, 0, 0))
+		v = v.Move(d.X, d.Y)
+	}
+	return v, err
+}
+
+// figure returns the bolt as solids; its views say what is on it as well.
+func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
+	g := &figure{kind: b.kind, to: b.shank.end, eighth: b.widths.n == 4 && on.square()}
+	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
+	g.build = b.build
+	if f := b.form; f != nil {
+		g.from, g.views, g.hiddenIn = f.end, f.views, f.hiddenIn
+		if f.section != nil {
+			g.section = f.section(st, b.shank)
 		}
-		return v, err
+	} else {
+		g.from = b.prism().x1
 	}
-	d := newBuilder(opt)
-	switch dir {
-	case drawing.Front, drawing.SideView:
-		b.elevation(d, dir == drawing.Front, on)
-	case drawing.HeadEnd:
-		b.headEnd(d, on)
-	case drawing.PointEnd:
-		b.pointEnd(d, on)
-	default:
-		return drawing.View{}, noView(b.kind, dir, allViews()...)
-	}
-	return d.view(dir.String(), dir), nil
+	return g
 }
 
-func (b *bolt) elevation(d *builder, acrossCorners bool, on *clamped) {
-	p := b.prism()
-	p.elevation(d, acrossCorners)
-	b.neck.elevation(d, acrossCorners)
-	b.shank.elevation(d, on.covered())
-	on.elevation(d, acrossCorners)
-	d.axis(p.x1, b.shank.end)
-	b.elevationDimensions(d, acrossCorners, on)
+func (b *bolt) build(l look, m *model) {
+	if b.form != nil {
+		b.form.build(l, m)
+	} else {
+		m.add(b.prism().solid())
+		b.neck.build(l, m, true)
+	}
+	m.shank(l, b.shank)
 }
 
-func (b *bolt) elevationDimensions(d *builder, acrossCorners bool, on *clamped) {
+// elevationDimensions gives the sizes of a bolt with a prismatic head.
+func (b *bolt) elevationDimensions(d *builder, on *clamped) {
 	p := b.prism()
-	under := p.bearing(acrossCorners)
+	corners := d.onCorner(p.n)
+	under := p.bearing(corners)
 	rank := drawing.Rank(0)
-	if !acrossCorners {
+	if d.dir != drawing.Front {
 		rank = 1
 	}
 	d.linear(drawing.Below, rank, label(b.head), p.x1, -p.flats/2, 0, -under)
 	b.shankDimensions(d, rank, drawing.Pt(0, -under), on)
-	b.widths.dimensionsAlong(d, p, acrossCorners, drawing.Left)
-	b.neck.dimensions(d, acrossCorners, under, rank)
-	on.dimensions(d, acrossCorners, under, rank)
+	b.widths.dimensionsAlong(d, p, corners, drawing.Left)
+	b.neck.dimensions(d, corners, under, rank)
+	on.dimensions(d, under, rank)
 }
 
 // shankDimensions gives the length, from origin, and the thread.
@@ -192,77 +190,48 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
 }
 
-// annotate adds what a view made from solids does not have of itself.
+// annotate adds what a view says of the bolt and of what is on it.
 func (b *bolt) annotate(d *builder, dir drawing.Direction, on *clamped) {
-	rank := drawing.Rank(0)
-	if dir == drawing.SideView {
-		rank = 1
-	}
 	along := dir == drawing.Front || dir == drawing.SideView
 	if on != nil && on.nut.form != nil && on.nut.form.annotate != nil {
 		on.nut.form.annotate(d, dir, on.seat(), on)
 	}
-	if b.form == nil { // a prismatic head under a nut that is made from solids
-		switch {
-		case along:
-			b.elevationDimensions(d, dir == drawing.Front || b.widths.n == 4, on)
-		default:
-			b.widths.dimensionsAcross(d, b.prism(), !d.opt.turned, 0)
-			on.endDimensions(d)
+	switch {
+	case b.form != nil:
+		b.annotateForm(d, dir, on)
+	case along:
+		b.elevationDimensions(d, on)
+	default:
+		rank := drawing.Rank(0)
+		if dir == drawing.PointEnd {
+			rank = 2
 		}
-	} else {
-		if along {
-			origin := b.form.origin
-			if b.form.originOf != nil {
-				origin = b.form.originOf(dir, d.opt.Style)
-			}
-			d.flipped = b.form.above && dir == drawing.Front
-			b.shankDimensions(d, rank, origin, on)
-			on.dimensions(d, dir == drawing.Front, -origin.Y, rank)
-			d.flipped = false
-		} else {
-			on.endDimensions(d)
-		}
-		if b.form.annotate != nil {
-			b.form.annotate(d, dir, rank)
-		}
+		b.widths.dimensionsAcross(d, b.prism(), d.onCorner(b.widths.n), rank)
+		on.endDimensions(d)
 	}
 	if dir == drawing.PointEnd && !on.capped(b) {
 		d.endLabel(b.shank.t, true, 4)
 	}
 }
 
-// headEnd draws the view on the head: the chamfer circle, the head, and behind
-// it what is wider. The thread is hidden.
-func (b *bolt) headEnd(d *builder, on *clamped) {
-	cornerUp := !d.opt.turned
-	p := b.prism()
-	out := p.outlines(true, cornerUp)
-	out = append(out, b.neck.outlines(cornerUp)...)
-	out = append(out, on.outlines(true, cornerUp)...)
-	w, h := d.stack(out)
-	if d.opt.Hidden {
-		b.neck.hidden(d, cornerUp)
-		b.shank.hiddenEnd(d)
+func (b *bolt) annotateForm(d *builder, dir drawing.Direction, on *clamped) {
+	rank := drawing.Rank(0)
+	if dir == drawing.SideView {
+		rank = 1
 	}
-	d.cross(w, h)
-	b.widths.dimensionsAcross(d, p, cornerUp, 0)
-	on.endDimensions(d)
-}
-
-// pointEnd draws the view on the point: the thread, and behind it neck, nut,
-// washer and head as far as they stand out.
-func (b *bolt) pointEnd(d *builder, on *clamped) {
-	cornerUp := !d.opt.turned
-	p := b.prism()
-	out := []outline{circle(b.shank.t.D / 2)}
-	out = append(out, on.outlines(false, cornerUp)...)
-	out = append(out, b.neck.outlines(cornerUp)...)
-	out = append(out, p.outlines(false, cornerUp)...)
-	w, h := d.stack(out)
-	d.rootArc(drawing.RoleThin, rootRadius(b.shank.t, d.opt.Style))
-	d.cross(w, h)
-	d.endLabel(b.shank.t, true, 4)
-	b.widths.dimensionsAcross(d, p, cornerUp, 2)
-	on.endDimensions(d)
+	if dir == drawing.Front || dir == drawing.SideView {
+		origin := b.form.origin
+		if b.form.originOf != nil {
+			origin = b.form.originOf(dir, d.opt.Style)
+		}
+		d.flipped = b.form.above && dir == drawing.Front
+		b.shankDimensions(d, rank, origin, on)
+		on.dimensions(d, -origin.Y, rank)
+		d.flipped = false
+	} else {
+		on.endDimensions(d)
+	}
+	if b.form.annotate != nil {
+		b.form.annotate(d, dir, rank)
+	}
 }

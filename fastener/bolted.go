@@ -28,12 +28,11 @@ func (a Bolted) eighthTurn() bool {
 		return false
 	}
 	_, c, err := a.resolve()
-	return err == nil && !c.formed()
+	return err == nil && c.square()
 }
 
 // clamped is what sits on a bolt. The nil clamped is nothing.
 type clamped struct {
-	faces  int  // of the head
 	widths bool // the widths of the nut are not those of the head
 	grip   drawing.Quantity
 	washer *washerSizes // may be nil
@@ -50,11 +49,30 @@ func (c *clamped) washerThickness() float64 {
 // seat returns where the bearing face of the nut is.
 func (c *clamped) seat() float64 { return c.grip.Value + c.washerThickness() }
 
-// onCorner returns how the nut stands in a view that shows the head in the
-// given way. After the quarter turn from one side of a hexagon to the next
-// aspect, a square nut is on its corner again.
-func (c *clamped) onCorner(head bool) bool {
-	return head || c.nut.form == nil && c.faces == 6 && c.nut.widths.n == 4
+// square reports whether what is on a square bolt looks the same after each
+// quarter of a turn, so that its side view can be an eighth of one.
+func (c *clamped) square() bool {
+	return c == nil || c.nut.form == nil && c.nut.widths.n == 4 && (c.washer == nil || c.washer.form == nil)
+}
+
+// faces returns how many faces the nut has.
+func (n *nut) faces() int {
+	if n.form != nil {
+		return 6
+	}
+	return n.widths.n
+}
+
+// figures returns washer and nut as they sit on the bolt.
+func (c *clamped) figures(b *bolt) []*figure {
+	if c == nil {
+		return nil
+	}
+	nut := c.nut.figure(c.seat(), b)
+	if c.washer == nil {
+		return []*figure{nut}
+	}
+	return []*figure{c.washer.figure(c.grip.Value, true), nut}
 }
 
 // covered returns the stretch of the shank that washer and nut hide.
@@ -65,44 +83,11 @@ func (c *clamped) covered() span {
 	return span{c.grip.Value, c.seat() + c.nut.height.Value}
 }
 
-func (c *clamped) elevation(b *builder, acrossCorners bool) {
+func (c *clamped) dimensions(b *builder, under float64, rank drawing.Rank) {
 	if c == nil {
 		return
 	}
-	acrossCorners = c.onCorner(acrossCorners)
-	p := c.nut.prism(c.seat())
-	if c.washer != nil {
-		c.washer.elevation(b, c.grip.Value, p.bearing(acrossCorners))
-		p.against = c.washer.outside.Value / 2
-	}
-	p.elevation(b, acrossCorners)
-}
-
-// outlines returns what is seen of washer and nut from the head or the point,
-// the nearest first.
-func (c *clamped) outlines(fromHead, cornerUp bool) []outline {
-	if c == nil {
-		return nil
-	}
-	n := c.nut.prism(0).outlines(!fromHead, c.onCorner(cornerUp))
-	if c.washer == nil {
-		return n
-	}
-	w := circle(c.washer.outside.Value / 2)
-	if fromHead {
-		return append([]outline{w}, n...)
-	}
-	return append(n, w)
-}
-
-func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank drawing.Rank) {
-	if c == nil {
-		return
-	}
-	corners := c.onCorner(acrossCorners)
-	if c.nut.form != nil { // it stands with a corner up, whatever the head shows
-		corners = b.dir == drawing.Front
-	}
+	corners := b.onCorner(c.nut.faces())
 	base, top := c.nut.halves(corners)
 	x, y := c.grip.Value, base
 	if c.washer != nil {
@@ -120,7 +105,7 @@ func (c *clamped) dimensions(b *builder, acrossCorners bool, under float64, rank
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
 	if c.widths && c.nut.form == nil {
-		c.nut.widths.onBolt(b, c.nut.prism(c.seat()), c.onCorner(acrossCorners))
+		c.nut.widths.onBolt(b, c.nut.prism(c.seat()), corners)
 	}
 	height := label(c.nut.height)
 	height.Reference = c.nut.height.Status == drawing.Derived
@@ -252,11 +237,7 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 	if err := checkLength(kind, "grip", a.Grip, "the thickness that is clamped"); err != nil {
 		return nil, nil, err
 	}
-	faces := b.widths.n
-	if b.form != nil {
-		faces = 6 // both elevations, a quarter turn apart, are in projection
-	}
-	c := &clamped{faces: faces, widths: b.form != nil, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
+	c := &clamped{widths: b.form != nil, nut: n, grip: drawing.Quantity{Letter: "G", Name: "grip", Value: a.Grip, Source: "as described", Status: drawing.Given}}
 	if a.Washer != nil {
 		wp, ok := a.Washer.(washerPart)
 		if !ok {

@@ -92,25 +92,25 @@ func (n CapNut) resolve() (*nut, error) {
 		}
 		return nil
 	}
-	f.figure = func(st drawing.Style, x float64, onBolt bool) *figure {
-		h1, centre, end := x+hexagon.Value, x+height.Value-dome.Value, x+height.Value
+	f.figure = func(x float64, on *bolt) *figure {
+		centre, end := x+height.Value-dome.Value, x+height.Value
 		at := p
-		at.x0, at.x1 = x, h1
-		body := at.solid()
-		top := solid.Cylinder(solid.X(), dome.Value, h1, centre).Without(1)
-		ball := solid.Ball(solid.X(), centre, dome.Value, centre, end).Without(0)
+		at.x0, at.x1 = x, x+hexagon.Value
 		g := &figure{kind: kind, from: x, to: end, fromPoint: true}
-		if !onBolt {
-			bottom, rb := x+depth.Value, boreRadius(n.Thread, st)
-			h := bore{t: n.Thread, x0: x, x1: bottom, blind: true}
-			point := solid.Cone(solid.X(), bottom, rb, bottom+rb/math.Tan(drillPoint/2*math.Pi/180), 0).Without(0)
-			body, top, ball = body.Less(h.hole(st)), top.Less(h.hole(st)), ball.Less(h.hole(st), point)
-			g.bores = []bore{h}
-			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
+		g.build = func(l look, m *model) {
+			h := bore{t: n.Thread, x0: x, x1: x + depth.Value, blind: true}
+			holes := h.drilled(l)
+			if on != nil {
+				h.x0 = on.shank.end // beyond which the thread of the nut is not covered
+				holes = append(holes, bore{t: n.Thread, x0: x, x1: math.Min(h.x0, h.x1)}.hole(l, on))
+			}
+			m.add(at.solid().Less(holes...),
+				solid.Cylinder(solid.X(), dome.Value, at.x1, centre).Without(solid.At(centre)).Less(holes...),
+				solid.Ball(solid.X(), centre, dome.Value, centre, end).Without(solid.At(centre)).Less(holes...))
+			m.bore(l, h)
 		}
-		g.solids = []solid.Solid{body, top, ball}
-		if onBolt { // nothing of a bolt shows that ends where two of them meet
-			g.solids = append(g.solids, solid.Cylinder(solid.X(), 0.55*d, x+0.1*d, x+depth.Value).Bare())
+		if on == nil {
+			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
 		}
 		return g
 	}

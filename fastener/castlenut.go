@@ -89,7 +89,7 @@ func (n CastleNut) resolve() (*nut, error) {
 		},
 		annotate: c.annotate,
 	}
-	f.figure = func(st drawing.Style, x float64, onBolt bool) *figure { return c.figure(kind, st, x, onBolt) }
+	f.figure = func(x float64, on *bolt) *figure { return c.figure(kind, x, on) }
 	return &nut{kind: kind, t: n.Thread, height: c.height, form: f}, nil
 }
 
@@ -115,74 +115,76 @@ func (castle) slots() [6]solid.Vec {
 	return out
 }
 
-func (c castle) figure(kind string, st drawing.Style, x float64, onBolt bool) *figure {
-	p := c.prism(x)
-	x1, end := p.x1, x+c.height.Value
-	out, half := c.crown.Value/2, c.slot.Value/2
-	in := boreRadius(c.t, st)
-	if onBolt {
-		in = c.t.D / 2 // the bolt fills the hole
-	}
-	over := c.slot.Value / 4 // holes run past the faces that they cut
-	body := p.solid()
-	crown := solid.Cylinder(solid.X(), out, x1, end)
-	if !onBolt {
-		body = body.Less(solid.Cylinder(solid.X(), in, x, x1+over))
-		crown = crown.Less(solid.Cylinder(solid.X(), in, x1-over, end))
-	}
-	for i, e := range c.slots() {
-		f := solid.V(1, 0, 0).Cross(e)
-		if i < 3 { // through to the opposite one
-			crown = crown.Less(solid.Extrude(solid.Vec{}, e, f, x1-over, end+over, []solid.Vertex{
-				{X: -2 * out, Y: -half}, {X: 2 * out, Y: -half}, {X: 2 * out, Y: half}, {X: -2 * out, Y: half}}).Bare())
+func (c castle) figure(kind string, x float64, on *bolt) *figure {
+	g := &figure{kind: kind, from: x, to: x + c.height.Value, fromPoint: true}
+	g.build = func(l look, m *model) {
+		c.build(l, m, x, on)
+		if on == nil {
+			m.bore(l, bore{t: c.t, x0: x, x1: g.to, blind: true})
+			c.threadAtEnd(l, m, x+c.hexagon.Value, g.to)
 		}
-		for _, s := range [2]float64{half, -half} {
-			at := func(x, r float64) solid.Vec { return solid.V(x, 0, 0).Add(e.Mul(c.wall(r))).Add(f.Mul(s)) }
-			crown = crown.With(
-				solid.Segment(at(x1, in), at(x1, out)), solid.Segment(at(end, in), at(end, out)),
-				solid.Segment(at(x1, in), at(end, in)), solid.Segment(at(x1, out), at(end, out)))
+		if c.pinned {
+			c.splitPin(m, x, on)
 		}
-		a := math.Asin(half/in) * 180 / math.Pi
-		body = body.With(solid.ArcAt(solid.V(x1, 0, 0), e, f, in, -a, a))
 	}
-	g := &figure{kind: kind, from: x, to: end, fromPoint: true, solids: []solid.Solid{body, crown}}
-	if !onBolt {
-		g.bores = []bore{{t: c.t, x0: x, x1: end, blind: true}}
-		g.signsIn = func(dir drawing.Direction, f solid.Frame) []solid.Curve { return c.threadAtEnd(dir, f, x1, end) }
+	if on == nil {
 		g.annotate = func(b *builder, dir drawing.Direction) { c.annotate(b, dir, x, nil) }
-	}
-	if c.pinned {
-		solids, marks := c.splitPin(x, onBolt)
-		g.solids, g.marks = append(g.solids, solids...), marks
 	}
 	return g
 }
 
-// threadAtEnd returns the narrow arc of the thread at the end of the crown, in
-// the slots at their bottom, so that the pin hides it there.
-func (c castle) threadAtEnd(dir drawing.Direction, f solid.Frame, bottom, end float64) []solid.Curve {
-	right, up := f.Right, f.Up
-	switch {
-	case dir == drawing.Isometric && f.To.X > 0:
-		right, up = solid.V(0, 0, -1), solid.V(0, 1, 0)
-	case dir != drawing.PointEnd:
-		return nil
+// build adds the hexagon, and the crown as what the slots leave of it: six pieces.
+func (c castle) build(l look, m *model, x float64, on *bolt) {
+	p := c.prism(x)
+	x1, end := p.x1, x+c.height.Value
+	radius := c.t.D / 2
+	if on == nil {
+		radius = boreRadius(c.t, l.style)
 	}
+	over := c.slot.Value / 4 // past the face where the bore goes on
+	body := p.solid().Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
+	half, out := c.slot.Value/2, c.crown.Value/2
+	a, b := math.Asin(half/radius)*180/math.Pi, math.Asin(half/out)*180/math.Pi
+	// Between the slots at 30 degrees to either side of the first direction.
+	at := func(r, deg, bend float64) solid.Vertex {
+		sin, cos := plane.Sincos(deg)
+		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
+	}
+	var bottoms [6]solid.Curve // the bore's edges in the slots
+	piece := []solid.Vertex{at(radius, a-30, 0), at(out, b-30, 60-2*b), at(out, 30-b, 0), at(radius, 30-a, 2*a-60)}
+	for i := range 6 {
+		sin, cos := plane.Sincos(60 * float64(i))
+		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
+		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
+		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
+			crown = crown.OpenAt(x1)
+		}
+		m.add(crown)
+		bottoms[i] = solid.ArcAt(solid.V(x1, 0, 0), e, f, radius, 30-a, 30+a)
+	}
+	m.add(body.With(bottoms[:]...))
+}
+
+// threadAtEnd adds the narrow arc of the thread at the end of the crown, in the
+// slots at their bottom, so that the pin hides it there.
+func (c castle) threadAtEnd(l look, m *model, bottom, end float64) {
+	if l.dir != drawing.PointEnd && !(l.pictorial() && l.frame.To.X > 0) {
+		return
+	}
+	right, up := l.acrossAxis()
 	r := c.t.D / 2
 	half := math.Asin(c.slot.Value/2/r) * 180 / math.Pi
 	mid := plane.Degrees(c.slots()[0].Dot(right), c.slots()[0].Dot(up))
 	first := mid + 60*math.Floor((rootArcStart-mid)/60)
-	var out []solid.Curve
 	add := func(x, from, to float64) {
 		if from, to = math.Max(from, rootArcStart), math.Min(to, rootArcEnd); from < to {
-			out = append(out, solid.ArcAt(solid.V(x, 0, 0), right, up, r, from, to).Marked(solid.Thin|solid.VisibleOnly))
+			m.mark(solid.ArcAt(solid.V(x, 0, 0), right, up, r, from, to).Marked(solid.Thin))
 		}
 	}
 	for a := first; a < rootArcEnd; a += 60 {
 		add(bottom, a-half, a+half)
 		add(end, a+half, a+60-half)
 	}
-	return out
 }
 
 // The shape of the split pin, in terms of D.
@@ -192,6 +194,10 @@ const (
 	eyeHalf    = 0.12 // half its height; a little more than the pin's, so that the two meet in one curve
 	pinEnd     = 0.3  // length of a bent end
 	pinEndHalf = 60.0 // its angle to the pin, degrees
+
+	// How thick a bent end is beside the pin: thin enough that it leaves the
+	// round end of the pin on the sphere.
+	pinEndThick = 0.45
 )
 
 // place returns where the axis of the pin and the middle of its eye are, for a
@@ -200,40 +206,36 @@ func (c castle) place(x float64) (axis, eye, parts float64) {
 	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.t.D, c.w.flats.Value/2 + 0.02*c.t.D
 }
 
-func (c castle) splitPin(x float64, onBolt bool) ([]solid.Solid, []solid.Curve) {
+// splitPin adds the pin: a round bar with an eye, and where it parts a round
+// end from which its two ends go off.
+func (c castle) splitPin(m *model, x float64, on *bolt) {
 	d, r := c.t.D, c.pin.Value/2
 	axis, eye, parts := c.place(x)
-	from := c.crown.Value/2 + 0.02*d // where the ends are drawn on
 	along := solid.AcrossZ(axis, 0)
-	pin := solid.Cylinder(along, r, -from, eye-(eyeRadius+eyeHole)/2*d).Without(0)
-	ring := solid.Cylinder(solid.AcrossY(axis, eye), eyeRadius*d, -eyeHalf*d, eyeHalf*d).
-		Less(solid.Cylinder(solid.AcrossY(axis, eye), eyeHole*d, -eyeHalf*d, eyeHalf*d))
-	// The two ends, symmetrical about the pin: u along the axis of the nut, v
-	// away from it.
-	s, k := plane.Sincos(pinEndHalf)
-	l := pinEnd * d
-	outer := solid.Vertex{X: r + l*s, Y: parts + l*k}
-	inner := solid.Vertex{X: outer.X - r*k, Y: outer.Y + r*s}
-	fork := inner.Y - inner.X*k/s
-	ends := solid.Extrude(solid.V(axis, 0, 0), solid.V(1, 0, 0), solid.V(0, 0, -1), -r, r, []solid.Vertex{
-		{X: -r, Y: from - 0.01*d}, {X: r, Y: from - 0.01*d}, {X: r, Y: parts}, outer, inner, {X: 0, Y: fork},
-		{X: -inner.X, Y: inner.Y}, {X: -outer.X, Y: outer.Y}, {X: -r, Y: parts},
-	})
-	// No edges where the ends go over into the pin.
-	ends = ends.Without(0, 1, 2, 26)
-	marks := []solid.Curve{solid.Along(func(s float64) solid.Vec { // where the pin meets the eye
+	m.add(solid.Cylinder(along, r, -parts, eye-(eyeRadius+eyeHole)/2*d).Without(solid.At(-parts)),
+		solid.Ball(along, -parts, r, -parts-r, -parts).Without(solid.At(-parts)),
+		solid.Cylinder(solid.AcrossY(axis, eye), eyeRadius*d, -eyeHalf*d, eyeHalf*d).
+			Less(solid.Cylinder(solid.AcrossY(axis, eye), eyeHole*d, -eyeHalf*d, eyeHalf*d)))
+	sin, cos := plane.Sincos(pinEndHalf)
+	leg := pinEndThick * r
+	for _, side := range [2]float64{1, -1} {
+		to := solid.V(side*sin, 0, -cos)
+		ax := solid.Axis{O: solid.V(axis, 0, -parts), Dir: to}
+		m.add(solid.Cylinder(ax, leg, 0, pinEnd*d))
+		m.mark(solid.CircleAt(ax.O.Add(to.Mul(math.Sqrt(r*r-leg*leg))), to, leg)) // where it leaves the round end
+	}
+	m.mark(solid.Along(func(s float64) solid.Vec { // where the pin meets the eye
 		sin, cos := plane.Sincos(360 * s)
 		return solid.V(axis+r*cos, r*sin, eye-math.Sqrt(eyeRadius*eyeRadius*d*d-r*r*cos*cos))
-	})}
-	if onBolt {
+	}))
+	if on != nil {
 		for _, side := range [2]float64{1, -1} { // where it goes into the bolt
-			marks = append(marks, solid.Along(func(s float64) solid.Vec {
+			m.mark(solid.Along(func(s float64) solid.Vec {
 				sin, cos := plane.Sincos(360 * s)
 				return solid.V(axis+r*cos, r*sin, side*math.Sqrt(d*d/4-r*r*sin*sin))
 			}))
 		}
 	}
-	return []solid.Solid{pin, ring, ends}, marks
 }
 
 // annotate gives the sizes of the nut and the centre lines of the pin.

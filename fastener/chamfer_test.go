@@ -145,6 +145,9 @@ func TestChamferMeets(t *testing.T) {
 		slopes := 0
 		for _, it := range v.Items {
 			l, ok := it.Shape.(drawing.Line)
+			if ok && l.From.X < l.To.X { // to the end face
+				l.From, l.To = l.To, l.From
+			}
 			if !ok || it.Role != drawing.RoleOutline || math.Abs(l.To.X-top) > 1e-9 || l.From.X == l.To.X {
 				continue
 			}

@@ -82,18 +82,18 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 	t, w := h.height.Value, h.diameter.Value/2
 	f := &form{end: -t, origin: drawing.Pt(0, -w)}
 	f.quantities = []drawing.Quantity{h.diameter, h.height}
-	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, -t, 0)}
+	f.build = func(l look, m *model) {
+		m.add(solid.Cylinder(solid.X(), w, -t, 0))
+		p.build(l, m, d/2)
+		s.build(l, m, d/2, 0)
+	}
 	switch {
 	case p.present():
 		f.quantities = append(f.quantities, p.quantities()...)
-		f.solids = append(f.solids, p.solids(d/2)...)
-		f.detail = func(dir drawing.Direction, _ drawing.Style) []solid.Curve { return p.marks(d/2, dir) }
 		f.least = p.reach().Value
 		f.plain, f.plainLetter = f.least, p.reach().Letter
 	case s.present():
 		f.quantities = append(f.quantities, s.quantities()...)
-		f.solids = append(f.solids, s.solids(d/2, 0)...)
-		f.detail = notAtEnds(s.marks(d/2, 0))
 		f.least = s.length.Value
 		f.plain, f.plainLetter = s.length.Value, s.length.Letter
 	}

@@ -20,6 +20,6 @@ func (a Bolted) Components() ([]Component, error) {
 	if c.washer != nil {
 		all = append(all, Component{a.Washer, drawing.Pt(c.grip.Value+c.washer.thickness.Value/2, 0.35*c.washer.outside.Value)})
 	}
-	base, top := c.nut.halves(c.onCorner(true))
+	base, top := c.nut.halves(true)
 	return append(all, Component{a.Nut, drawing.Pt(c.seat()+c.nut.height.Value/2, 0.3*min(base, top))}), nil
 }

@@ -210,73 +210,72 @@ func (h countersunkHead) where(r float64) float64 {
 	return h.land.Value + coneLength(h.angle.Value, h.diameter.Value, 2*r)
 }
 
-// cut returns the curve in which a plane parallel to the axis cuts the cone: on
-// the plane across the unit vector n at the distance c from the axis, from u0
-// to u1 along e. It is a hyperbola, x falling with the root of c² + u².
-func (h countersunkHead) cut(n, e solid.Vec, c, u0, u1 float64) solid.Curve {
-	r0, r1 := math.Hypot(c, u0), math.Hypot(c, u1)
-	at := func(r, u float64) solid.Vec { return solid.V(h.where(r), 0, 0).Add(n.Mul(c)).Add(e.Mul(u)) }
-	// The tangents r = (c² + u ui) / ri at the ends meet at the control point.
-	u := c * c * (1/r1 - 1/r0) / (u0/r0 - u1/r1)
-	r := (c*c + u*u0) / r0
-	// A point A(1-s)² + 2wCs(1-s) + Bs² is on q = r² - u² - c² = 0 for
-	// w² = -q(A, B) / 2q(C), with the bilinear form of q.
-	w := math.Sqrt((r0*r1 - u0*u1 - c*c) / 2 / (u*u + c*c - r*r))
-	return solid.Curve{Shape: solid.Rational, A: at(r0, u0), C: at(r, u), B: at(r1, u1), W: w}
-}
-
 // form returns the head with what stands under it.
 func (h countersunkHead) form(d float64) *form {
-	w, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
+	w, k := h.diameter.Value/2, h.height.Value
 	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true, origin: drawing.Pt(0, -w),
 		quantities: []drawing.Quantity{h.diameter, h.angle, h.height, h.land}}
-	cone := solid.Cone(solid.X(), c, w, k, d/2).Without(0)
-	f.solids = []solid.Solid{solid.Cylinder(solid.X(), w, 0, c).Without(1)}
-	f.detail = func(dir drawing.Direction, st drawing.Style) []solid.Curve { // the edge of the land
-		if c < st.Part(st.ThreadGap()) && dir != drawing.Isometric {
-			return nil // it would run into the face; in a pictorial view it is the outline
-		}
-		return []solid.Curve{solid.CircleAt(solid.V(c, 0, 0), solid.V(1, 0, 0), w)}
-	}
 	if h.nib.present() {
 		f.quantities = append(f.quantities, h.nib.projection, h.nib.width)
-		h.addNib(f, d)
 	}
 	if h.neck.present() {
 		f.quantities = append(f.quantities, h.neck.side, h.neck.length)
 		k += h.neck.length.Value
 		f.start, f.plain, f.plainLetter, f.least, f.standing = k, k, "k - N", k, "the head and its square neck are long"
-		cone = cone.Without(0) // inside the square, which it touches
-		h.addNeck(f)
 	}
-	f.solids = append(f.solids, cone)
+	f.build = func(l look, m *model) { h.build(l, m, d) }
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) { h.annotate(b, dir, rank, d) }
 	return f
 }
 
-func (h countersunkHead) addNib(f *form, d float64) {
+func (h countersunkHead) build(l look, m *model, d float64) {
+	w, c, k := h.diameter.Value/2, h.land.Value, h.height.Value
+	cone := solid.Cone(solid.X(), c, w, k, d/2).Without(solid.At(c))
+	if h.neck.present() { // it ends inside the square, which it touches
+		cone = cone.Without(solid.At(k))
+	}
+	land := solid.Cylinder(solid.X(), w, 0, c)
+	if c < l.style.Part(l.style.ThreadGap()) && l.along() && !l.exact {
+		// Its edge would run into the face; in the other views it is the outline.
+		land = land.Without(solid.At(c))
+	}
+	m.add(land, cone)
+	if h.nib.present() {
+		h.addNib(m, cone, d)
+	}
+	if h.neck.present() {
+		h.addNeck(l, m, cone)
+	}
+}
+
+// addNib adds the snug, which ends on the cone.
+func (h countersunkHead) addNib(m *model, cone solid.Solid, d float64) {
 	k, g, top := h.height.Value, h.nib.width.Value/2, d/2+h.nib.projection.Value
 	foot := math.Sqrt(d*d/4 - g*g) // where its sides meet the shank
-	y, z := solid.V(0, 1, 0), solid.V(0, 0, 1)
-	rib := solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), y, -g, g,
+	x, y, z := solid.V(1, 0, 0), solid.V(0, 1, 0), solid.V(0, 0, 1)
+	rib := solid.Extrude(solid.V(0, 0, 0), x, y, -g, g,
 		[]solid.Vertex{{X: h.land.Value, Y: foot}, {X: k, Y: foot}, {X: k, Y: top}, {X: h.land.Value, Y: top}})
-	f.solids = append(f.solids, rib.Without(0, 1, 2, 8, 9, 10, 11)) // of those in the bolt
-	f.marks = append(f.marks, h.cut(y, z, top, -g, g), h.cut(z, y, g, foot, top), h.cut(z.Mul(-1), y, g, foot, top))
+	// Of its edges those in the bolt are left out.
+	m.add(rib.Without(solid.InPlane(solid.V(0, foot, 0), y), solid.InPlane(solid.V(h.land.Value, 0, 0), x)))
+	at := func(y, z float64) solid.Vec { return solid.V(h.where(math.Hypot(y, z)), y, z) }
+	m.mark(cone.Section(at(top, -g), at(top, g), y), cone.Section(at(foot, g), at(top, g), z), cone.Section(at(foot, -g), at(top, -g), z))
 }
 
 // addNeck adds the square neck. Its corners come out of the cone before its
 // flats do.
-func (h countersunkHead) addNeck(f *form) {
+func (h countersunkHead) addNeck(l look, m *model, cone solid.Solid) {
 	s, end := h.neck.side.Value/2, h.height.Value+h.neck.length.Value
 	from := h.where(s * math.Sqrt2)
 	x, y, z := solid.V(1, 0, 0), solid.V(0, 1, 0), solid.V(0, 0, 1)
-	square := solid.Extrude(solid.V(0, 0, 0), y, z, from, end, []solid.Vertex{{X: -s, Y: -s}, {X: s, Y: -s}, {X: s, Y: s}, {X: -s, Y: s}})
-	f.solids = append(f.solids, square.Without(0, 3, 6, 9))
+	m.add(solid.Extrude(solid.V(0, 0, 0), y, z, from, end,
+		[]solid.Vertex{{X: -s, Y: -s}, {X: s, Y: -s}, {X: s, Y: s}, {X: -s, Y: s}}).Without(solid.At(from)))
 	for _, n := range [4]solid.Vec{y, z, y.Mul(-1), z.Mul(-1)} {
-		f.marks = append(f.marks, h.cut(n, x.Cross(n), s, -s, s))
+		e := x.Cross(n).Mul(s)
+		corner := x.Mul(from).Add(n.Mul(s))
+		m.mark(cone.Section(corner.Sub(e), corner.Add(e), n))
 		// In front of the corners, so that the cone does not hide the ends of
 		// the diagonals.
-		f.flats = append(f.flats, flatFace{x.Mul((from + end) / 2).Add(n.Mul(s * math.Sqrt2)), x.Mul((end - from) / 2), x.Cross(n).Mul(s)})
+		m.flat(l, flatFace{x.Mul((from + end) / 2).Add(n.Mul(s * math.Sqrt2)), x.Mul((end - from) / 2), e})
 	}
 }
 

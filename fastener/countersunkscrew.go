@@ -187,25 +187,31 @@ func (h sunkHead) form(d float64) *form {
 	angle := drawing.Quantity{Letter: "a", Name: "included angle of the head", Rule: "90°", Value: sunkAngle, Unit: drawing.Degree,
 		Source: "Low, Machine Drawing and Design (1887); DIN 604; ISO 10642", Status: drawing.Published}
 	f := &form{start: k, plain: k, plainLetter: "T", origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height, angle}}
-	head := []solid.Solid{solid.Cone(solid.X(), c, r, k, d/2)}
 	if c > 0 {
 		f.quantities = append(f.quantities, h.land)
-		head = append(head, solid.Cylinder(solid.X(), r, 0, c).Without(1))
 	}
-	var holes []solid.Solid
 	if h.slot.present() {
 		f.quantities = append(f.quantities, h.slot.quantities()...)
-		holes = []solid.Solid{h.slot.hole()}
-		head[0] = head[0].With(h.slot.onCone(c, r, k, d/2)...)
-		end := len(head) - 1 // the solid at the flush face
-		head[end] = head[end].With(h.slot.rim(r)...).With(h.slot.onCylinder(r, 0, c)...)
 	} else {
 		f.quantities = append(f.quantities, h.socket.quantities()...)
-		holes = h.socket.holes()
 		f.section = func(st drawing.Style, s shank) *cutaway { return h.cutaway(st, s) }
 	}
-	for _, s := range head {
-		f.solids = append(f.solids, s.Less(holes...))
+	f.build = func(l look, m *model) {
+		head := []solid.Solid{solid.Cone(solid.X(), c, r, k, d/2)}
+		if c > 0 {
+			head = append(head, solid.Cylinder(solid.X(), r, 0, c).Without(solid.At(c)))
+		}
+		holes := []solid.Solid{h.slot.hole()}
+		if h.slot.present() {
+			head[0] = head[0].With(h.slot.onCone(c, r, k, d/2)...)
+			end := len(head) - 1 // the solid at the flush face
+			head[end] = head[end].With(h.slot.rim(r)...).With(h.slot.onCylinder(r, 0, c)...)
+		} else {
+			holes = h.socket.holes(l)
+		}
+		for _, s := range head {
+			m.add(s.Less(holes...))
+		}
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {

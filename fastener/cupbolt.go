@@ -138,24 +138,26 @@ func (h cupHead) form(d float64, n neck, s snug) *form {
 	t, r, land := h.height.Value, h.radius.Value, h.land.Value
 	f := &form{end: -t, start: n.length.Value, origin: drawing.Pt(0, -h.diameter.Value/2)}
 	f.quantities = []drawing.Quantity{h.diameter, h.height, h.radius}
-	f.solids = []solid.Solid{solid.Ball(solid.X(), r-t, r, -t, -land)}
 	if h.land.Value > 0 {
 		f.quantities = append(f.quantities, h.land)
-		f.solids = append(f.solids, solid.Cylinder(solid.X(), h.diameter.Value/2, -land, 0).Without(0))
 	} else {
 		f.quantities = append(f.quantities, h.inset)
 	}
 	if n.present() {
 		f.quantities = append(f.quantities, n.side, n.length)
-		f.solids = append(f.solids, n.solids(false)...)
-		f.flats = squareFlats(n.side.Value, 0, n.length.Value)
 	}
 	if s.present() {
 		f.quantities = append(f.quantities, s.quantities()...)
-		f.solids = append(f.solids, s.solids(d/2, 0)...)
-		f.detail = notAtEnds(s.marks(d/2, 0))
 		f.least = s.length.Value
 		f.plain, f.plainLetter = s.length.Value, s.length.Letter
+	}
+	f.build = func(l look, m *model) {
+		m.add(solid.Ball(solid.X(), r-t, r, -t, -land))
+		if land > 0 {
+			m.add(solid.Cylinder(solid.X(), h.diameter.Value/2, -land, 0).Without(solid.At(-land)))
+		}
+		n.build(l, m, false)
+		s.build(l, m, d/2, 0)
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		w := h.diameter.Value / 2

@@ -27,21 +27,15 @@ type cutaway struct {
 	face []drawing.Vertex
 }
 
-// open returns the solids without what is cut away. The cut itself is no edge,
+// open takes away of the solids what is cut away. The cut itself is no edge,
 // and no edge on the outside runs across it, where one solid goes over into the
 // next.
-func (c *cutaway) open(solids []solid.Solid) []solid.Solid {
-	const far = 1e4
+func (c *cutaway) open(solids []solid.Solid) {
+	const far = 1e3
 	front := solid.Box(solid.V(c.from-1, -far, 0), solid.V(c.to, far, far)).Bare()
-	outside := func(e solid.Curve) bool {
-		across := e.Shape == solid.Circular && e.U.X == 0 && e.V.X == 0
-		return !across || e.C.X < c.from+1e-9 || e.C.X > c.to-1e-9
-	}
-	out := make([]solid.Solid, len(solids))
 	for i := range solids {
-		out[i] = solids[i].Keeping(outside).Less(front)
+		solids[i] = solids[i].Without(solid.RoundBetween(c.from, c.to)).Less(front)
 	}
-	return out
 }
 
 // draw hatches the cut face and draws the line where the section breaks off,

@@ -17,11 +17,9 @@ type cylinderHead struct {
 func (h cylinderHead) form() *form {
 	t, r := h.height.Value, h.diameter.Value/2
 	f := &form{end: -t, origin: drawing.Pt(0, -r), quantities: []drawing.Quantity{h.diameter, h.height}}
-	body := solid.Cylinder(solid.X(), r, -t, 0)
 	if h.socket.present() {
 		h.socket.x = -t
 		f.quantities = append(f.quantities, h.socket.quantities()...)
-		body = body.Less(h.socket.holes()...)
 		f.section = func(drawing.Style, shank) *cutaway {
 			to, room := h.socket.tip()/2, -h.socket.tip()/2
 			face := append(corners([2]float64{-t, r}), h.socket.profile()...)
@@ -31,9 +29,17 @@ func (h cylinderHead) form() *form {
 	if h.slot.present() {
 		h.slot.x = -t
 		f.quantities = append(f.quantities, h.slot.quantities()...)
-		body = body.Less(h.slot.hole()).With(h.slot.rim(r)...).With(h.slot.onCylinder(r, -t, 0)...)
 	}
-	f.solids = []solid.Solid{body}
+	f.build = func(l look, m *model) {
+		body := solid.Cylinder(solid.X(), r, -t, 0)
+		if h.socket.present() {
+			body = body.Less(h.socket.holes(l)...)
+		}
+		if h.slot.present() {
+			body = body.Less(h.slot.hole()).With(h.slot.rim(r)...).With(h.slot.onCylinder(r, -t, 0)...)
+		}
+		m.add(body)
+	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {
 		case drawing.Front, drawing.SideView:

@@ -104,11 +104,3 @@ func (e EyeBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) 
 	}
 	return b.view(dir, opt, nil)
 }
-
-// centreLine draws that of a round feature across the axis at x, which reaches
-// h to both sides, and returns where it ends.
-func (b *builder) centreLine(x, h float64) float64 {
-	h += b.opt.Style.Part(drawing.CentreOverrun)
-	b.line(drawing.RoleCentre, x, -h, x, h)
-	return h
-}

@@ -119,11 +119,10 @@ func (c collarEye) form() *form {
 	// In some sizes the ring would come out under the seat: that is faced off.
 	reach := radius + tube
 	seat := solid.Box(solid.V(0, -reach, -reach), solid.V(reach, reach, reach)).Bare()
-	f.solids = []solid.Solid{
-		solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube).Less(seat),
-		solid.Cylinder(solid.X(), r, -t, 0),
+	f.build = func(_ look, m *model) {
+		m.add(solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube).Less(seat), solid.Cylinder(solid.X(), r, -t, 0))
+		m.mark(c.meeting()...)
 	}
-	f.marks = c.meeting()
 	f.annotate = c.annotate
 	return f
 }

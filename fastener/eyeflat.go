@@ -108,11 +108,10 @@ func (e flatEye) form() *form {
 	start := e.shank.Value
 	f := &form{end: -over, start: start + e.neck.length.Value, hiddenIn: []drawing.Direction{drawing.SideView}}
 	f.quantities = []drawing.Quantity{e.outside, e.hole, e.thick, e.fillet, e.shank}
-	f.solids = e.solids()
 	if e.neck.present() {
 		f.quantities = append(f.quantities, e.neck.side, e.neck.length)
-		f.flats = squareFlats(e.neck.side.Value, start, f.start)
 	}
+	f.build = e.build
 	f.originOf = func(dir drawing.Direction, st drawing.Style) drawing.Point {
 		// The centre line of the hole goes on as the extension line.
 		h := over
@@ -132,8 +131,8 @@ func (e flatEye) touch() (fromEye, fromFillet float64) {
 	return a, a + 180
 }
 
-// solids returns the eye and its root as one plate, and the square.
-func (e flatEye) solids() []solid.Solid {
+// build adds the eye and its root as one plate, and the square.
+func (e flatEye) build(l look, m *model) {
 	x, w, t := e.shank.Value, e.d/2, e.thick.Value/2
 	over, hole := e.outside.Value/2, e.hole.Value/2
 	a, _ := e.touch()
@@ -148,17 +147,20 @@ func (e flatEye) solids() []solid.Solid {
 	round := []solid.Vertex{{X: hole, Bulge: 1}, {X: -hole, Bulge: 1}}
 	plate := solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -t, t, outline, round)
 	if !e.neck.present() {
-		return []solid.Solid{plate}
+		m.add(plate)
+		return
 	}
 	// The square is as wide as the root: above and below they are one face,
 	// and of the corner of the root only its ends beside the square are left.
 	s := e.neck.side.Value / 2
-	plate = plate.Without(2, 9)
+	up, z := solid.V(0, 1, 0), solid.V(0, 0, 1)
+	plate = plate.Without(solid.InPlane(solid.V(0, w, 0), up), solid.InPlane(solid.V(0, -w, 0), up))
 	for _, y := range [2]float64{w, -w} {
-		plate = plate.With(solid.Segment(solid.V(x, y, s), solid.V(x, y, t)), solid.Segment(solid.V(x, y, -t), solid.V(x, y, -s)))
+		m.mark(solid.Segment(solid.V(x, y, s), solid.V(x, y, t)), solid.Segment(solid.V(x, y, -t), solid.V(x, y, -s)))
 	}
-	square := solid.Box(solid.V(x, -s, -s), solid.V(x+e.neck.length.Value, s, s)).Without(8, 11)
-	return []solid.Solid{plate, square}
+	end := x + e.neck.length.Value
+	m.add(plate, solid.Box(solid.V(x, -s, -s), solid.V(end, s, s)).Without(solid.InPlane(solid.V(x, 0, 0), solid.V(1, 0, 0)).Along(z)))
+	m.squareFlats(l, e.neck.side.Value, x, end, false)
 }
 
 func (e flatEye) annotate(b *builder, dir drawing.Direction, rank drawing.Rank) {

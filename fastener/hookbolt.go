@@ -103,9 +103,12 @@ func (h hook) form() *form {
 	} else {
 		profile = append(profile, solid.Vertex{X: 0, Y: top}, solid.Vertex{X: -t, Y: top}, solid.Vertex{X: -t, Y: r - s, Bulge: quarterTurn})
 	}
-	f := &form{end: -t, start: n, least: n, above: true, flats: squareFlats(2*s, 0, n),
-		quantities: []drawing.Quantity{h.width, h.depth, h.back, h.neck.side, h.neck.length},
-		solids:     []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -s, s, profile)}}
+	f := &form{end: -t, start: n, least: n, above: true,
+		quantities: []drawing.Quantity{h.width, h.depth, h.back, h.neck.side, h.neck.length}}
+	f.build = func(l look, m *model) {
+		m.add(solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -s, s, profile))
+		m.squareFlats(l, 2*s, 0, n, false)
+	}
 	f.originOf = func(dir drawing.Direction, _ drawing.Style) drawing.Point {
 		if dir == drawing.Front {
 			return drawing.Pt(0, -top)

@@ -81,20 +81,18 @@ func (n LockNut) resolve() (*nut, error) {
 		base:       func(bool) float64 { return w.flats.Value / 2 },
 		top:        func(bool) float64 { return w.flats.Value / 2 },
 	}
-	f.figure = func(st drawing.Style, x float64, onBolt bool) *figure {
+	f.figure = func(x float64, on *bolt) *figure {
 		below := thin.prism(x)
 		above := full.prism(below.x1)
 		g := &figure{kind: kind, from: below.x0, to: above.x1, fromPoint: true}
-		for _, p := range [2]prism{below, above} {
-			s := p.solid()
-			if !onBolt {
-				h := bore{t: n.Thread, x0: p.x0, x1: p.x1}
-				s = s.Less(h.hole(st))
+		g.build = func(l look, m *model) {
+			whole := bore{t: n.Thread, x0: below.x0, x1: above.x1}
+			m.add(below.solid().Less(whole.hole(l, on)), above.solid().Less(whole.hole(l, on)))
+			if on == nil {
+				m.bore(l, whole)
 			}
-			g.solids = append(g.solids, s)
 		}
-		if !onBolt {
-			g.bores = []bore{{t: n.Thread, x0: below.x0, x1: above.x1}}
+		if on == nil {
 			g.annotate = func(b *builder, dir drawing.Direction) { f.annotate(b, dir, x, nil) }
 		}
 		return g

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/internal/solid"
 )
 
 // A neck is the square part under a head that keeps a bolt from turning. The
@@ -25,39 +26,19 @@ func squareNeck(d float64) neck {
 
 func (n neck) present() bool { return n.length.Value > 0 }
 
-// elevation draws the neck from the bearing face at x = 0. Seen flat, it
-// carries crossed diagonals; on its corner, the edge to the front.
-func (n neck) elevation(b *builder, onCorner bool) {
+// build adds the neck from the bearing face at x = 0; onCorner turns it as a
+// square head on its corner.
+func (n neck) build(l look, m *model, onCorner bool) {
 	if !n.present() {
 		return
 	}
-	l, h := n.length.Value, n.side.Value/2
+	s, end := n.side.Value, n.length.Value
 	if onCorner {
-		h *= math.Sqrt2
-		b.edgeOnAxis(0, l)
+		m.add(solid.Prism(solid.X(), 4, s, 0, end, solid.V(0, 1, 0), solid.Chamfer{}))
 	} else {
-		b.line(drawing.RoleThin, 0, -h, l, h)
-		b.line(drawing.RoleThin, 0, h, l, -h)
+		m.add(solid.Box(solid.V(0, -s/2, -s/2), solid.V(end, s/2, s/2)))
 	}
-	b.both(drawing.RoleOutline, 0, h, l, h)
-	b.line(drawing.RoleOutline, l, -h, l, h)
-}
-
-func (n neck) outlines(cornerUp bool) []outline {
-	if !n.present() {
-		return nil
-	}
-	return []outline{polygon(4, n.side.Value, cornerUp)}
-}
-
-// hidden draws the neck behind the head.
-func (n neck) hidden(b *builder, cornerUp bool) {
-	for _, o := range n.outlines(cornerUp) {
-		for i, p := range o.poly {
-			q := o.poly[(i+1)%len(o.poly)]
-			b.line(drawing.RoleHidden, p.X, p.Y, q.X, q.Y)
-		}
-	}
+	m.squareFlats(l, s, 0, end, onCorner)
 }
 
 func (n neck) dimensions(b *builder, onCorner bool, under float64, rank drawing.Rank) {

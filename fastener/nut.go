@@ -19,9 +19,8 @@ type nut struct {
 // A nutForm is a nut that is made of solids.
 type nutForm struct {
 	quantities []drawing.Quantity // after those of the thread
-	// figure returns the nut with its bearing face at x; on a bolt its hole is
-	// full.
-	figure func(st drawing.Style, x float64, onBolt bool) *figure
+	// figure returns the nut with its bearing face at x, on a bolt or by itself.
+	figure func(x float64, on *bolt) *figure
 	// base and top are the half heights of the bearing face and of the other
 	// end, as an elevation shows them across corners or across flats.
 	base, top func(acrossCorners bool) float64
@@ -60,57 +59,47 @@ func minorDiameter(t thread.Thread) drawing.Quantity {
 }
 
 func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
-	b := newBuilder(opt)
-	if n.form != nil {
-		return n.figure(opt.Style, 0, false).view(dir, opt)
-	}
-	switch dir {
-	case drawing.Isometric:
-		return n.figure(opt.Style, 0, false).view(dir, opt)
-	case drawing.Front, drawing.SideView:
-		n.elevation(b, dir == drawing.Front)
-	case drawing.HeadEnd, drawing.PointEnd:
-		n.end(b, dir == drawing.PointEnd)
-	default:
-		return drawing.View{}, noView(n.kind, dir, allViews()...)
-	}
-	return b.view(dir.String(), dir), nil
+	return n.figure(0, nil).view(dir, opt)
 }
 
-func (n *nut) elevation(b *builder, acrossCorners bool) {
-	p := n.prism(0)
-	p.elevation(b, acrossCorners)
-	if b.opt.Hidden {
-		for _, r := range [2]float64{n.t.D / 2, boreRadius(n.t, b.opt.Style)} {
-			// 2D across corners puts the corners of the middle face on the
-			// major diameter: the visible edge wins.
-			if !p.edgeAt(acrossCorners, r) {
-				b.both(drawing.RoleHidden, p.x0, r, p.x1, r)
-			}
+// figure returns the nut with its bearing face at x, on a bolt or by itself.
+func (n *nut) figure(x float64, on *bolt) *figure {
+	if n.form != nil {
+		return n.form.figure(x, on)
+	}
+	p := n.prism(x)
+	g := &figure{kind: n.kind, from: p.x0, to: p.x1, fromPoint: true, eighth: p.n == 4}
+	g.build = func(l look, m *model) {
+		h := bore{t: n.t, x0: p.x0, x1: p.x1}
+		m.add(p.solid().Less(h.hole(l, on)))
+		if on == nil {
+			m.bore(l, h)
 		}
 	}
-	b.axis(p.x0, p.x1)
-	rank := drawing.Rank(1)
-	if acrossCorners {
-		rank = 0
+	if on == nil {
+		g.annotate = n.annotate
 	}
-	b.linear(drawing.Below, rank, label(n.height), p.x0, -p.bearing(acrossCorners), p.x1, -p.flats/2)
-	n.widths.dimensionsAlong(b, p, acrossCorners, drawing.Right)
+	return g
 }
 
-// end draws the view along the axis; from the point end the chamfered face is
-// in front.
-func (n *nut) end(b *builder, fromPoint bool) {
-	cornerUp := !b.opt.turned
+// annotate gives the sizes of a prismatic nut that stands alone.
+func (n *nut) annotate(b *builder, dir drawing.Direction) {
 	p := n.prism(0)
-	w, h := b.stack(p.outlines(fromPoint, cornerUp))
-	b.add(drawing.RoleOutline, drawing.Circle{Radius: boreRadius(n.t, b.opt.Style)})
-	b.rootArc(drawing.RoleThin, n.t.D/2)
-	b.cross(w, h)
-	b.endLabel(n.t, false, 0)
-	rank := drawing.Rank(0)
-	if !fromPoint {
-		rank = 2
+	corners := b.onCorner(p.n)
+	switch dir {
+	case drawing.Front, drawing.SideView:
+		rank := drawing.Rank(1)
+		if dir == drawing.Front {
+			rank = 0
+		}
+		b.linear(drawing.Below, rank, label(n.height), p.x0, -p.bearing(corners), p.x1, -p.flats/2)
+		n.widths.dimensionsAlong(b, p, corners, drawing.Right)
+	default:
+		b.endLabel(n.t, false, 0)
+		rank := drawing.Rank(0)
+		if dir == drawing.HeadEnd {
+			rank = 2
+		}
+		n.widths.dimensionsAcross(b, p, corners, rank)
 	}
-	n.widths.dimensionsAcross(b, p, cornerUp, rank)
 }

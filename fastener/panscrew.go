@@ -164,22 +164,25 @@ func (h panHead) form() *form {
 	h.land = drawing.Quantity{Letter: "c", Name: "land under the crown", Rule: "follows from the height, the diameter and the radius", Value: land,
 		Source: "follows from the head", Status: drawing.Derived}
 	f := &form{end: -t, origin: drawing.Pt(0, -w), quantities: []drawing.Quantity{h.diameter, h.height, h.radius, h.land}}
-	crown := solid.Ball(solid.X(), c, r, -t-1, -land)
-	rim := solid.Cylinder(solid.X(), w, -land, 0).Without(0)
-	switch {
-	case h.slot.present():
-		f.quantities = append(f.quantities, h.slot.quantities()...)
-		hole := h.slot.hole()
-		crown = crown.Less(hole).With(h.slot.onBall(c, r, -land)...)
-		rim = rim.Less(hole).With(h.slot.onCylinder(w, -land, 0)...)
-	case h.recess.present():
-		f.quantities = append(f.quantities, h.recess.quantities()...)
-		f.simple = []solid.Solid{crown, rim}
-		hole := h.recess.hole()
-		crown = crown.Less(hole).With(h.recess.onBall(c, r)...)
-		rim = rim.Less(hole)
+	f.build = func(l look, m *model) {
+		crown := solid.Ball(solid.X(), c, r, -t-1, -land)
+		rim := solid.Cylinder(solid.X(), w, -land, 0).Without(solid.At(-land))
+		switch {
+		case h.slot.present():
+			hole := h.slot.hole()
+			crown = crown.Less(hole).With(h.slot.onBall(c, r, -land)...)
+			rim = rim.Less(hole).With(h.slot.onCylinder(w, -land, 0)...)
+		case h.recess.present() && (l.exact || !l.along()):
+			hole := h.recess.hole()
+			crown = crown.Less(hole).With(h.recess.onBall(c, r)...)
+			if h.recess.bottom() > -land {
+				rim = rim.Less(hole)
+			}
+		}
+		m.add(crown, rim)
 	}
-	f.solids = []solid.Solid{crown, rim}
+	f.quantities = append(f.quantities, h.slot.quantities()...)
+	f.quantities = append(f.quantities, h.recess.quantities()...)
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {
 		case drawing.Front, drawing.SideView:

@@ -54,58 +54,56 @@ func (p pin) reach() drawing.Quantity {
 	return p.diameter
 }
 
-// solids returns the pin at the top of a shank of radius r, under a bearing
-// face at x = 0.
-func (p pin) solids(r float64) []solid.Solid {
-	a := p.diameter.Value / 2
+// build adds the pin at the top of a shank of radius r, under a bearing face at
+// x = 0. Where hidden edges are shown, the part of it inside the bolt is.
+func (p pin) build(l look, m *model, r float64) {
+	if !p.present() {
+		return
+	}
+	a, in := p.diameter.Value/2, p.root.Value
+	buried := func(x1, y1, z1, x2, y2, z2 float64) {
+		m.mark(solid.Segment(solid.V(x1, y1, z1), solid.V(x2, y2, z2)).Marked(solid.Buried))
+	}
 	if p.along {
-		ax := solid.Axis{O: solid.V(0, p.offset.Value, 0), Dir: solid.V(1, 0, 0)}
-		return []solid.Solid{solid.Cylinder(ax, a, 0, p.projection.Value)}
+		e := p.offset.Value
+		m.add(solid.Cylinder(solid.Axis{O: solid.V(0, e, 0), Dir: solid.V(1, 0, 0)}, a, 0, p.projection.Value))
+		switch l.dir {
+		case drawing.Front:
+			buried(-in, e-a, 0, 0, e-a, 0)
+			buried(-in, e+a, 0, 0, e+a, 0)
+			buried(-in, e-a, 0, -in, e+a, 0)
+		case drawing.SideView:
+			buried(-in, e, -a, 0, e, -a)
+			buried(-in, e, a, 0, e, a)
+			buried(-in, e, -a, -in, e, a)
+		}
+		return
 	}
 	// It starts inside the shank, where no edge of it shows.
-	return []solid.Solid{solid.Cylinder(solid.AcrossY(a, 0), a, r/2, r+p.projection.Value)}
-}
-
-// marks returns the line where a pin across the axis meets the shank: straight
-// on the outline in elevations (ISO 128 lets so small an intersection be
-// simplified), true in the pictorial view. In a view along the axis it lies on
-// the circle of the shank. Where hidden edges are asked for, the part of the
-// pin inside the bolt is drawn as well.
-func (p pin) marks(r float64, dir drawing.Direction) []solid.Curve {
-	a, in := p.diameter.Value/2, p.root.Value
-	var out []solid.Curve
-	buried := func(x1, y1, z1, x2, y2, z2 float64) {
-		out = append(out, solid.Segment(solid.V(x1, y1, z1), solid.V(x2, y2, z2)).Marked(solid.Buried))
-	}
+	m.add(solid.Cylinder(solid.AcrossY(a, 0), a, r/2, r+p.projection.Value).Without(solid.At(r / 2)))
+	// Where it meets the shank: a line that a front view draws straight on the
+	// outline of the shank, and that lies on the circle of the shank in a view
+	// along the axis.
 	switch {
-	case p.along && dir == drawing.Front:
-		e := p.offset.Value
-		buried(-in, e-a, 0, 0, e-a, 0)
-		buried(-in, e+a, 0, 0, e+a, 0)
-		buried(-in, e-a, 0, -in, e+a, 0)
-	case p.along && dir == drawing.SideView:
-		e := p.offset.Value
-		buried(-in, e, -a, 0, e, -a)
-		buried(-in, e, a, 0, e, a)
-		buried(-in, e, -a, -in, e, a)
-	case p.along:
-	case dir == drawing.Front:
-		out = append(out, solid.CircleAt(solid.V(a, r, 0), solid.V(0, 1, 0), a))
-		buried(0, r-in, 0, 0, r, 0)
-		buried(2*a, r-in, 0, 2*a, r, 0)
-		buried(0, r-in, 0, 2*a, r-in, 0)
-	case dir == drawing.HeadEnd, dir == drawing.PointEnd:
-		foot := math.Sqrt(r*r - a*a)
-		buried(a, r-in, -a, a, foot, -a)
-		buried(a, r-in, a, a, foot, a)
-		buried(a, r-in, -a, a, r-in, a)
-	case dir == drawing.Isometric:
-		out = append(out, solid.Along(func(s float64) solid.Vec {
+	case l.dir == drawing.Front && !l.exact:
+		m.mark(solid.CircleAt(solid.V(a, r, 0), solid.V(0, 1, 0), a))
+	case l.dir == drawing.Front || l.pictorial() || l.exact:
+		m.mark(solid.Along(func(s float64) solid.Vec {
 			sin, cos := math.Sincos(2 * math.Pi * s)
 			return solid.V(a+a*cos, math.Sqrt(r*r-a*a*sin*sin), a*sin)
 		}))
 	}
-	return out
+	switch l.dir {
+	case drawing.Front:
+		buried(0, r-in, 0, 0, r, 0)
+		buried(2*a, r-in, 0, 2*a, r, 0)
+		buried(0, r-in, 0, 2*a, r-in, 0)
+	case drawing.HeadEnd, drawing.PointEnd:
+		foot := math.Sqrt(r*r - a*a)
+		buried(a, r-in, -a, a, foot, -a)
+		buried(a, r-in, a, a, foot, a)
+		buried(a, r-in, -a, a, r-in, a)
+	}
 }
 
 // annotate gives the pin its centre lines and sizes.
@@ -138,10 +136,10 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 			b.add(drawing.RoleDimension, drawing.Leader{Label: dia, Tip: drawing.Pt(l*0.6, a), Angle: 50, Rank: 2})
 		case drawing.HeadEnd:
 			if b.opt.Hidden {
-				b.shortCross(b.turnedPoint(dir, e), a)
+				b.shortCross(b.turnedPoint(e), a)
 			}
 		case drawing.PointEnd:
-			c := b.turnedPoint(dir, e)
+			c := b.turnedPoint(e)
 			if !b.seen(drawing.Pt(c.X-a, c.Y)) {
 				return // behind a nut
 			}
@@ -166,7 +164,7 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 		b.line(drawing.RoleCentre, a, -a-over, a, a+over)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: drawing.Pt(a, 0), Radius: a, Angle: 50})
 	case drawing.PointEnd:
-		end, foot, bottom := b.turnedPoint(dir, r+l), b.turnedPoint(dir, r), b.turnedPoint(dir, r-in)
+		end, foot, bottom := b.turnedPoint(r+l), b.turnedPoint(r), b.turnedPoint(r-in)
 		side, corner := drawing.Left, drawing.Pt(-a, 0)
 		if b.opt.turned {
 			side, corner = drawing.Above, drawing.Pt(0, a)
@@ -179,18 +177,4 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 			b.linear(side, 0, label(p.root), bottom.X, bottom.Y, foot.X, foot.Y)
 		}
 	}
-}
-
-// turnedPoint returns where the point at height y above the axis is in an end
-// view, which may be rolled to stand beside the plan.
-func (b *builder) turnedPoint(dir drawing.Direction, y float64) drawing.Point {
-	v := frameOf(dir, b.opt, false).Flat(solid.V(0, y, 0))
-	return drawing.Pt(tidy(v.X), tidy(v.Y))
-}
-
-// shortCross draws the centre lines of a round feature beside the axis.
-func (b *builder) shortCross(c drawing.Point, r float64) {
-	l := r + b.opt.Style.Part(drawing.CentreOverrun)
-	b.line(drawing.RoleCentre, c.X-l, c.Y, c.X+l, c.Y)
-	b.line(drawing.RoleCentre, c.X, c.Y-l, c.X, c.Y+l)
 }

@@ -22,6 +22,9 @@ func (r recess) bottom() float64 { return r.x + r.depth.Value }
 func (r recess) extent() float64 { return (r.span.Value + r.width.Value) / 2 * math.Sqrt2 / 2 }
 
 func (r recess) quantities() []drawing.Quantity {
+	if !r.present() {
+		return nil
+	}
 	return []drawing.Quantity{r.span, r.width, r.depth}
 }
 
@@ -44,7 +47,7 @@ func (r recess) hole() solid.Solid {
 		loop = append(loop, solid.Vertex{X: p[0], Y: p[1]})
 	}
 	u, v := r.arms()
-	return solid.Extrude(solid.V(0, 0, 0), u, v, r.x-1, r.bottom(), loop)
+	return solid.Extrude(solid.V(0, 0, 0), u, v, r.x-1, r.bottom(), loop).OpenAt(r.x - 1)
 }
 
 // onBall returns the rim of the recess on a sphere about x = c with the given
@@ -82,8 +85,10 @@ func (r recess) annotate(b *builder, dir drawing.Direction, begin float64) {
 		if !b.opt.Hidden {
 			return
 		}
-		b.both(drawing.RoleHidden, begin, h, r.bottom(), h)
-		b.line(drawing.RoleHidden, r.bottom(), -h, r.bottom(), h)
+		if !b.opt.Exact {
+			b.both(drawing.RoleHidden, begin, h, r.bottom(), h)
+			b.line(drawing.RoleHidden, r.bottom(), -h, r.bottom(), h)
+		}
 		b.linear(drawing.Above, 1, label(r.depth), r.x, 0, r.bottom(), h)
 	case drawing.HeadEnd:
 		b.add(drawing.RoleDimension, drawing.Aligned{Label: label(r.span), Side: drawing.Below,

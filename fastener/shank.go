@@ -1,21 +1,9 @@
 package fastener
 
 import (
-	"math"
-
 	"boltplate/drawing"
 	"boltplate/thread"
 )
-
-// The end view of a thread leaves the upper right quadrant of the root circle
-// open, its ends off the centre lines (ISO 6410-1).
-const (
-	rootArcStart = 100.0
-	rootArcEnd   = 350.0
-)
-
-// runOutAngle is the angle of the run-out lines to the axis (common practice).
-const runOutAngle = 30.0
 
 // A shank is the cylinder of a bolt from x = start to x = end, threaded from
 // limit to the end.
@@ -25,103 +13,8 @@ type shank struct {
 	kept              float64 // how much of it from start on the run-out must leave free
 }
 
-// rootRadius returns the radius at which the root of an external thread is
-// drawn: its own, or further in where the two lines would stand nearer on
-// paper than ISO 6410-1 allows. A thread too small for that on paper keeps a
-// third of its radius.
-func rootRadius(t thread.Thread, st drawing.Style) float64 {
-	r := t.D / 2
-	return math.Max(r-math.Max(t.Depth(), st.Part(st.ThreadGap())), r/3)
-}
-
-// boreRadius returns the radius at which the crest of an internal thread is
-// drawn, by the same rule.
-func boreRadius(t thread.Thread, st drawing.Style) float64 {
-	r := t.D / 2
-	return math.Max(r-math.Max(t.InternalDepth(), st.Part(st.ThreadGap())), r/3)
-}
-
 // A span is a stretch of the axis.
 type span struct{ from, to float64 }
-
-// elevation draws the shank; what lies in the stretch that a nut and washer
-// cover is left out.
-func (s shank) elevation(b *builder, covered span) {
-	r := s.t.D / 2
-	root := rootRadius(s.t, b.opt.Style)
-	chamfer := r - root // 45 degrees, down to the root
-	line := func(role drawing.Role, x1, y1, x2, y2 float64) {
-		b.bothOutside(role, x1, y1, x2, y2, covered)
-	}
-	line(drawing.RoleOutline, s.start, r, s.end-chamfer, r)
-	line(drawing.RoleThin, s.limit, root, s.end, root)
-	if s.limit > s.start+1e-9 {
-		b.acrossOutside(s.limit, r, covered)
-		// Incomplete threads rise to the crest beyond the limit.
-		run := (r - root) / math.Tan(runOutAngle*math.Pi/180)
-		if room := s.limit - s.start; run > room {
-			line(drawing.RoleThin, s.limit, root, s.start, root+(r-root)*room/run)
-		} else {
-			line(drawing.RoleThin, s.limit, root, s.limit-run, r)
-		}
-	}
-	line(drawing.RoleOutline, s.end-chamfer, r, s.end, root)
-	b.acrossOutside(s.end-chamfer, r, covered)
-	b.acrossOutside(s.end, root, covered)
-}
-
-// bothOutside draws a line and its mirror image in the axis as far as they lie
-// outside the stretch.
-func (b *builder) bothOutside(role drawing.Role, x1, y1, x2, y2 float64, covered span) {
-	if x1 > x2 {
-		x1, y1, x2, y2 = x2, y2, x1, y1
-	}
-	at := func(x float64) float64 {
-		if x1 == x2 {
-			return y1
-		}
-		return y1 + (y2-y1)*(x-x1)/(x2-x1)
-	}
-	if covered.from >= covered.to || x2 <= covered.from || x1 >= covered.to {
-		b.both(role, x1, y1, x2, y2)
-		return
-	}
-	if x1 < covered.from {
-		b.both(role, x1, y1, covered.from, at(covered.from))
-	}
-	if x2 > covered.to {
-		b.both(role, covered.to, at(covered.to), x2, y2)
-	}
-}
-
-// acrossOutside draws a wide line across the axis at x unless it is covered.
-func (b *builder) acrossOutside(x, r float64, covered span) {
-	if covered.from < covered.to && x > covered.from-1e-9 && x < covered.to+1e-9 {
-		return // hidden, or on the face of washer or nut, which is drawn
-	}
-	b.line(drawing.RoleOutline, x, -r, x, r)
-}
-
-// rootArc draws the three-quarter circle of a thread seen along its axis.
-func (b *builder) rootArc(role drawing.Role, radius float64) {
-	b.add(role, drawing.Arc{Radius: radius, Start: rootArcStart, End: rootArcEnd})
-}
-
-// hiddenEnd draws the hidden thread of a bolt seen from its head.
-func (s shank) hiddenEnd(b *builder) {
-	b.add(drawing.RoleHidden, drawing.Circle{Radius: s.t.D / 2})
-	b.rootArc(drawing.RoleHidden, rootRadius(s.t, b.opt.Style))
-}
-
-// endLabel names the thread at its major circle in an end view: a whole circle
-// or, in a nut, three quarters of one.
-func (b *builder) endLabel(t thread.Thread, whole bool, rank drawing.Rank) {
-	d := drawing.Diameter{Label: threadLabel(t), Radius: t.D / 2, Angle: 50, Rank: rank}
-	if !whole {
-		d.Angle, d.Start, d.End = 130, rootArcStart+5, rootArcEnd-5
-	}
-	b.add(drawing.RoleDimension, d)
-}
 
 // A threading is the thread of a bolt as it was decided.
 type threading struct {

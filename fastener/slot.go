@@ -23,12 +23,19 @@ func (s slot) present() bool { return s.depth.Value > 0 }
 func (s slot) half() float64   { return s.width.Value / 2 }
 func (s slot) bottom() float64 { return s.x + s.depth.Value }
 
-func (s slot) quantities() []drawing.Quantity { return []drawing.Quantity{s.width, s.depth} }
+func (s slot) quantities() []drawing.Quantity {
+	if !s.present() {
+		return nil
+	}
+	return []drawing.Quantity{s.width, s.depth}
+}
 
 // hole returns the slot, open to both sides and beyond the end of the head.
 func (s slot) hole() solid.Solid {
-	const far = 1e3
-	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far))
+	const far = 1e2 // beyond any head
+	z := solid.V(0, 0, 1)
+	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far)).OpenAt(-far).OpenAt(far).
+		Without(solid.InPlane(solid.V(s.x-1, 0, 0), solid.V(1, 0, 0)).Along(z))
 }
 
 // rim returns the edges of the slot on a flat end of radius r.
@@ -81,35 +88,13 @@ func (s slot) onCone(x0, r0, x1, r1 float64) []solid.Curve {
 	if end <= x0 {
 		return nil
 	}
-	h, k := s.half(), (r1-r0)/(x1-x0)
-	radius := func(x float64) float64 { return r0 + k*(x-x0) }
-	slope := func(x float64) float64 { return k * radius(x) / s.reach(radius(x)) }
-	z0, z1 := s.reach(r0), s.reach(radius(end))
-	// The tangents at both ends meet at the control point.
-	cx := (z1 - z0 + slope(x0)*x0 - slope(end)*end) / (slope(x0) - slope(end))
-	cz := z0 + slope(x0)*(cx-x0)
-	// On the way from the middle of the chord to it the curve is passed at the
-	// part w / (1 + w).
-	mx, mz := (x0+end)/2, (z0+z1)/2
-	lo, hi := 0.0, 1.0
-	off := func(t float64) float64 {
-		x, z := mx+t*(cx-mx), mz+t*(cz-mz)
-		return z*z + h*h - radius(x)*radius(x)
-	}
-	inside := off(0) < 0
-	for range 60 {
-		if m := (lo + hi) / 2; (off(m) < 0) == inside {
-			lo = m
-		} else {
-			hi = m
-		}
-	}
-	w := lo / (1 - lo)
+	cone := solid.Cone(solid.X(), x0, r0, x1, r1)
+	radius := r0 + (r1-r0)/(x1-x0)*(end-x0)
+	z0, z1 := s.reach(r0), s.reach(radius)
 	out := four(func(ky, kz float64) solid.Curve {
-		at := func(x, z float64) solid.Vec { return solid.V(x, ky*h, kz*z) }
-		return solid.Curve{Shape: solid.Rational, A: at(x0, z0), C: at(cx, cz), B: at(end, z1), W: w}
+		return cone.Section(solid.V(x0, ky*s.half(), kz*z0), solid.V(end, ky*s.half(), kz*z1), solid.V(0, 1, 0))
 	})
-	return append(out, s.ends(radius(end), x1)...)
+	return append(out, s.ends(radius, x1)...)
 }
 
 // onBall returns the edges on a sphere about x = c with the radius r, as far as

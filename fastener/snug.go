@@ -44,40 +44,39 @@ func (s snug) up() float64 {
 	return 1
 }
 
-// solids returns the snug at the top of a shank of radius r, from x0.
-func (s snug) solids(r, x0 float64) []solid.Solid {
-	g1, x1, y0 := s.projection.Value, x0+s.length.Value, r/2
-	profile := []solid.Vertex{
-		{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
+// build adds the snug at the top of a shank of radius r, from x0.
+func (s snug) build(l look, m *model, r, x0 float64) {
+	if !s.present() {
+		return
 	}
-	h := s.width.Value / 2
-	up := s.up()
-	body := solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, up, 0), -h, h, profile)
-	// Edges stay that are outside the shank: those at the end rise no further
-	// than the straight intersection, those at the bearing face start at the
-	// shank.
-	body = body.Without(0, 1, 2, 3, 4, 10, 11, 12)
+	g1, x1, h, up := s.projection.Value, x0+s.length.Value, s.width.Value/2, s.up()
+	inside := r / 2 // where it starts, in the shank
+	x, y := solid.V(1, 0, 0), solid.V(0, up, 0)
+	body := solid.Extrude(solid.V(0, 0, 0), x, y, -h, h, []solid.Vertex{
+		{X: x0, Y: inside}, {X: x1, Y: inside}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
+	})
+	// Of the edges at the end and at the bearing face what is outside the shank
+	// comes with the lines where the two meet.
+	body = body.Without(solid.InPlane(y.Mul(inside), y), solid.InPlane(solid.V(x1, 0, 0), x), solid.InPlane(solid.V(x0, 0, 0), x).Along(y))
+	m.add(body)
 	foot := math.Sqrt(r*r - h*h)
+	at := func(x, y, z float64) solid.Vec { return solid.V(x, up*y, z) }
 	for _, z := range [2]float64{h, -h} {
-		body = body.With(solid.Segment(solid.V(x0, up*foot, z), solid.V(x0, up*(r+g1), z)))
+		m.mark(solid.Segment(at(x0, foot, z), at(x0, r+g1, z)))
 	}
-	return []solid.Solid{body}
+	switch {
+	case l.exact || l.pictorial():
+		a := math.Asin(h/r) * 180 / math.Pi
+		m.mark(solid.Segment(at(x0, foot, h), at(x1, foot, h)), solid.Segment(at(x0, foot, -h), at(x1, foot, -h)),
+			solid.Segment(at(x1, foot, h), at(x1, r, h)), solid.Segment(at(x1, foot, -h), at(x1, r, -h)),
+			solid.ArcAt(at(x1, 0, 0), y, solid.V(0, 0, 1), r, -a, a))
+	case l.along(): // straight on the outline of the shank
+		m.mark(solid.Segment(at(x0, r, h), at(x1, r, h)), solid.Segment(at(x0, r, -h), at(x1, r, -h)), solid.Segment(at(x1, r, -h), at(x1, r, h)))
+	}
 }
 
 // quarterTurn is the bulge of a quarter of a circle: tan(90/4 degrees).
 const quarterTurn = math.Sqrt2 - 1
-
-// marks returns the lines where the snug meets the shank, drawn straight on its
-// outline (ISO 128 lets so small an intersection be simplified).
-func (s snug) marks(r, x0 float64) []solid.Curve {
-	x1, h := x0+s.length.Value, s.width.Value/2
-	r *= s.up()
-	return []solid.Curve{
-		solid.Segment(solid.V(x0, r, h), solid.V(x1, r, h)),
-		solid.Segment(solid.V(x0, r, -h), solid.V(x1, r, -h)),
-		solid.Segment(solid.V(x1, r, -h), solid.V(x1, r, h)),
-	}
-}
 
 // dimensions gives the snug's sizes: its length and projection in the front
 // view, its width in the plan or from the point.

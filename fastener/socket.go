@@ -40,13 +40,14 @@ func (s socket) quantities() []drawing.Quantity {
 			Source: "common practice", Status: drawing.CommonPractice}}
 }
 
-// holes returns the socket. The edge of the cone is left out where it would
-// touch the hexagon from inside, as the circle of a chamfer is.
-func (s socket) holes() []solid.Solid {
-	return []solid.Solid{
-		solid.Prism(solid.X(), 6, s.flats.Value, s.x, s.bottom(), solid.V(0, 1, 0), solid.Chamfer{}),
-		solid.Cone(solid.X(), s.bottom(), s.flats.Value/2, s.tip(), 0).Mark(solid.NotAlong, 0),
+// holes returns the socket. A view along the axis leaves the edge of its cone
+// out, which touches the hexagon from inside, unless it is to be exact.
+func (s socket) holes(l look) []solid.Solid {
+	cone := solid.Cone(solid.X(), s.bottom(), s.flats.Value/2, s.tip(), 0)
+	if !l.exact {
+		cone = cone.Mark(solid.NotAlong, solid.At(s.bottom()))
 	}
+	return []solid.Solid{solid.Prism(solid.X(), 6, s.flats.Value, s.x, s.bottom(), solid.V(0, 1, 0), solid.Chamfer{}), cone}
 }
 
 // profile returns the section of the socket in the plane of the axis, which

@@ -68,9 +68,6 @@ func (w SpringWasher) figure(s *washerSizes, x float64, onBolt bool) *figure {
 	c := w.cut(s.d)
 	t, gap := s.thickness.Value, c.gap.Value
 	r0, r1 := s.hole.Value/2, s.outside.Value/2
-	if onBolt {
-		r0 = s.d / 2 // the shank fills the hole
-	}
 	slope := math.Tan(springCutAngle * math.Pi / 180)
 	if w.Thread.LeftHand {
 		slope = -slope
@@ -78,33 +75,28 @@ func (w SpringWasher) figure(s *washerSizes, x float64, onBolt bool) *figure {
 	// The heights of both sides of the cut, from the first face on.
 	low := func(u float64) float64 { return slope*(u-t/2) - gap/2 }
 	high := func(u float64) float64 { return low(u) + gap }
-	over := t // the cut runs past both faces
-	cut := solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), 0, 2*r1, []solid.Vertex{
-		{X: -over, Y: low(-over)}, {X: t + over, Y: low(t + over)}, {X: t + over, Y: high(t + over)}, {X: -over, Y: high(-over)},
-	}).Bare()
-	ring := solid.Cylinder(solid.X(), r1, x, x+t)
-	if !onBolt {
-		ring = ring.Less(solid.Cylinder(solid.X(), r0, x, x+t))
-	}
-	body := ring.Less(cut)
-	for _, side := range [2]func(float64) float64{low, high} {
-		for _, r := range [2]float64{r0, r1} {
-			body = body.With(solid.Along(func(k float64) solid.Vec {
-				y := side(k * t)
-				return solid.V(x+k*t, y, math.Sqrt(r*r-y*y))
-			}))
-		}
-		for _, u := range [2]float64{0, t} {
-			y := side(u)
-			body = body.With(solid.Segment(solid.V(x+u, y, math.Sqrt(r0*r0-y*y)), solid.V(x+u, y, math.Sqrt(r1*r1-y*y))))
-		}
-	}
 	g := &figure{kind: w.Kind(), from: x, to: x + t, fromPoint: true}
-	g.solidsIn = func(dir drawing.Direction) []solid.Solid {
-		if dir == drawing.SideView { // the cut is on the outline, where it would only thicken the line
-			return []solid.Solid{ring}
+	g.build = func(l look, m *model) {
+		outside, hole := solid.Cylinder(solid.X(), r1, x, x+t), solid.Cylinder(solid.X(), r0, x, x+t)
+		if l.dir == drawing.SideView && !l.exact { // the cut is on the outline, where it would only thicken the line
+			m.add(outside.Less(hole))
+			return
 		}
-		return []solid.Solid{body}
+		over := t // the cut runs past both faces
+		cut := solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), 0, 2*r1, []solid.Vertex{
+			{X: -over, Y: low(-over)}, {X: t + over, Y: low(t + over)}, {X: t + over, Y: high(t + over)}, {X: -over, Y: high(-over)},
+		}).Beyond()
+		var edges []solid.Curve
+		for _, side := range [2]func(float64) float64{low, high} {
+			at := func(u, r float64) solid.Vec {
+				y := side(u)
+				return solid.V(x+u, y, math.Sqrt(r*r-y*y))
+			}
+			across := solid.V(slope, -1, 0)
+			edges = append(edges, outside.Section(at(0, r1), at(t, r1), across), hole.Section(at(0, r0), at(t, r0), across),
+				solid.Segment(at(0, r0), at(0, r1)), solid.Segment(at(t, r0), at(t, r1)))
+		}
+		m.add(outside.Less(hole, cut).With(edges...))
 	}
 	if !onBolt {
 		g.annotate = func(b *builder, dir drawing.Direction) {

@@ -249,7 +249,7 @@ func (f *studForm) settle(b *bolt, length, given float64) error {
 	b.shank = shank{t: t, start: f.start(), limit: length - n.Value, end: length}
 	if f.neck == NeckPlain { // both run-outs are on one plain part
 		b.shank.kept = f.metalRoom(b.thread.limit)
-		b.form.threads[0].room = b.shank.kept
+		*b.form.run = b.shank.kept
 	}
 	return nil
 }
@@ -292,32 +292,36 @@ func (f *studForm) form() *form {
 	g := &form{end: -m, start: f.start(), datum: m, origin: drawing.Pt(0, -r)}
 	g.quantities = []drawing.Quantity{f.metalEnd, f.runOut}
 	signs := threadSigns{t: f.t, limit: f.metalLimit(), end: -m, room: f.runOut.Value}
-	g.threads = []threadSigns{signs}
-	ring := solid.CircleAt(solid.V(signs.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong)
-	g.styled = func(st drawing.Style) []solid.Solid {
-		root := rootRadius(f.t, st)
-		c := r - root
+	g.run = &signs.room
+	x0, x1 := g.start-f.length.Value, g.start
+	g.build = func(l look, md *model) {
+		c := r - rootRadius(f.t, l.style)
 		to := 0.0
 		if f.neck == NeckSquare {
 			to = f.runOut.Value
 		}
 		body := solid.Cylinder(solid.X(), r, -m+c, to)
-		if f.neck != NeckSquare && f.neck != NeckCollar {
-			body = body.Without(1) // it goes on as the shank
+		if f.neck == NeckPlain {
+			body = body.Without(solid.At(to)) // it goes on as the shank
 		}
-		return []solid.Solid{solid.Cone(solid.X(), -m, root, -m+c, r).Without(1).Mark(solid.NotAlong, 0), body.With(ring)}
+		md.add(solid.Cone(solid.X(), -m, r-c, -m+c, r).Without(solid.At(-m+c)).Mark(solid.NotAlong, solid.At(-m)), body)
+		md.mark(solid.CircleAt(solid.V(signs.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
+		md.thread(l, signs)
+		switch f.neck {
+		case NeckSquare:
+			h := f.side.Value / 2
+			md.add(solid.Box(solid.V(x0, -h, -h), solid.V(x1, h, h)))
+			md.squareFlats(l, f.side.Value, x0, x1, false)
+		case NeckCollar:
+			md.add(solid.Cylinder(solid.X(), f.diameter.Value/2, x0, x1))
+		}
 	}
-	x0, x1 := g.start-f.length.Value, g.start
 	switch f.neck {
 	case NeckSquare:
-		h := f.side.Value / 2
 		g.quantities = append(g.quantities, f.side, f.length)
-		g.solids = []solid.Solid{solid.Box(solid.V(x0, -h, -h), solid.V(x1, h, h))}
-		g.flats = squareFlats(f.side.Value, x0, x1)
 		g.least, g.standing = x1, "the square needs"
 	case NeckCollar:
 		g.quantities = append(g.quantities, f.diameter, f.length)
-		g.solids = []solid.Solid{solid.Cylinder(solid.X(), f.diameter.Value/2, x0, x1)}
 		g.origin.Y = -f.diameter.Value / 2
 		g.least, g.standing = x1, "the collar is thick"
 	}

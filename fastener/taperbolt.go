@@ -216,14 +216,14 @@ func (f *taperForm) form() *form {
 	l, r0, r1 := f.length.Value, f.large.Value/2, f.small.Value/2
 	g := &form{start: l, origin: drawing.Pt(0, -r0)}
 	g.quantities = []drawing.Quantity{f.taper, f.angle, f.large, f.small, f.length}
-	g.styled = func(st drawing.Style) []solid.Solid {
+	g.build = func(k look, m *model) {
 		cone := solid.Cone(solid.X(), 0, r0, l, r1)
 		// Seen along the axis the small end stands between the large one and
 		// the thread, at times too near to either to be drawn.
-		if least := st.Part(st.ThreadGap()); r1-f.t.D/2 < least || r0-r1 < least {
-			cone = cone.Mark(solid.NotAlong, 1)
+		if least := k.style.Part(k.style.ThreadGap()); !k.exact && (r1-f.t.D/2 < least || r0-r1 < least) {
+			cone = cone.Mark(solid.NotAlong, solid.At(l))
 		}
-		return []solid.Solid{cone}
+		m.add(cone)
 	}
 	g.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {

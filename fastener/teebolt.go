@@ -167,23 +167,26 @@ func (h teeHead) form(d float64, n neck, nibs snug) *form {
 		return drawing.Pt(0, -l)
 	}
 	if n.present() {
-		// Head and neck are of one width, so that they are one profile: their
-		// sides go over into each other without an edge.
-		x, s := n.length.Value, n.side.Value/2
-		profile := []solid.Vertex{{X: -t, Y: -l}, {X: 0, Y: -l}, {X: 0, Y: -s}, {X: x, Y: -s}, {X: x, Y: s}, {X: 0, Y: s}, {X: 0, Y: l}, {X: -t, Y: l}}
-		f.solids = []solid.Solid{solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -w, w, profile)}
 		f.quantities = append(f.quantities, n.side, n.length)
-		f.flats = squareFlats(n.side.Value, 0, x)
-	} else {
-		f.solids = []solid.Solid{solid.Box(solid.V(-t, -l, -w), solid.V(0, l, w))}
 	}
 	if nibs.present() {
 		f.quantities = append(f.quantities, nibs.quantities()...)
-		f.solids = append(f.solids, nibs.solids(d/2, 0)...)
-		f.solids = append(f.solids, nibs.below().solids(d/2, 0)...)
-		f.detail = notAtEnds(append(nibs.marks(d/2, 0), nibs.below().marks(d/2, 0)...))
 		f.least = nibs.length.Value
 		f.plain, f.plainLetter = nibs.length.Value, nibs.length.Letter
+	}
+	f.build = func(k look, m *model) {
+		if n.present() {
+			// Head and neck are of one width, so that they are one profile: their
+			// sides go over into each other without an edge.
+			x, s := n.length.Value, n.side.Value/2
+			m.add(solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -w, w, []solid.Vertex{
+				{X: -t, Y: -l}, {X: 0, Y: -l}, {X: 0, Y: -s}, {X: x, Y: -s}, {X: x, Y: s}, {X: 0, Y: s}, {X: 0, Y: l}, {X: -t, Y: l}}))
+			m.squareFlats(k, n.side.Value, 0, x, false)
+		} else {
+			m.add(solid.Box(solid.V(-t, -l, -w), solid.V(0, l, w)))
+		}
+		nibs.build(k, m, d/2, 0)
+		nibs.below().build(k, m, d/2, 0)
 	}
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) {
 		switch dir {

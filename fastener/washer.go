@@ -2,6 +2,7 @@ package fastener
 
 import (
 	"boltplate/drawing"
+	"boltplate/internal/solid"
 	"boltplate/thread"
 )
 
@@ -134,38 +135,34 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	if err != nil {
 		return drawing.View{}, err
 	}
-	b := newBuilder(opt)
-	switch dir {
-	case drawing.Isometric:
-		return s.figure(0, false).view(dir, opt)
-	case drawing.Front, drawing.SideView:
-		s.elevation(b, 0, 0)
-		if opt.Hidden {
-			b.both(drawing.RoleHidden, 0, s.hole.Value/2, s.thickness.Value, s.hole.Value/2)
-		}
-		b.axis(0, s.thickness.Value)
-		b.linear(drawing.Below, 0, label(s.thickness), 0, -s.outside.Value/2, s.thickness.Value, -s.outside.Value/2)
-		b.linear(drawing.Right, 1, diameterLabel(s.outside), s.thickness.Value, -s.outside.Value/2, s.thickness.Value, s.outside.Value/2)
-	case drawing.HeadEnd, drawing.PointEnd:
-		r := s.outside.Value / 2
-		b.add(drawing.RoleOutline, drawing.Circle{Radius: r})
-		b.add(drawing.RoleOutline, drawing.Circle{Radius: s.hole.Value / 2})
-		b.cross(r, r)
-		b.linear(drawing.Below, 0, diameterLabel(s.outside), -r, 0, r, 0)
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole), Radius: s.hole.Value / 2, Angle: 50})
-	default:
-		return drawing.View{}, noView(w.Kind(), dir, allViews()...)
-	}
-	return b.view(dir.String(), dir), nil
+	return s.figure(0, false).view(dir, opt)
 }
 
-// elevation draws the washer with its face at x. against is the half height of
-// the nut on its other face; of the two faces the larger is drawn.
-func (s *washerSizes) elevation(b *builder, x, against float64) {
-	r := s.outside.Value / 2
-	b.both(drawing.RoleOutline, x, r, x+s.thickness.Value, r)
-	b.line(drawing.RoleOutline, x, -r, x, r)
-	if r >= against {
-		b.line(drawing.RoleOutline, x+s.thickness.Value, -r, x+s.thickness.Value, r)
+// figure returns the washer with its face at x.
+func (s *washerSizes) figure(x float64, onBolt bool) *figure {
+	if s.form != nil {
+		return s.form(x, onBolt)
+	}
+	end := x + s.thickness.Value
+	g := &figure{kind: "washer", from: x, to: end, fromPoint: true}
+	g.build = func(_ look, m *model) {
+		m.add(solid.Cylinder(solid.X(), s.outside.Value/2, x, end).Less(solid.Cylinder(solid.X(), s.hole.Value/2, x, end)))
+	}
+	if !onBolt {
+		g.annotate = s.annotate
+	}
+	return g
+}
+
+// annotate gives the sizes of a plain washer that stands alone.
+func (s *washerSizes) annotate(b *builder, dir drawing.Direction) {
+	r, t := s.outside.Value/2, s.thickness.Value
+	switch dir {
+	case drawing.Front, drawing.SideView:
+		b.linear(drawing.Below, 0, label(s.thickness), 0, -r, t, -r)
+		b.linear(drawing.Right, 1, diameterLabel(s.outside), t, -r, t, r)
+	default:
+		b.linear(drawing.Below, 0, diameterLabel(s.outside), -r, 0, r, 0)
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole), Radius: s.hole.Value / 2, Angle: 50})
 	}
 }

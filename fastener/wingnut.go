@@ -61,7 +61,7 @@ func (n WingNut) resolve() (*nut, error) {
 		extra:      sizes,
 		base:       func(bool) float64 { return w.base.Value / 2 },
 		top:        func(bool) float64 { return w.top.Value / 2 },
-		figure:     func(st drawing.Style, x float64, onBolt bool) *figure { return w.figure(kind, st, x, onBolt) },
+		figure:     func(x float64, on *bolt) *figure { return w.figure(kind, x, on) },
 		annotate:   w.annotate,
 		inPlan:     true,
 	}}, nil
@@ -95,18 +95,24 @@ func (w wing) roots() (outer, inner plane.Vec) {
 	return plane.Vec{X: 0.15 * d, Y: 0.55 * d}, plane.Vec{X: 0.75 * d, Y: 0.55 * d}
 }
 
-func (w wing) figure(kind string, st drawing.Style, x float64, onBolt bool) *figure {
-	r0, r1, h := w.base.Value/2, w.top.Value/2, w.height.Value
-	body := solid.Cone(solid.X(), x, r0, x+h, r1)
+func (w wing) figure(kind string, x float64, on *bolt) *figure {
 	g := &figure{kind: kind, from: x, to: x + w.total.Value, fromPoint: true}
-	if !onBolt {
-		b := bore{t: w.t, x0: x, x1: x + h}
-		body = body.Less(b.hole(st))
-		g.bores = []bore{b}
+	g.build = func(l look, m *model) {
+		h := bore{t: w.t, x0: x, x1: x + w.height.Value}
+		m.add(solid.Cone(solid.X(), x, w.base.Value/2, h.x1, w.top.Value/2).Less(h.hole(l, on)))
+		if on == nil {
+			m.bore(l, h)
+		}
+		w.wings(m, x)
+	}
+	if on == nil {
 		g.annotate = func(b *builder, dir drawing.Direction) { w.annotate(b, dir, x, nil) }
 	}
-	g.solids = []solid.Solid{body}
+	return g
+}
 
+// wings adds the two wings, and where they meet the body.
+func (w wing) wings(m *model, x float64) {
 	outer, inner := w.roots()
 	t1, t2 := w.tangent(outer, true), w.tangent(inner, false)
 	c := w.tip()
@@ -114,7 +120,8 @@ func (w wing) figure(kind string, st drawing.Style, x float64, onBolt bool) *fig
 	profile := []solid.Vertex{{X: outer.X, Y: outer.Y}, {X: inner.X, Y: inner.Y},
 		{X: t2.X, Y: t2.Y, Bulge: math.Tan(sweep / 4 * math.Pi / 180)}, {X: t1.X, Y: t1.Y}}
 	half := w.thickness.Value / 2
-	k := (r1 - r0) / h
+	r0, k := w.base.Value/2, (w.top.Value-w.base.Value)/2/w.height.Value
+	body := solid.Cone(solid.X(), x, r0, x+w.height.Value, w.top.Value/2)
 	// Where the plane of an edge of the wing, which runs from p to q, meets the
 	// cone at z: (m u + b)^2 + z^2 = (r0 + k u)^2.
 	meet := func(p, q plane.Vec, z float64) (u, y float64) {
@@ -124,25 +131,21 @@ func (w wing) figure(kind string, st drawing.Style, x float64, onBolt bool) *fig
 		u = (-k1 + math.Sqrt(k1*k1-4*k2*k0)) / (2 * k2)
 		return u, m*u + b
 	}
-	from, _ := meet(outer, t1, half)
-	to, _ := meet(inner, t2, half)
 	for _, side := range [2]float64{1, -1} {
-		g.solids = append(g.solids, solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, side, 0), -half, half, profile))
-		for _, z := range [2]float64{half, -half} {
-			g.marks = append(g.marks, solid.Along(func(s float64) solid.Vec {
-				u := from + s*(to-from)
-				return solid.V(x+u, side*math.Sqrt((r0+k*u)*(r0+k*u)-z*z), z)
-			}))
-		}
-		for _, e := range [2][2]plane.Vec{{outer, t1}, {inner, t2}} {
-			g.marks = append(g.marks, solid.Along(func(s float64) solid.Vec {
-				z := half * (2*s - 1)
+		m.add(solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, side, 0), -half, half, profile))
+		var corner [2][2]solid.Vec // of the foot of the wing, by edge and by flat
+		for i, e := range [2][2]plane.Vec{{outer, t1}, {inner, t2}} {
+			for j, z := range [2]float64{-half, half} {
 				u, y := meet(e[0], e[1], z)
-				return solid.V(x+u, side*y, z)
-			}))
+				corner[i][j] = solid.V(x+u, side*y, z)
+			}
+			across := solid.V(e[1].Y-e[0].Y, -side*(e[1].X-e[0].X), 0)
+			m.mark(body.Section(corner[i][0], corner[i][1], across))
+		}
+		for j := range 2 {
+			m.mark(body.Section(corner[0][j], corner[1][j], solid.V(0, 0, 1)))
 		}
 	}
-	return g
 }
 
 func (w wing) annotate(b *builder, dir drawing.Direction, x float64, on *clamped) {

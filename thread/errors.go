@@ -36,11 +36,13 @@ func (e *SizeError) Error() string {
 	var what string
 	switch {
 	case e.Standard != "ISO 261":
-		what = fmt.Sprintf("M%s is not in the table of %s", number(e.D), e.Standard)
+		what = fmt.Sprintf("M%s is not among the sizes held of %s", number(e.D), e.Standard)
 	case slices.Contains(thirdChoices[:], e.D):
 		what = fmt.Sprintf("M%s is a third choice of ISO 261, and only first and second choices are held", number(e.D))
 	case e.D < isoSizes[0].d, e.D > isoSizes[len(isoSizes)-1].d:
 		what = fmt.Sprintf("M%s is outside the sizes held of ISO 261, M3 to M64", number(e.D))
+	case e.D > verifiedTo:
+		what = fmt.Sprintf("M%s is not among the sizes held of ISO 261", number(e.D))
 	default:
 		what = fmt.Sprintf("M%s is not a size of ISO 261", number(e.D))
 	}
@@ -66,15 +68,15 @@ func (e *PitchError) Error() string {
 // ValueError reports a number that makes no sense: zero, negative, not a
 // number, infinite or absurd.
 type ValueError struct {
-	Name   string  // "diameter", "pitch", "fit"
+	Name   string  // "diameter", "pitch", "length", "fit", "item"
 	Value  float64 // mm for a length
 	Want   string  // what would be right
 	Column int     // of the number in the text given to Parse, from 1; 0 for a number
 }
 
 func (e *ValueError) Error() string {
-	if e.Name == "fit" {
-		return fmt.Sprintf("fit %s: want %s", number(e.Value), e.Want)
+	if e.Name == "fit" || e.Name == "item" {
+		return fmt.Sprintf("%s %s: want %s", e.Name, number(e.Value), e.Want)
 	}
 	return fmt.Sprintf("thread %s of %s mm: want %s", e.Name, number(e.Value), e.Want)
 }
@@ -90,21 +92,25 @@ func (e *ClassError) Error() string {
 	return fmt.Sprintf("tolerance class %q: want %s", clip(e.Class), e.Want)
 }
 
-// TableError reports a figure that the table held here of a standard does not
-// give for a thread.
+// TableError reports a figure that is not held here for a thread. It says
+// nothing about what the standard has.
 type TableError struct {
 	Standard string   // "ISO 2306", "ISO 965-1"
 	Item     string   // what was asked for, "tapping drill"
 	Thread   Thread   // for which thread
-	Have     []Thread // threads next to it for which the table has the figure; may be empty
+	Have     []Thread // threads next to it for which the figure is held; may be empty
+	Held     string   // for which threads it is held, in words; may be ""
 	Rule     string   // a rule that helps out, with its status; may be ""
 }
 
 func (e *TableError) Error() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "no %s for %v in the table of %s", e.Item, e.Thread, e.Standard)
+	fmt.Fprintf(&b, "no %s of %s is held here for %v", e.Item, e.Standard, e.Thread)
+	if e.Held != "" {
+		b.WriteString("; held: " + e.Held)
+	}
 	if len(e.Have) > 0 {
-		b.WriteString("; it has ")
+		b.WriteString("; held: ")
 		for i, t := range e.Have {
 			if i > 0 {
 				b.WriteString(", ")

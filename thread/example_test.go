@@ -79,7 +79,34 @@ func ExampleThread_TapDrill() {
 	fmt.Println(err)
 	// Output:
 	// 10.2 <nil>
-	// no tapping drill for M24 × 1.5 in the table of ISO 2306; it has M24, M24 × 2; by the rule d - P (common practice) 22.5 mm
+	// no tapping drill of ISO 2306 is held here for M24 × 1.5; held: M24, M24 × 2; by the rule D - P (common practice) 22.5 mm
+}
+
+func ExampleThread_Figure() {
+	for _, name := range []string{"M20", "M12", "M3x0.35"} {
+		f, err := thread.MustParse(name).Figure(thread.ItemRunOut)
+		fmt.Println(name, f.Value, f.Rule, "|", f.Source, "|", f.Status, err)
+	}
+	// Output:
+	// M20 6.3 2.5P ≈ 6.3 | ISO 3508:1976 | published in part <nil>
+	// M12 4.3 2.5P ≈ 4.3 | ISO 3508:1976 | from memory, unverified <nil>
+	// M3x0.35 0.875 2.5P | 2.5P, the rule of ISO 3508:1976; the pitch 0.35 is not in the table held here | common practice <nil>
+}
+
+func ExampleThread_PairLimits() {
+	nut, bolt, err := thread.MustParse("M20").PairLimits("6H/6g")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	least, greatest := thread.Play(nut, bolt)
+	fmt.Println(nut.PitchMin.Value, bolt.PitchMax.Value, "play", least.Value, "to", greatest.Value)
+	// Output: 18.376 18.334 play 0.042 to 0.436
+}
+
+func ExampleProductPitches() {
+	fmt.Println(thread.ProductPitches(16), thread.ProductPitches(10), thread.ProductPitches(6))
+	// Output: [1.5] [1 1.25] []
 }
 
 func ExampleClearanceHole() {

@@ -9,10 +9,9 @@ import (
 
 // ISO 273:1979; status of each row in the files.
 func TestClearanceHole(t *testing.T) {
-	n := 0
-	for _, name := range []string{"iso273-clearance-holes.csv", "iso273-additions.csv"} {
+	names := []string{"iso273-clearance-holes.csv", "iso273-additions.csv", "iso273-jis-b-1001.csv"}
+	for _, name := range names {
 		for _, r := range readTable(t, name) {
-			n++
 			d := r.num(t, "d")
 			for f, col := range map[Fit]string{FitFine: "fine_h12", FitMedium: "medium_h13", FitCoarse: "coarse_h14"} {
 				got, err := ClearanceHole(d, f)
@@ -21,8 +20,10 @@ func TestClearanceHole(t *testing.T) {
 			}
 		}
 	}
-	assert.Len(t, clearances, n)
+	best := bestStatus(t, []string{"d"}, names...)
+	require.Len(t, clearances, len(best))
 	for i, c := range clearances {
+		assert.Equal(t, best[" "+number(c.d)], c.status, "M%v", c.d)
 		assert.True(t, c.d < c.fine && c.fine < c.medium && c.medium < c.coarse, "%+v", c)
 		if i > 0 {
 			p := clearances[i-1]
@@ -33,11 +34,13 @@ func TestClearanceHole(t *testing.T) {
 
 func TestClearanceHoleErrors(t *testing.T) {
 	_, err := ClearanceHole(13, FitMedium)
-	assert.EqualError(t, err, "M13 is not in the table of ISO 273; nearest: M12, M14")
-	_, err = ClearanceHole(4.5, FitFine)
+	assert.EqualError(t, err, "M13 is not among the sizes held of ISO 273; nearest: M12, M14")
+	_, err = ClearanceHole(9, FitFine)
 	var se *SizeError
 	require.ErrorAs(t, err, &se)
-	assert.Equal(t, []float64{4, 5}, se.Nearest)
+	assert.Equal(t, []float64{8, 10}, se.Nearest)
+	_, err = ClearanceFigure(9, FitFine)
+	require.ErrorAs(t, err, &se)
 	for _, f := range []Fit{-1, 3} {
 		_, err = ClearanceHole(12, f)
 		var ve *ValueError
@@ -58,6 +61,9 @@ func TestTapDrill(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, r.num(t, "drill"), got, "%v", th)
 		assert.Equal(t, r["series"] == "coarse", th.IsCoarse(), "%v", th)
+		d, err := th.drill()
+		require.NoError(t, err)
+		assert.Equal(t, statusOf(t, r["status"]), d.status, "%v", th)
 
 		// ISO 2306 has drills that give a minor diameter within 6H.
 		l, err := th.Limits("6H")
@@ -69,8 +75,8 @@ func TestTapDrill(t *testing.T) {
 
 func TestTapDrillErrors(t *testing.T) {
 	for in, want := range map[string]string{
-		"M24x1.5": "no tapping drill for M24 × 1.5 in the table of ISO 2306; it has M24, M24 × 2; by the rule d - P (common practice) 22.5 mm",
-		"M7-6H":   "no tapping drill for M7 in the table of ISO 2306; by the rule d - P (common practice) 6 mm",
+		"M24x1.5": "no tapping drill of ISO 2306 is held here for M24 × 1.5; held: M24, M24 × 2; by the rule D - P (common practice) 22.5 mm",
+		"M7-6H":   "no tapping drill of ISO 2306 is held here for M7; by the rule D - P (common practice) 6 mm",
 	} {
 		_, err := MustParse(in).TapDrill()
 		assert.EqualError(t, err, want)

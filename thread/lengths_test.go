@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"boltplate/rule"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -14,6 +16,10 @@ import (
 func TestLengths(t *testing.T) {
 	var first, second []float64
 	for _, r := range readTable(t, "iso888-nominal-lengths.csv") {
+		status, preferred, listed := LengthStatus(r.num(t, "l"))
+		assert.True(t, listed)
+		assert.Equal(t, statusOf(t, r["status"]), status, "length %s", r["l"])
+		assert.Equal(t, r["preference"] == "preferred", preferred, "length %s", r["l"])
 		if r["preference"] == "preferred" {
 			first = append(first, r.num(t, "l"))
 		} else {
@@ -26,6 +32,8 @@ func TestLengths(t *testing.T) {
 	for _, l := range second {
 		assert.NotContains(t, first, l)
 	}
+	_, _, listed := LengthStatus(47)
+	assert.False(t, listed)
 }
 
 // Lengths of thread as ISO 4014 prints them for its bolts.
@@ -45,6 +53,26 @@ func TestThreadLength(t *testing.T) {
 	assert.Equal(t, 52.0, ThreadLength(20, 125.5))
 	assert.Equal(t, 52.0, ThreadLength(20, 200))
 	assert.Equal(t, 65.0, ThreadLength(20, 200.5))
+}
+
+// The rule, its text for one length and the function agree.
+func TestThreadLengthFigure(t *testing.T) {
+	for l, want := range map[float64]string{80: "2D + 6", 125: "2D + 6", 126: "2D + 12", 200: "2D + 12", 201: "2D + 25"} {
+		f, err := ThreadLengthFigure(16, l)
+		require.NoError(t, err)
+		assert.Equal(t, want, f.Rule.String())
+		assert.Equal(t, ThreadLength(16, l), f.Value)
+		for _, e := range []*rule.Expr{f.Rule, ThreadLengthRule()} {
+			got, err := e.Eval(rule.Values{{Letter: "D", Value: 16}, {Letter: "L", Value: l}}.Get)
+			require.NoError(t, err)
+			assert.Equal(t, f.Value, got)
+		}
+	}
+	for _, x := range [][2]float64{{0, 80}, {16, 0}, {16, -1}, {16, math.NaN()}, {math.Inf(1), 80}} {
+		_, err := ThreadLengthFigure(x[0], x[1])
+		var ve *ValueError
+		assert.ErrorAs(t, err, &ve, "%v", x)
+	}
 }
 
 func TestNextPrevLength(t *testing.T) {
@@ -103,8 +131,22 @@ func TestEngagement(t *testing.T) {
 		m, ok := materials[r["standard"]]
 		require.True(t, ok, r["standard"])
 		assert.Equal(t, 16*r.num(t, "min_engagement_in_d"), Engagement(m, 16), "%v", m)
+		f, err := EngagementFigure(m, 16)
+		require.NoError(t, err)
+		assert.Equal(t, r["standard"], f.Source)
+		assert.Equal(t, statusOf(t, r["status"]), f.Status)
+		assert.Equal(t, Engagement(m, 16), f.Value)
+		x, err := f.Rule.Eval(Thread{D: 16, P: 2}.Letters().Get)
+		require.NoError(t, err)
+		assert.Equal(t, f.Value, x)
 	}
 	assert.Equal(t, 40.0, Engagement(Material(99), 16), "an unknown material is the weakest")
+	f, err := EngagementFigure(-1, 16)
+	require.NoError(t, err)
+	assert.Equal(t, "DIN 940", f.Source)
+	_, err = EngagementFigure(Steel, -1)
+	var ve *ValueError
+	assert.ErrorAs(t, err, &ve)
 }
 
 // ISO 3508:1976; status of each row in the file.
@@ -114,6 +156,7 @@ func TestRunOut(t *testing.T) {
 	for i, r := range rows {
 		th := Thread{D: 64, P: r.num(t, "p")}
 		assert.Equal(t, th.P, runOuts[i].p)
+		assert.Equal(t, statusOf(t, r["status"]), runOuts[i].status, "%v", th.P)
 		assert.Equal(t, r.num(t, "x_max_normal_2.5p"), th.RunOut(), "%v", th.P)
 		assert.Equal(t, r.num(t, "x_max_short_1.25p"), th.RunOutShort(), "%v", th.P)
 		assert.Equal(t, r.num(t, "a_max_normal_3p"), th.HeadDistance(), "%v", th.P)

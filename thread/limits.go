@@ -3,9 +3,12 @@ package thread
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
+
+	"boltplate/rule"
 )
 
 // Limits are the limits of size of a thread for one tolerance class.
@@ -19,11 +22,12 @@ type Limits struct {
 	MinorMin Limit  `json:"minor_min"`
 }
 
-// Limit is a limit of size, mm. In JSON it is a number, or null where the
-// standard gives none.
+// Limit is a limit of size, mm. In JSON it is a number, without its status, or
+// null where the standard gives none.
 type Limit struct {
-	Value float64
-	Given bool // whether the standard gives this limit
+	Value  float64
+	Given  bool        // whether the standard gives this limit
+	Status rule.Status // of the weakest figure it is made of
 }
 
 // MarshalJSON writes the value, or null when it is not given.
@@ -47,96 +51,26 @@ func (l *Limit) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// pitchTol holds what ISO 965-1:1998 gives by pitch, µm.
-type pitchTol struct {
-	p       float64
-	e, f, g int // size of the fundamental deviation es, negative for bolts; g is also EI of G; 0: none given
-	td, td1 int // tolerance grade 6 of the major diameter of bolts, of the minor diameter of nuts
+// limitClasses are the classes of one grade and position.
+var limitClasses = [...]string{
+	"4e", "4f", "4g", "4h", "6e", "6f", "6g", "6h", "8e", "8f", "8g", "8h",
+	"4G", "5G", "6G", "7G", "8G", "4H", "5H", "6H", "7H", "8H",
 }
 
-// pitchTols is ISO 965-1:1998, tables of fundamental deviations and of crest
-// diameter tolerances. Td and TD1 of the pitches from 1.5 up agree with
-// ISO 965-4:1998 and ISO 965-5:1998, Td of the others and g with published
-// limits of 6g. From memory, unverified: all of e and f, g of 1.75, and TD1 of
-// the pitches below 1.5.
-var pitchTols = [...]pitchTol{
-	{0.35, 0, 34, 19, 85, 100},
-	{0.5, 50, 36, 20, 106, 140},
-	{0.6, 53, 36, 21, 125, 160},
-	{0.7, 56, 38, 22, 140, 180},
-	{0.75, 56, 38, 22, 140, 190},
-	{0.8, 60, 38, 24, 150, 200},
-	{1, 60, 40, 26, 180, 236},
-	{1.25, 63, 42, 28, 212, 265},
-	{1.5, 67, 45, 32, 236, 300},
-	{1.75, 71, 48, 34, 265, 335},
-	{2, 71, 52, 38, 280, 375},
-	{2.5, 80, 58, 42, 335, 450},
-	{3, 85, 63, 48, 375, 500},
-	{3.5, 90, 70, 53, 425, 560},
-	{4, 95, 75, 60, 475, 600},
-	{4.5, 100, 80, 63, 500, 670},
-	{5, 106, 85, 71, 530, 710},
-	{5.5, 112, 90, 75, 560, 750},
-	{6, 118, 95, 80, 600, 800},
-}
-
-// diameterTol holds the pitch diameter tolerances of grade 6, µm, for
-// diameters over one limit up to and including another.
-type diameterTol struct {
-	over, upto float64
-	p          float64
-	bolt, nut  int // Td2, TD2
-}
-
-// diameterTols is ISO 965-1:1998, tables of pitch diameter tolerances. Those
-// of the coarse threads agree with published limits, and so do Td2 of the fine
-// pitches up to 22.4 mm. From memory, unverified but for the standard's
-// formulas: TD2 of the fine pitches, all fine pitches above 22.4 mm, Td2 of
-// 0.75 up to 5.6 mm and of 1 above 11.2 mm.
-var diameterTols = [...]diameterTol{
-	{2.8, 5.6, 0.35, 67, 90},
-	{2.8, 5.6, 0.5, 75, 100},
-	{2.8, 5.6, 0.6, 85, 112},
-	{2.8, 5.6, 0.7, 90, 118},
-	{2.8, 5.6, 0.75, 90, 118},
-	{2.8, 5.6, 0.8, 95, 125},
-	{5.6, 11.2, 0.75, 100, 132},
-	{5.6, 11.2, 1, 112, 150},
-	{5.6, 11.2, 1.25, 118, 160},
-	{5.6, 11.2, 1.5, 132, 180},
-	{11.2, 22.4, 1, 118, 160},
-	{11.2, 22.4, 1.25, 132, 180},
-	{11.2, 22.4, 1.5, 140, 190},
-	{11.2, 22.4, 1.75, 150, 200},
-	{11.2, 22.4, 2, 160, 212},
-	{11.2, 22.4, 2.5, 170, 224},
-	{22.4, 45, 1, 125, 170},
-	{22.4, 45, 1.5, 150, 200},
-	{22.4, 45, 2, 170, 224},
-	{22.4, 45, 3, 200, 265},
-	{22.4, 45, 3.5, 212, 280},
-	{22.4, 45, 4, 224, 300},
-	{22.4, 45, 4.5, 236, 315},
-	{45, 90, 1.5, 160, 212},
-	{45, 90, 2, 180, 236},
-	{45, 90, 3, 212, 280},
-	{45, 90, 4, 236, 315},
-	{45, 90, 5, 250, 335},
-	{45, 90, 5.5, 265, 355},
-	{45, 90, 6, 280, 375},
-}
-
-// limitClasses are the classes for which the tables above serve.
-var limitClasses = [...]string{"6e", "6f", "6g", "6h", "6G", "6H"}
-
-// LimitClasses returns the tolerance classes that [Thread.Limits] knows,
-// external ones first. The slice is the caller's own.
+// LimitClasses returns the tolerance classes of one part that [Thread.Limits]
+// knows, external ones first. It knows classes of two parts as well, such as
+// 5g6g. The slice is the caller's own.
 func LimitClasses() []string { return slices.Clone(limitClasses[:]) }
 
 // Limits returns the limits of size of t, mm, for a tolerance class of
-// ISO 965-1:1998: 6e, 6f, 6g or 6h for a bolt, 6G or 6H for a nut, at a normal
-// length of engagement. With class "" it is the class of t itself.
+// ISO 965-1:1998, at a normal length of engagement. With class "" it is the
+// class of t itself. Held are
+//
+//	bolt   positions e, f, g and h; grades 3 to 9 of the pitch diameter, and
+//	       4, 6 and 8 of the major diameter: 6g, 4h, 8g, 4g6g, 5g6g, 7g6g
+//	nut    positions G and H; grades 4 to 8: 6H, 5H, 7H, 4H5H, 6G
+//
+// For a pair such as 6H/6g see [Thread.PairLimits].
 //
 // Given are, for a bolt, the major and pitch diameter both ways and the
 // greatest minor diameter, which is the basic minor diameter with the
@@ -145,15 +79,13 @@ func LimitClasses() []string { return slices.Clone(limitClasses[:]) }
 // pitch and minor diameter both ways. The basic diameters are rounded to 1 µm
 // first, as the tables of ISO 965-2 do.
 //
-// Of the tables behind it, these are from memory, unverified but for the
-// standard's own formulas: all deviations of e and f, and that of g for the
-// pitch 1.75; the minor diameter tolerances of nuts of pitches below 1.5; the
-// pitch diameter tolerances of nuts of fine pitch, of bolts of fine pitch from
-// M24 up, of M4.5, and of M12 to M22 with the pitch 1.
+// Tolerances of grade 6 and deviations are those of the standard's tables;
+// other grades follow from grade 6 by the standard's factors. Each limit has
+// the status of what it is made of.
 //
 // The error is a [*ValueError] for a thread that is not valid, a [*ClassError]
-// for any other class, a pair, or none at all, and a [*TableError] for a pitch
-// or diameter without a tolerance.
+// for a class that is none or not held, a pair, or none at all, and a
+// [*TableError] for a pitch or diameter without a tolerance here.
 func (t Thread) Limits(class string) (Limits, error) {
 	if err := t.Validate(); err != nil {
 		return Limits{}, err
@@ -161,75 +93,201 @@ func (t Thread) Limits(class string) (Limits, error) {
 	if class == "" {
 		class = t.Class
 	}
-	if err := checkLimitClass(class); err != nil {
+	switch {
+	case class == "":
+		return Limits{}, &ClassError{Class: class, Want: "one, the thread states none: such as 6g for a bolt, 6H for a nut"}
+	case strings.Contains(class, "/"):
+		return Limits{}, &ClassError{Class: class, Want: "one at a time, or the limits of a pair: such as 6g for a bolt, 6H for a nut"}
+	}
+	if err := checkClass(class); err != nil {
 		return Limits{}, err
+	}
+	z, err := zoneOf(class)
+	if err != nil {
+		return Limits{}, err
+	}
+	tol, err := t.tolerances(z)
+	if err != nil {
+		return Limits{}, err
+	}
+	if z.nut {
+		return tol.nut(t, class), nil
+	}
+	return tol.bolt(t, class), nil
+}
+
+// PairLimits returns the limits of size of a nut and a bolt, for a class such
+// as 6H/6g. With class "" it is the class of t itself. Errors are those of
+// [Thread.Limits].
+func (t Thread) PairLimits(class string) (nut, bolt Limits, err error) {
+	if class == "" {
+		class = t.Class
+	}
+	first, second, isPair := strings.Cut(class, "/")
+	if !isPair {
+		return Limits{}, Limits{}, &ClassError{Class: class, Want: "a pair, nut before bolt, such as 6H/6g"}
+	}
+	if err := checkClass(class); err != nil {
+		return Limits{}, Limits{}, err
+	}
+	alone := Thread{D: t.D, P: t.P}
+	if nut, err = alone.Limits(first); err != nil {
+		return Limits{}, Limits{}, err
+	}
+	if bolt, err = alone.Limits(second); err != nil {
+		return Limits{}, Limits{}, err
+	}
+	return nut, bolt, nil
+}
+
+// Play returns the least and the greatest play on the pitch diameter between a
+// nut and a bolt within their limits, mm.
+func Play(nut, bolt Limits) (least, greatest Limit) {
+	between := func(a, b Limit) Limit {
+		if !a.Given || !b.Given {
+			return Limit{}
+		}
+		return Limit{Value: Round3(a.Value - b.Value), Given: true, Status: rule.Weakest(rule.Derived, a.Status, b.Status)}
+	}
+	return between(nut.PitchMin, bolt.PitchMax), between(nut.PitchMax, bolt.PitchMin)
+}
+
+// A zone is a tolerance class taken apart.
+type zone struct {
+	class         string
+	nut           bool
+	pitch, crest  int  // grades
+	pitchPosition byte // letters
+	crestPosition byte
+}
+
+// zoneOf takes apart a class of a bolt or a nut in canonical form.
+func zoneOf(class string) (zone, error) {
+	pitch, crest := class[:2], class[len(class)-2:]
+	z := zone{class: class, nut: strings.Contains(nutLetters, pitch[1:]),
+		pitch: int(pitch[0] - '0'), crest: int(crest[0] - '0'), pitchPosition: pitch[1], crestPosition: crest[1]}
+	crestOf, pitchOf := z.quantities()
+	if _, ok := gradeStatus[pitchOf][z.pitch]; !ok {
+		return zone{}, &ClassError{Class: class, Want: "a grade of the pitch diameter of a nut that is held: 4 to 8, such as 6H"}
+	}
+	if _, ok := gradeStatus[crestOf][z.crest]; !ok {
+		near := map[int]string{3: "4", 5: "6", 7: "6", 9: "8"}[z.crest]
+		want := "a grade of the major diameter of a bolt that is held: 4, 6 or 8, such as " + pitch + near + crest[1:]
+		if z.nut {
+			want = "a grade of the minor diameter of a nut that is held: 4 to 8, such as 6H"
+		}
+		return zone{}, &ClassError{Class: class, Want: want}
+	}
+	return z, nil
+}
+
+func (z zone) quantities() (crest, pitch quantity) {
+	if z.nut {
+		return minorOfNut, pitchOfNut
+	}
+	return majorOfBolt, pitchOfBolt
+}
+
+// toleranceSet is what the limits of one class are made of.
+type toleranceSet struct {
+	crest, pitch   um // tolerances
+	crestDeviation um // size of the deviation, always towards play
+	pitchDeviation um
+}
+
+// tolerances looks up the tolerances and deviations of a class.
+func (t Thread) tolerances(z zone) (toleranceSet, error) {
+	missing := func(item, held string) error {
+		return &TableError{Standard: "ISO 965-1", Item: item, Thread: Thread{D: t.D, P: t.P}, Held: held}
 	}
 	i, ok := slices.BinarySearchFunc(pitchTols[:], t.P, func(r pitchTol, p float64) int { return cmp.Compare(r.p, p) })
 	if !ok {
-		return Limits{}, &TableError{Standard: "ISO 965-1", Item: "tolerance", Thread: t}
+		return toleranceSet{}, missing("tolerance", "")
 	}
 	crest := &pitchTols[i]
 	i = slices.IndexFunc(diameterTols[:], func(r diameterTol) bool {
 		return r.over < t.D && t.D <= r.upto && r.p == t.P
 	})
 	if i < 0 {
-		return Limits{}, &TableError{Standard: "ISO 965-1", Item: "pitch diameter tolerance", Thread: t}
+		return toleranceSet{}, missing("pitch diameter tolerance", "")
 	}
-	flank := &diameterTols[i]
-
-	major, pitch, minor := micro(t.D), micro(t.PitchDiameter()), micro(t.MinorDiameter())
-	if class == "6G" || class == "6H" {
-		ei := 0
-		if class == "6G" {
-			ei = crest.g
+	crestBase, pitchBase := crest.td, diameterTols[i].bolt
+	if z.nut {
+		crestBase, pitchBase = crest.td1, diameterTols[i].nut
+	}
+	crestOf, pitchOf := z.quantities()
+	for _, x := range [...]struct {
+		q     quantity
+		grade int
+	}{{crestOf, z.crest}, {pitchOf, z.pitch}} {
+		if least := leastPitch(x.q, x.grade); t.P < least {
+			return toleranceSet{}, missing(fmt.Sprintf("tolerance of grade %d", x.grade), "pitches from "+number(least)+" up")
 		}
-		return Limits{
-			Class:    class,
-			MajorMin: limit(major + ei),
-			PitchMax: limit(pitch + ei + flank.nut),
-			PitchMin: limit(pitch + ei),
-			MinorMax: limit(minor + ei + crest.td1),
-			MinorMin: limit(minor + ei),
-		}, nil
 	}
-	es := 0
-	switch class {
-	case "6e":
-		es = crest.e
-	case "6f":
-		es = crest.f
-	case "6g":
-		es = crest.g
+	var set toleranceSet
+	set.crest, _ = crestBase.ofGrade(crestOf, z.crest)
+	set.pitch, _ = pitchBase.ofGrade(pitchOf, z.pitch)
+	for _, x := range [...]struct {
+		position byte
+		to       *um
+	}{{z.crestPosition, &set.crestDeviation}, {z.pitchPosition, &set.pitchDeviation}} {
+		var ok bool
+		if *x.to, ok = crest.deviation(x.position); !ok {
+			return toleranceSet{}, missing("deviation "+string(x.position), "pitches from 0.5 up")
+		}
 	}
-	if es == 0 && class != "6h" {
-		return Limits{}, &TableError{Standard: "ISO 965-1", Item: "deviation " + class[1:], Thread: t}
-	}
-	return Limits{
-		Class:    class,
-		MajorMax: limit(major - es),
-		MajorMin: limit(major - es - crest.td),
-		PitchMax: limit(pitch - es),
-		PitchMin: limit(pitch - es - flank.bolt),
-		MinorMax: limit(minor - es),
-	}, nil
+	return set, nil
 }
 
-func checkLimitClass(class string) error {
-	if slices.Contains(limitClasses[:], class) {
-		return nil
+// deviation returns the size of the fundamental deviation of a position.
+func (r *pitchTol) deviation(position byte) (um, bool) {
+	d := pub(0) // h and H lie on the basic size
+	switch position {
+	case 'e':
+		d = r.e
+	case 'f':
+		d = r.f
+	case 'g', 'G':
+		d = r.g
+	default:
+		return d, true
 	}
-	const have = "6e, 6f, 6g or 6h for a bolt, 6G or 6H for a nut"
-	switch {
-	case class == "":
-		return &ClassError{Class: class, Want: "one, the thread states none: " + have}
-	case strings.Contains(class, "/"):
-		return &ClassError{Class: class, Want: "one at a time: " + have}
+	return d, d.v != 0
+}
+
+func (s toleranceSet) bolt(t Thread, class string) Limits {
+	major, pitch, minor := micro(t.D), micro(t.PitchDiameter()), micro(t.MinorDiameter())
+	return Limits{
+		Class:    class,
+		MajorMax: limit(major-s.crestDeviation.v, s.crestDeviation),
+		MajorMin: limit(major-s.crestDeviation.v-s.crest.v, s.crestDeviation, s.crest),
+		PitchMax: limit(pitch-s.pitchDeviation.v, s.pitchDeviation),
+		PitchMin: limit(pitch-s.pitchDeviation.v-s.pitch.v, s.pitchDeviation, s.pitch),
+		MinorMax: limit(minor-s.pitchDeviation.v, s.pitchDeviation),
 	}
-	return &ClassError{Class: class, Want: have}
+}
+
+func (s toleranceSet) nut(t Thread, class string) Limits {
+	major, pitch, minor := micro(t.D), micro(t.PitchDiameter()), micro(t.MinorDiameter())
+	return Limits{
+		Class:    class,
+		MajorMin: limit(major+s.pitchDeviation.v, s.pitchDeviation),
+		PitchMax: limit(pitch+s.pitchDeviation.v+s.pitch.v, s.pitchDeviation, s.pitch),
+		PitchMin: limit(pitch+s.pitchDeviation.v, s.pitchDeviation),
+		MinorMax: limit(minor+s.crestDeviation.v+s.crest.v, s.crestDeviation, s.crest),
+		MinorMin: limit(minor+s.crestDeviation.v, s.crestDeviation),
+	}
 }
 
 // micro returns x mm in whole µm. Sums in whole µm keep the printed limits
 // free of binary dust.
 func micro(x float64) int { return int(math.Round(x * 1000)) }
 
-func limit(um int) Limit { return Limit{Value: float64(um) / 1000, Given: true} }
+// limit returns a limit of so many µm that is made of those figures.
+func limit(v int, of ...um) Limit {
+	status := published
+	for _, x := range of {
+		status = rule.Weakest(status, x.status)
+	}
+	return Limit{Value: float64(v) / 1000, Given: true, Status: status}
+}

@@ -22,8 +22,9 @@ func (t Thread) PitchDiameter() float64 { return t.D - 3*t.H()/4 }
 func (t Thread) MinorDiameter() float64 { return t.D - 5*t.H()/4 }
 
 // RootDiameter returns the minor diameter of the external thread at its
-// rounded root, d3 = d1 - H/6 = d - 17H/12, mm, as ISO 898-1 uses it for the
-// stress area.
+// rounded root, d3 = d1 - H/6 = d - 17H/12, mm, as ISO 898-1 has it for the
+// stress area. ISO 68-1 and ISO 724 do not go below d1, which is why the source
+// of d3 is [SourceRoot] wherever it is shown.
 func (t Thread) RootDiameter() float64 { return t.D - 17*t.H()/12 }
 
 // Depth returns the depth of the external thread h3 = 17H/24 = 0.61343 P, mm,

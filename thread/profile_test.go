@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"boltplate/rule"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -19,6 +21,37 @@ func TestBasicDiameters(t *testing.T) {
 		assert.Equal(t, r.num(t, "d3"), Round3(th.RootDiameter()), "d3 of %v", th)
 		assert.Equal(t, r["series"] == "coarse", th.IsCoarse(), "%v", th)
 	}
+}
+
+// JIS B 0205:1997, diameters of the coarse threads; ISO 724 has the same.
+func TestDiametersOfCoarseThreads(t *testing.T) {
+	rows := readTable(t, "iso724-jis-b-0205.csv")
+	assert.Len(t, rows, len(Sizes()))
+	for _, r := range rows {
+		th, err := Coarse(r.num(t, "d"))
+		require.NoError(t, err)
+		assert.Equal(t, r.num(t, "p"), th.P)
+		assert.Equal(t, r.num(t, "d2"), Round3(th.PitchDiameter()), "d2 of %v", th)
+		assert.Equal(t, r.num(t, "d1"), Round3(th.MinorDiameter()), "d1 of %v", th)
+	}
+}
+
+// The status of every diameter is what the tables of testdata say of its row.
+func TestDiameterStatus(t *testing.T) {
+	both := bestStatus(t, []string{"d", "p"}, "iso724-basic-diameters.csv", "iso724-jis-b-0205.csv")
+	roots := bestStatus(t, []string{"d", "p"}, "iso724-basic-diameters.csv")
+	eachThread(func(th Thread) {
+		key := " " + number(th.D) + " " + number(th.P)
+		for i, table := range map[Item]map[string]rule.Status{ItemPitchDiameter: both, ItemMinorDiameter: both, ItemRootDiameter: roots} {
+			want, ok := table[key]
+			if !ok {
+				want = rule.Derived
+			}
+			f, err := th.Figure(i)
+			require.NoError(t, err)
+			assert.Equal(t, want, f.Status, "%s of %v", f.Name, th)
+		}
+	})
 }
 
 // The multiples of P are those ISO 68-1:1998 and handbooks print.

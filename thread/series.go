@@ -49,9 +49,8 @@ type size struct {
 // M14 × 1.25 is for spark plugs, and the pitch 3 of M30 and M33 is to be
 // avoided, says a note of ISO 261 (from memory).
 //
-// M3.5 × 0.35 and M7 × 0.75 agree in two published tables. The pitches of
-// M4.5 were found in one; that it is a second choice is from memory,
-// unverified.
+// Every row was found in a published table, most of them in two: those of M4.5
+// and M7 × 0.75 and M3.5 × 0.35 in lists of thread series.
 var isoSizes = [...]size{
 	{3, 1, 0.5, nil, []float64{0.35}},
 	{3.5, 2, 0.6, nil, []float64{0.35}},
@@ -84,8 +83,14 @@ var isoSizes = [...]size{
 }
 
 // thirdChoices are the sizes of the third choice of ISO 261:1998 between M3
-// and M64, from memory, unverified. They serve for error messages only.
+// and M64: up to M17 as in a published list, from memory, unverified, above.
+// They serve for error messages only.
 var thirdChoices = [...]float64{5.5, 9, 11, 15, 17, 25, 26, 28, 32, 35, 38, 40, 50, 55, 58, 62}
+
+// verifiedTo is the diameter, mm, up to which the list of all sizes of ISO 261,
+// third choices and all, was compared with a published one. Up to there a
+// message may say that a size is none.
+const verifiedTo = 24
 
 func (s *size) series(p float64) (Series, bool) {
 	switch {
@@ -141,8 +146,6 @@ func Sizes() []float64 {
 // mm: the coarse one, then those of ISO 262:1998, then the others, each
 // group falling. It returns nil for a diameter this package does not hold. The
 // slice is the caller's own.
-//
-// That M4.5 is a second choice is from memory, unverified.
 func Pitches(d float64) []Pitch {
 	s := lookup(d)
 	if s == nil {

@@ -50,6 +50,31 @@ func TestSizes(t *testing.T) {
 	}
 }
 
+// A published list of all sizes up to M24, by choice: what is said to be no
+// size of ISO 261 is none.
+func TestChoices(t *testing.T) {
+	choices := map[float64]int{}
+	for _, r := range readTable(t, "iso261-choices.csv") {
+		d := r.num(t, "d")
+		choices[d] = int(r.num(t, "choice"))
+		if r["status"] == "misprint" {
+			choices[d] = 1
+		}
+	}
+	for d := 3.0; d <= verifiedTo; d += 0.5 {
+		_, err := Coarse(d)
+		switch choice, listed := choices[d]; {
+		case !listed:
+			assert.ErrorContains(t, err, "is not a size of ISO 261", "M%v", d)
+		case choice == 3:
+			assert.ErrorContains(t, err, "is a third choice of ISO 261", "M%v", d)
+		default:
+			require.NoError(t, err)
+			assert.Equal(t, choice, lookup(d).choice, "M%v", d)
+		}
+	}
+}
+
 // What any table of sizes must satisfy.
 func TestSizesOrder(t *testing.T) {
 	assert.True(t, slices.IsSorted(Sizes()))
@@ -102,6 +127,7 @@ func TestSizeErrors(t *testing.T) {
 		want string
 	}{
 		{"between", second(Coarse(13)), "M13 is not a size of ISO 261; nearest: M12, M14"},
+		{"between, where the list of sizes is from memory", second(Coarse(31)), "M31 is not among the sizes held of ISO 261; nearest: M30, M33"},
 		{"third choice", second(Fine(11)), "M11 is a third choice of ISO 261, and only first and second choices are held; nearest: M10, M12"},
 		{"small", second(New(2, 0.4)), "M2 is outside the sizes held of ISO 261, M3 to M64; nearest: M3"},
 		{"large", second(Coarse(68)), "M68 is outside the sizes held of ISO 261, M3 to M64; nearest: M64"},

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"boltplate/rule"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -56,6 +58,35 @@ func (r row) nums(t *testing.T, col string) []float64 {
 		xs = append(xs, x)
 	}
 	return xs
+}
+
+// statusOf turns the status of a row of a table into that of a figure.
+func statusOf(t *testing.T, word string) rule.Status {
+	t.Helper()
+	s, ok := map[string]rule.Status{"two-tables": rule.Published, "one-table": rule.Published, "partly": rule.PublishedInPart,
+		"formula": rule.Derived, "memory": rule.FromMemory}[word]
+	require.True(t, ok, "status %q", word)
+	return s
+}
+
+// bestStatus returns the status of each row of several tables that hold the
+// same figures, by the columns that name a row: the best that any of them has.
+func bestStatus(t *testing.T, key []string, names ...string) map[string]rule.Status {
+	t.Helper()
+	best := map[string]rule.Status{}
+	for _, name := range names {
+		for _, r := range readTable(t, name) {
+			k := ""
+			for _, col := range key {
+				k += " " + r[col]
+			}
+			s := statusOf(t, r["status"])
+			if was, ok := best[k]; !ok || rule.Weakest(s, was) == was {
+				best[k] = s
+			}
+		}
+	}
+	return best
 }
 
 // eachThread calls f for every thread that ISO 261 lists here.

@@ -47,12 +47,6 @@ func along(l, o drawing.Line) bool {
 // visible edge.
 func Gaps(v drawing.View) []string {
 	var out []string
-	reach := near
-	if v.Direction == drawing.Isometric {
-		// Free curves are drawn in arcs to a thousandth of a millimetre, and a
-		// piece that shows for less than a hundredth or two is not found.
-		reach = 2e-2
-	}
 	for i, it := range v.Items {
 		if it.Role != drawing.RoleOutline {
 			continue
@@ -60,7 +54,7 @@ func Gaps(v drawing.View) []string {
 		for _, p := range ends(it.Shape) {
 			met := false
 			for j, other := range v.Items {
-				if i != j && other.Role == drawing.RoleOutline && distance(p, other.Shape) < reach {
+				if i != j && other.Role == drawing.RoleOutline && distance(p, other.Shape) < near {
 					met = true
 					break
 				}
@@ -134,10 +128,8 @@ func distance(p drawing.Point, s drawing.Shape) float64 {
 		v := drawing.Pt(-u.Y, u.X).Mul(e.Ratio)
 		q := p.Sub(e.Center)
 		t := plane.Degrees((q.X*u.X+q.Y*u.Y)/(u.X*u.X+u.Y*u.Y), (q.X*v.X+q.Y*v.Y)/(v.X*v.X+v.Y*v.Y))
-		// Where a line leaves a curve tangentially, the curve's end is blurred
-		// along it.
-		const blur = 0.05 // degrees
-		if e.Whole() || plane.InArc(t, e.Start-blur, e.End+blur) {
+		const slack = 1e-6 // degrees
+		if e.Whole() || plane.InArc(t, e.Start-slack, e.End+slack) {
 			far = p.Sub(e.At(t)).Len()
 		}
 	}

@@ -48,6 +48,31 @@ func TestThreadJSON(t *testing.T) {
 	}
 }
 
+// The JSON has the rule, source and status of every value under its key.
+func TestThreadOrigins(t *testing.T) {
+	for _, designation := range []string{"M12", "M20-6H/6g", "M3x0.35", "M27-8g", "M16x1.5-LH"} {
+		status, stdout, stderr := runCommand("thread", designation, "--format", "json")
+		require.Zero(t, status, stderr)
+		var got map[string]any
+		require.NoError(t, json.Unmarshal([]byte(stdout), &got))
+		origins, ok := got["origin"].(map[string]any)
+		require.True(t, ok)
+		for key, value := range got {
+			if _, number := value.(float64); !number {
+				continue
+			}
+			origin, ok := origins[key].(map[string]any)
+			if assert.True(t, ok, "%s of %s", key, designation) {
+				assert.NotEmpty(t, origin["source"], "%s of %s", key, designation)
+				assert.NotEmpty(t, origin["status"], "%s of %s", key, designation)
+			}
+		}
+		for key := range origins {
+			assert.Contains(t, got, key)
+		}
+	}
+}
+
 func TestThreadWithoutFigures(t *testing.T) {
 	// ISO 2306 and ISO 273 do not have a thread of one's own making.
 	status, stdout, _ := runCommand("thread", "M13x1.1", "--unlisted", "--format", "json")

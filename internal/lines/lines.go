@@ -5,7 +5,6 @@ package lines
 
 import (
 	"math"
-	"slices"
 
 	"boltplate/drawing"
 	"boltplate/internal/plane"
@@ -27,6 +26,8 @@ func priority(r drawing.Role) int {
 	return -1
 }
 
+const priorities = 4
+
 // same is how near lines are that count as one (mm).
 const same = 1e-6
 
@@ -34,75 +35,102 @@ const same = 1e-6
 // what one that wins over it covers. Of other curves it leaves out what is
 // there twice; dimensions, hatches and texts stay as they are.
 func Merge(items []drawing.Item) []drawing.Item {
-	var kept []drawing.Item
-	var lines []*carrier
-	var rounds []*carrier
-	for p := range 4 {
-		for i := range items {
-			it := &items[i]
-			if priority(it.Role) != p {
-				continue
-			}
-			switch s := it.Shape.(type) {
-			case drawing.Line:
-				lines = place(lines, lineCarrier(s), it.Role)
-			case drawing.Arc:
-				rounds = place(rounds, roundCarrier(s.Center, drawing.Pt(s.Radius, 0), 1, s.Start, plane.Sweep(s.Start, s.End)), it.Role)
-			case drawing.Circle:
-				rounds = place(rounds, roundCarrier(s.Center, drawing.Pt(s.Radius, 0), 1, 0, 360), it.Role)
-			case drawing.Ellipse:
-				sweep := 360.0
-				if s.Start != s.End {
-					sweep = plane.Sweep(s.Start, s.End)
-				}
-				rounds = place(rounds, roundCarrier(s.Center, s.Major, s.Ratio, s.Start, sweep), it.Role)
-			default:
-				if !slices.ContainsFunc(kept, func(k drawing.Item) bool { return alike(k.Shape, s) }) {
-					kept = append(kept, *it)
-				}
-			}
-		}
-	}
-	var out []drawing.Item
-	for _, c := range lines {
-		for _, u := range c.used {
-			a, z := c.o.Add(c.d.Mul(u.from)), c.o.Add(c.d.Mul(u.to))
-			out = append(out, drawing.Item{Role: u.role, Shape: drawing.Line{From: drawing.Pt(tidy(a.X), tidy(a.Y)), To: drawing.Pt(tidy(z.X), tidy(z.Y))}})
-		}
-	}
-	for _, c := range rounds {
-		for _, u := range c.turned() {
-			out = append(out, drawing.Item{Role: u.role, Shape: c.round(u)})
-		}
-	}
-	out = append(out, kept...)
+	s := new(Set)
+	s.Reset(len(items))
 	for _, it := range items {
-		if priority(it.Role) < 0 {
-			out = append(out, it)
-		}
+		s.Add(it.Role, it.Shape)
 	}
-	return out
+	return s.Items()
 }
 
-// A carrier is the line, circle or ellipse that shapes lie on, with the
-// stretches of it that are drawn: millimetres along a line, degrees of a round.
+// A Set collects the lines of a view. The zero Set is empty and works.
+type Set struct {
+	strokes  []stroke
+	others   []drawing.Item // of the roles that win or lose, but no lines or rounds
+	rest     []drawing.Item
+	carriers []carrier
+	used     []stretch
+
+	// Room for the lists above, which in most views need no more.
+	room struct {
+		strokes  [48]stroke
+		carriers [40]carrier
+		used     [40]stretch
+		rest     [12]drawing.Item
+	}
+}
+
+// Reset empties a set, or makes a new one ready, with room for n lines.
+func (s *Set) Reset(n int) {
+	s.strokes, s.carriers, s.used, s.rest = s.room.strokes[:0], s.room.carriers[:0], s.room.used[:0], s.room.rest[:0]
+	if n > cap(s.strokes) {
+		s.strokes = make([]stroke, 0, n)
+	}
+	s.others = nil
+}
+
+// A stroke is a line or a part of a circle or ellipse: what carries it, and
+// from where to where.
+type stroke struct {
+	role     drawing.Role
+	on       geometry
+	from, to float64 // mm along a line, degrees of a round
+}
+
+// A geometry is the line, circle or ellipse that strokes lie on.
+type geometry struct {
+	round bool
+	o, d  drawing.Point // a line: its point nearest to the origin, its direction; a round: centre, half the major axis
+	ratio float64       // of the axes of a round
+	key   float64       // near for those that are alike
+}
+
+// A carrier is the geometry of a stroke, with what is drawn of it.
 type carrier struct {
-	isRound bool
-	o, d    drawing.Point // a line: its point nearest to the origin, its direction; a round: centre, half the major axis
-	ratio   float64
-	from    float64
-	to      float64 // of the shape that made it
-	used    []stretch
+	stroke int32
+	first  int32 // of its stretches, -1 for none
 }
 
+// A stretch is what is drawn of a carrier; those of one carrier are a list in
+// order.
 type stretch struct {
 	from, to float64
 	role     drawing.Role
+	next     int32
 }
 
-func lineCarrier(l drawing.Line) *carrier {
-	d := l.To.Sub(l.From)
-	d = d.Mul(1 / d.Len())
+// Add adds a shape.
+func (s *Set) Add(role drawing.Role, shape drawing.Shape) {
+	if priority(role) < 0 {
+		s.rest = append(s.rest, drawing.Item{Role: role, Shape: shape})
+		return
+	}
+	switch g := shape.(type) {
+	case drawing.Line:
+		s.Line(role, g.From, g.To)
+	case drawing.Arc:
+		s.Round(role, g.Center, drawing.Pt(g.Radius, 0), 1, g.Start, plane.Sweep(g.Start, g.End))
+	case drawing.Circle:
+		s.Round(role, g.Center, drawing.Pt(g.Radius, 0), 1, 0, 360)
+	case drawing.Ellipse:
+		sweep := 360.0
+		if g.Start != g.End {
+			sweep = plane.Sweep(g.Start, g.End)
+		}
+		s.Round(role, g.Center, g.Major, g.Ratio, g.Start, sweep)
+	default:
+		s.others = append(s.others, drawing.Item{Role: role, Shape: shape})
+	}
+}
+
+// Line adds a straight line; one without length is none.
+func (s *Set) Line(role drawing.Role, from, to drawing.Point) {
+	d := to.Sub(from)
+	l := math.Sqrt(d.X*d.X + d.Y*d.Y)
+	if l == 0 {
+		return
+	}
+	d = d.Mul(1 / l)
 	if d.X < -1e-9 || d.X < 1e-9 && d.Y < 0 {
 		d = d.Mul(-1)
 	}
@@ -111,112 +139,252 @@ func lineCarrier(l drawing.Line) *carrier {
 	} else if math.Abs(d.Y) < 1e-12 {
 		d = drawing.Pt(1, 0)
 	}
-	along := func(p drawing.Point) float64 { return p.X*d.X + p.Y*d.Y }
-	o := l.From.Sub(d.Mul(along(l.From)))
-	s, e := along(l.From), along(l.To)
-	return &carrier{o: o, d: d, from: math.Min(s, e), to: math.Max(s, e)}
+	a, b := from.X*d.X+from.Y*d.Y, to.X*d.X+to.Y*d.Y
+	g := geometry{o: from.Sub(d.Mul(a)), d: d}
+	g.key = g.o.X + 3*g.o.Y + 100*d.X + 300*d.Y
+	s.strokes = append(s.strokes, stroke{role, g, math.Min(a, b), math.Max(a, b)})
 }
 
-func roundCarrier(c, major drawing.Point, ratio, start, sweep float64) *carrier {
-	s := plane.Norm(start)
-	return &carrier{isRound: true, o: c, d: major, ratio: ratio, from: s, to: s + sweep}
+// Round adds a circle, an ellipse or a part of one, sweep degrees from start
+// on. Of a circle the major axis is (radius, 0).
+func (s *Set) Round(role drawing.Role, centre, major drawing.Point, ratio, start, sweep float64) {
+	g := geometry{round: true, o: centre, d: major, ratio: ratio, key: centre.X + 3*centre.Y + 5*major.X + 7*major.Y}
+	from := plane.Norm(start)
+	if from > 360-1e-9 {
+		from = 0
+	}
+	s.strokes = append(s.strokes, stroke{role, g, from, from + sweep})
 }
 
-func (c *carrier) like(o *carrier) bool {
-	if c.o.Sub(o.o).Len() > same || math.Abs(c.ratio-o.ratio) > 1e-7 {
+func (g *geometry) like(o *geometry) bool {
+	if g.round != o.round || math.Abs(g.key-o.key) > 1e-3 || g.o.Sub(o.o).Len() > same {
 		return false
 	}
-	if c.isRound {
-		return c.d.Sub(o.d).Len() < same
+	if g.round {
+		return math.Abs(g.ratio-o.ratio) < 1e-7 && g.d.Sub(o.d).Len() < same
 	}
-	return c.d.Sub(o.d).Len() < 1e-7
+	return g.d.Sub(o.d).Len() < 1e-7
 }
 
-// place puts the shape that made c on the carrier of its kind, where it is not
-// covered; shapes of one role that touch become one.
-func place(all []*carrier, c *carrier, role drawing.Role) []*carrier {
-	i := slices.IndexFunc(all, c.like)
-	if i < 0 {
-		all, i = append(all, c), len(all)
+// Items returns what is drawn: lines, then rounds, then the other shapes.
+func (s *Set) Items() []drawing.Item {
+	for p := range priorities {
+		for i := range s.strokes {
+			if priority(s.strokes[i].role) == p {
+				s.place(int32(i))
+			}
+		}
 	}
-	on := all[i]
-	slack := same
-	if c.isRound {
-		slack = same / math.Max(c.d.Len(), 1e-3) * 180 / math.Pi
-	}
-	add := []stretch{{c.from, c.to, role}}
-	if c.isRound && c.to > 360 { // kept within one turn
-		add = []stretch{{c.from, 360, role}, {0, c.to - 360, role}}
-	}
-	for _, a := range add {
-		on.put(a, slack)
-	}
-	return all
-}
-
-func (c *carrier) put(a stretch, slack float64) {
-	free := []stretch{a}
-	for _, u := range c.used {
-		var rest []stretch
-		for _, f := range free {
-			if u.to <= f.from+slack || u.from >= f.to-slack {
-				rest = append(rest, f)
+	s.join()
+	out := make([]drawing.Item, 0, len(s.used)+len(s.others)+len(s.rest))
+	var box boxer
+	for _, round := range [2]bool{false, true} {
+		for i := range s.carriers {
+			c := &s.carriers[i]
+			g := s.on(c)
+			if g.round != round {
 				continue
 			}
-			if u.from > f.from+slack {
-				rest = append(rest, stretch{f.from, u.from, f.role})
-			}
-			if u.to < f.to-slack {
-				rest = append(rest, stretch{u.to, f.to, f.role})
+			for k := c.first; k >= 0; k = s.used[k].next {
+				out = append(out, drawing.Item{Role: s.used[k].role})
+				box.add(&out[len(out)-1], g, &s.used[k])
 			}
 		}
-		free = rest
 	}
-	c.used = append(c.used, free...)
-	slices.SortFunc(c.used, func(x, y stretch) int {
-		if x.from < y.from {
-			return -1
+	box.flush()
+	out = s.appendOthers(out)
+	return append(out, s.rest...)
+}
+
+func (s *Set) on(c *carrier) *geometry { return &s.strokes[c.stroke].on }
+
+func (s *Set) appendOthers(out []drawing.Item) []drawing.Item {
+	first := len(out)
+	for p := range priorities {
+	next:
+		for i := range s.others {
+			it := &s.others[i]
+			if priority(it.Role) != p {
+				continue
+			}
+			for _, k := range out[first:] {
+				if alike(k.Shape, it.Shape) {
+					continue next
+				}
+			}
+			out = append(out, *it)
 		}
-		return 1
-	})
-	joined := c.used[:0]
-	for _, u := range c.used {
-		if n := len(joined); n > 0 && joined[n-1].role == u.role && u.from-joined[n-1].to < slack {
-			joined[n-1].to = math.Max(joined[n-1].to, u.to)
+	}
+	return out
+}
+
+// place puts a stroke on the carrier of its kind, where it is not covered.
+func (s *Set) place(n int32) {
+	k := &s.strokes[n]
+	i := 0
+	for i < len(s.carriers) && !s.on(&s.carriers[i]).like(&k.on) {
+		i++
+	}
+	if i == len(s.carriers) {
+		s.carriers = append(s.carriers, carrier{n, -1})
+	}
+	c := &s.carriers[i]
+	slack := k.on.slack()
+	if k.on.round && k.to > 360 { // kept within one turn
+		s.put(c, stretch{from: k.from, to: 360, role: k.role}, slack)
+		s.put(c, stretch{from: 0, to: k.to - 360, role: k.role}, slack)
+		return
+	}
+	s.put(c, stretch{from: k.from, to: k.to, role: k.role}, slack)
+}
+
+// slack is how near the ends of stretches are that touch.
+func (g *geometry) slack() float64 {
+	if g.round {
+		return same / math.Max(g.d.Len(), 1e-3) * 180 / math.Pi
+	}
+	return same
+}
+
+// put adds a stretch to a carrier where nothing is yet.
+func (s *Set) put(c *carrier, a stretch, slack float64) {
+	last := int32(-1)
+	insert := func(from, to float64) {
+		n := int32(len(s.used))
+		next := c.first
+		if last >= 0 {
+			next = s.used[last].next
+		}
+		s.used = append(s.used, stretch{from, to, a.role, next})
+		if last >= 0 {
+			s.used[last].next = n
+		} else {
+			c.first = n
+		}
+		last = n
+	}
+	at := a.from
+	for k := c.first; k >= 0; k = s.used[k].next {
+		u := s.used[k]
+		if u.from >= a.to-slack {
+			break
+		}
+		if u.to > at+slack {
+			if u.from > at+slack {
+				insert(at, u.from)
+			}
+			at = u.to
+		}
+		last = k
+	}
+	if at < a.to-slack {
+		insert(at, a.to)
+	}
+}
+
+// join makes one stretch of those of one role that touch.
+func (s *Set) join() {
+	for i := range s.carriers {
+		c := &s.carriers[i]
+		g := s.on(c)
+		slack := g.slack()
+		for k := c.first; k >= 0; {
+			u := &s.used[k]
+			if u.next >= 0 && s.used[u.next].role == u.role && s.used[u.next].from-u.to < slack {
+				u.to = math.Max(u.to, s.used[u.next].to)
+				u.next = s.used[u.next].next
+				continue
+			}
+			k = u.next
+		}
+		if g.round {
+			s.joinAround(c)
+		}
+	}
+}
+
+// joinAround joins the first and the last stretch of a round where they meet at
+// 0.
+func (s *Set) joinAround(c *carrier) {
+	if c.first < 0 || s.used[c.first].next < 0 {
+		return
+	}
+	last := c.first
+	for s.used[last].next >= 0 {
+		last = s.used[last].next
+	}
+	a, z := &s.used[c.first], &s.used[last]
+	if a.from < 1e-6 && z.to > 360-1e-6 && a.role == z.role {
+		z.to = 360 + a.to
+		c.first = a.next
+	}
+}
+
+// Seen reports whether a visible edge or a line of a convention that was added
+// with the role outline runs through p.
+func (s *Set) Seen(p drawing.Point) bool {
+	for i := range s.strokes {
+		k := &s.strokes[i]
+		if k.role == drawing.RoleOutline && k.through(p) {
+			return true
+		}
+	}
+	return false
+}
+
+func (k *stroke) through(p drawing.Point) bool {
+	g := &k.on
+	q := p.Sub(g.o)
+	if !g.round {
+		along := q.X*g.d.X + q.Y*g.d.Y
+		return math.Abs(q.X*g.d.Y-q.Y*g.d.X) < same && along > k.from-same && along < k.to+same
+	}
+	return g.ratio == 1 && math.Abs(q.Len()-g.d.X) < same &&
+		(k.to-k.from >= 360-1e-9 || plane.Norm(plane.Degrees(q.X, q.Y)-k.from+1e-7) <= k.to-k.from+2e-7)
+}
+
+// Reach returns the extent of what was added with the role outline.
+func (s *Set) Reach() drawing.Rect {
+	r := drawing.EmptyRect()
+	for i := range s.strokes {
+		k := &s.strokes[i]
+		if k.role != drawing.RoleOutline {
 			continue
 		}
-		joined = append(joined, u)
-	}
-	c.used = joined
-}
-
-// turned returns the stretches of a round; the first and the last are one where
-// they meet at 0.
-func (c *carrier) turned() []stretch {
-	n := len(c.used)
-	if n > 1 && c.used[0].from < 1e-6 && c.used[n-1].to > 360-1e-6 && c.used[0].role == c.used[n-1].role {
-		first := c.used[0]
-		out := slices.Clone(c.used[1:])
-		out[n-2].to = 360 + first.to
-		return out
-	}
-	return c.used
-}
-
-// round returns the shape of a stretch of a circle or ellipse.
-func (c *carrier) round(u stretch) drawing.Shape {
-	whole := u.to-u.from >= 360-1e-7
-	if c.ratio >= 1 {
-		if whole {
-			return drawing.Circle{Center: c.o, Radius: c.d.Len()}
+		if !k.on.round {
+			a, z := k.line()
+			r = r.Including(a).Including(z)
+			continue
 		}
-		return drawing.Arc{Center: c.o, Radius: c.d.Len(), Start: u.from, End: plane.Norm(u.to)}
+		it := drawing.Item{}
+		k.on.roundShape(&it, k.from, k.to)
+		r = r.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
 	}
-	e := drawing.Ellipse{Center: c.o, Major: c.d, Ratio: c.ratio}
-	if !whole {
-		e.Start, e.End = u.from, plane.Norm(u.to)
+	for i := range s.others {
+		if s.others[i].Role == drawing.RoleOutline {
+			r = r.Union(drawing.View{Items: s.others[i : i+1]}.Outline())
+		}
 	}
-	return e
+	return r
+}
+
+func (k *stroke) line() (a, z drawing.Point) {
+	return k.on.o.Add(k.on.d.Mul(k.from)), k.on.o.Add(k.on.d.Mul(k.to))
+}
+
+// roundShape sets the shape of an item to a stretch of a circle or ellipse.
+func (g *geometry) roundShape(it *drawing.Item, from, to float64) {
+	whole := to-from >= 360-1e-7
+	switch {
+	case g.ratio >= 1 && whole:
+		it.Shape = drawing.Circle{Center: g.o, Radius: g.d.X}
+	case g.ratio >= 1:
+		it.Shape = drawing.Arc{Center: g.o, Radius: g.d.X, Start: from, End: plane.Norm(to)}
+	case whole:
+		it.Shape = drawing.Ellipse{Center: g.o, Major: g.d, Ratio: g.ratio}
+	default:
+		it.Shape = drawing.Ellipse{Center: g.o, Major: g.d, Ratio: g.ratio, Start: from, End: plane.Norm(to)}
+	}
 }
 
 // alike reports whether two curves of the other kinds are the same, in either

@@ -13,11 +13,11 @@ import (
 func TestLineTouchesArc(t *testing.T) {
 	plate := Extrude(V(0, 0, 0), xAxis, yAxis, -1, 1,
 		[]Vertex{{20, 0, 1}, {-20, 0, 1}}, []Vertex{{10, 0, 1}, {-10, 0, 1}})
-	got := plate.spans(nil, V(10, 0, 0), yAxis, tiny)
+	got := along(plate, V(10, 0, 0), yAxis)
 	require.NotEmpty(t, got)
 	h := math.Sqrt(20*20 - 10*10)
-	assert.InDelta(t, -h, got[0][0], 1e-6)
-	assert.InDelta(t, h, got[len(got)-1][1], 1e-6)
+	assert.InDelta(t, -h, got[0].from, 1e-6)
+	assert.InDelta(t, h, got[len(got)-1].to, 1e-6)
 }
 
 // TestLineLeavesRing: a line ends in the ring where it does, however near that
@@ -26,8 +26,8 @@ func TestLineLeavesRing(t *testing.T) {
 	ring := Torus(V(-18, 0, 0), zAxis, 14, 4)
 	for _, y := range []float64{2, 5, 10, 15} {
 		p := V(-18+math.Sqrt(18*18-y*y), y, 0)
-		got := ring.spans(nil, p, yAxis, tiny)
+		got := along(ring, p, yAxis)
 		require.NotEmpty(t, got, "y %g", y)
-		assert.InDelta(t, 0, got[len(got)-1][1], 1e-6, "y %g", y)
+		assert.InDelta(t, 0, got[len(got)-1].to, 1e-6, "y %g", y)
 	}
 }

@@ -1,7 +1,9 @@
 package solid
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"testing"
 
 	"boltplate/internal/plane"
@@ -70,11 +72,11 @@ func TestSpansOfLines(t *testing.T) {
 		{"plate with a hole", Extrude(Vec{}, xAxis, yAxis, 0, 1,
 			[]Vertex{{-5, -5, 0}, {5, -5, 0}, {5, 5, 0}, {-5, 5, 0}}, []Vertex{{-2, 0, 1}, {2, 0, 1}}), Vec{-9, 0, 0.5}, x, [][2]float64{{4, 7}, {11, 14}}},
 	} {
-		got := c.s.spans(nil, c.p, c.d, 0)
+		got := along(c.s, c.p, c.d)
 		require.Len(t, got, len(c.want), "%s: %v", c.name, got)
 		for i, w := range c.want {
-			assert.InDelta(t, w[0], got[i][0], 1e-6, c.name)
-			assert.InDelta(t, w[1], got[i][1], 1e-6, c.name)
+			assert.InDelta(t, w[0], got[i].from, 1e-6, c.name)
+			assert.InDelta(t, w[1], got[i].to, 1e-6, c.name)
 		}
 	}
 }
@@ -97,16 +99,46 @@ func TestSpansAgreeWithContains(t *testing.T) {
 		}
 		d := q.Sub(p).Unit()
 		last := -40.0
-		for _, sp := range append(s.spans(nil, p, d, 0), [2]float64{40, 40}) {
-			if sp[0]-last > 1e-3 {
-				assert.False(t, s.contains(p.Add(d.Mul((last+sp[0])/2)), 1e-6), "gap %v to %v", last, sp[0])
+		for _, sp := range append(along(s, p, d), stretch{40, 40}) {
+			if sp.from-last > 1e-3 {
+				assert.False(t, holds(s, p.Add(d.Mul((last+sp.from)/2)), 1e-6), "gap %v to %v", last, sp.from)
 			}
-			if sp[1]-sp[0] > 1e-3 {
-				assert.True(t, s.contains(p.Add(d.Mul((sp[0]+sp[1])/2)), -1e-6), "stretch %v", sp)
+			if sp.to-sp.from > 1e-3 {
+				assert.True(t, holds(s, p.Add(d.Mul((sp.from+sp.to)/2)), -1e-6), "stretch %v", sp)
 			}
-			last = sp[1]
+			last = sp.to
 		}
 	})
+}
+
+// sceneOf returns a solid as a viewer in the direction to sees it.
+func sceneOf(s Solid, to Vec) *tracer {
+	up, _ := across(to)
+	t := &tracer{f: Looking(to, up), k: 1, hidden: true}
+	t.solid(&s)
+	return t
+}
+
+// along returns where a line runs inside a solid.
+func along(s Solid, p, d Vec) []stretch {
+	t := sceneOf(s, d)
+	m := slices.DeleteFunc(t.material(&t.bodies[0], t.to(p)), func(s stretch) bool { return s.to < s.from })
+	slices.SortFunc(m, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
+	return m
+}
+
+// holds reports whether a point is in the material by the margin.
+func holds(s Solid, p Vec, margin float64) bool {
+	t := sceneOf(s, zAxis)
+	if !t.contains(&t.bodies[0], t.to(p), margin) {
+		return false
+	}
+	for i := range t.bodies[1:] {
+		if t.contains(&t.bodies[i+1], t.to(p), -margin) {
+			return false
+		}
+	}
+	return true
 }
 
 // TestEdgesLieOnTheirSolids: every edge and silhouette is on the surface, from
@@ -120,19 +152,20 @@ func TestEdgesLieOnTheirSolids(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		to := Vec{rapid.Float64Range(-1, 1).Draw(t, "x"), rapid.Float64Range(-1, 1).Draw(t, "y"), rapid.Float64Range(0.1, 1).Draw(t, "z")}.Unit()
 		for name, s := range solids {
-			curves := append([]Curve{}, s.edges...)
-			for _, r := range s.rounds {
-				curves = append(curves, r.silhouettes(to)...)
-			}
-			for _, r := range s.rings {
-				curves = append(curves, r.silhouettes(to)...)
-			}
-			for _, c := range curves {
+			sc := sceneOf(s, to)
+			for i := range sc.curves {
+				c := &sc.curves[i]
 				for i := range 9 {
-					p := c.At(float64(i) / 8)
-					assert.False(t, s.contains(p, 1e-6), "%s: %v is inside", name, p)
-					if len(s.rounds) == 0 || name == "profile" {
-						assert.True(t, s.contains(p, -1e-6), "%s: %v is outside", name, p)
+					p := sc.at(c, float64(i)/8)
+					assert.False(t, sc.contains(&sc.bodies[0], p, 1e-6), "%s: %v is inside", name, p)
+					if c.made {
+						assert.True(t, sc.contains(&sc.bodies[0], p, -1e-6), "%s: %v is outside", name, p)
+					}
+					assert.True(t, p.X > c.lo.X-1e-9 && p.X < c.hi.X+1e-9 && p.Y > c.lo.Y-1e-9 && p.Y < c.hi.Y+1e-9 &&
+						p.Z > c.lo.Z-1e-9 && p.Z < c.hi.Z+1e-9, "%s: %v is outside the box", name, p)
+					b := &sc.bodies[0]
+					if c.made {
+						assert.True(t, touch(p, p, b.lo, b.hi), "%s: %v is outside the body's box", name, p)
 					}
 				}
 			}
@@ -144,7 +177,7 @@ func TestEdgesLieOnTheirSolids(t *testing.T) {
 func seenLength(ps []Piece, f Frame, seen bool) float64 {
 	sum := 0.0
 	for _, p := range ps {
-		if p.Visible == seen && p.Curve.Shape == Straight {
+		if p.Visible == seen && p.Shape() == Straight {
 			a, b := f.Flat(p.At(0)), f.Flat(p.At(1))
 			sum += math.Hypot(b.X-a.X, b.Y-a.Y)
 		}
@@ -160,13 +193,12 @@ func TestCube(t *testing.T) {
 	assert.InDelta(t, 6, seenLength(ps, IsometricFromHead(), false), 1e-6)
 }
 
-// TestKeeping: of a cylinder without its circles only the two lines along it
+// TestWithout: of a cylinder without its circles only the two lines along it
 // are left.
-func TestKeeping(t *testing.T) {
+func TestWithout(t *testing.T) {
 	body := Cylinder(X(), 3, 0, 10)
-	bare := body.Keeping(func(c Curve) bool { return c.Shape != Circular })
-	assert.Len(t, Trace([]Solid{bare}, nil, IsometricFromHead(), false), 2)
-	assert.Len(t, body.edges, 2, "the solid itself keeps them")
+	assert.Len(t, Trace([]Solid{body.Without(At(0), At(10))}, nil, IsometricFromHead(), false), 2)
+	assert.Len(t, Trace([]Solid{body}, nil, IsometricFromHead(), false), 4, "the solid itself keeps them")
 }
 
 // TestPostBehindPlate: a post behind a plate is cut off exactly at the plate's
@@ -200,15 +232,16 @@ func TestCylinderInSight(t *testing.T) {
 	ps := Trace([]Solid{Cylinder(X(), 3, 0, 10)}, nil, f, false)
 	turn, lines := 0.0, 0
 	for _, p := range ps {
-		if p.Curve.Shape == Circular {
-			turn += (p.S1 - p.S0) * 360
+		if p.Shape() == Circular {
+			_, _, _, t0, t1 := p.Ellipse()
+			turn += t1 - t0
 		} else {
 			lines++
 			a, b := f.Flat(p.At(0)), f.Flat(p.At(1))
 			assert.InDelta(t, 10, math.Hypot(b.X-a.X, b.Y-a.Y), 1e-6)
 		}
 	}
-	assert.InDelta(t, 540, turn, 0.02) // a curve leaves the outline tangentially: its end is blurred along it
+	assert.InDelta(t, 540, turn, 1e-9)
 	assert.Equal(t, 2, lines)
 }
 
@@ -217,10 +250,9 @@ func TestCylinderInSight(t *testing.T) {
 // in the picture of an isometric view are sqrt(1.5) times as long).
 func TestRingInSight(t *testing.T) {
 	f := IsometricFromHead()
-	ring := &torus{a: zAxis, radius: 10, tube: 2}
-	for _, c := range ring.silhouettes(f.To) {
+	for _, c := range Trace([]Solid{Torus(Vec{}, zAxis, 10, 2)}, nil, f, true) {
 		for i := range 40 {
-			p := f.Flat(c.At(float64(i) / 40))
+			p := c.Flat(float64(i) / 40)
 			nearest := math.Inf(1)
 			mid := CircleAt(Vec{}, zAxis, 10)
 			for k := range 20000 {
@@ -251,7 +283,7 @@ func TestPartOfACurve(t *testing.T) {
 func BenchmarkTrace(b *testing.B) {
 	solids := []Solid{
 		Prism(X(), 6, 30, -13, 0, yAxis, Chamfer{AtStart: true, Angle: 30, Circle: 30}),
-		Cylinder(X(), 10, 0, 88), Cone(X(), 88, 10, 90, 8.5).Without(0),
+		Cylinder(X(), 10, 0, 88), Cone(X(), 88, 10, 90, 8.5).Without(At(88)),
 	}
 	for name, f := range map[string]Frame{"front": Looking(zAxis, yAxis), "isometric": IsometricFromHead()} {
 		b.Run(name, func(b *testing.B) {
@@ -261,4 +293,35 @@ func BenchmarkTrace(b *testing.B) {
 			}
 		})
 	}
+}
+
+// TestSection: the curve in which a plane cuts a cone is in the plane and on the
+// cone, and runs from one point to the other.
+func TestSection(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r0, r1 := rapid.Float64Range(2, 6).Draw(t, "r0"), rapid.Float64Range(2, 6).Draw(t, "r1")
+		cone := Cone(X(), 0, r0, 10, r1)
+		on := func(name string) Vec {
+			x, deg := rapid.Float64Range(0, 10).Draw(t, "x"+name), rapid.Float64Range(-70, 70).Draw(t, "deg"+name)
+			s, c := plane.Sincos(deg)
+			r := r0 + (r1-r0)*x/10
+			return Vec{x, r * c, r * s}
+		}
+		a, b := on("a"), on("b")
+		n := b.Sub(a).Cross(Vec{rapid.Float64Range(-1, 1).Draw(t, "nx"), 1, 0}) // the plane is steep
+		if b.Sub(a).Len() < 0.1 || n.Len() < 0.1 {
+			return
+		}
+		n = n.Unit()
+		c := cone.Section(a, b, n)
+		sc := sceneOf(cone, zAxis)
+		q := sc.quads[0]
+		for i := range 11 {
+			p := c.At(float64(i) / 10)
+			v := q.at(sc.to(p))
+			assert.InDelta(t, 0, p.Sub(a).Dot(n), 1e-9, "in the plane")
+			assert.InDelta(t, 0, v.times(&v), 1e-7, "on the cone: %v", p)
+		}
+		assert.InDelta(t, 0, c.At(0).Sub(a).Len()+c.At(1).Sub(b).Len(), 1e-9)
+	})
 }

@@ -1,0 +1,74 @@
+package lines
+
+import (
+	"reflect"
+
+	"boltplate/drawing"
+	"boltplate/internal/plane"
+)
+
+// A boxer makes shapes of stretches. A shape in an interface is a value of its
+// own on the heap; here several of a kind share one, an array, and each
+// interface refers to its element. That is done by the means of package
+// reflect, whose elements of an array in an interface are not copied.
+type boxer struct {
+	lines box[drawing.Line]
+	arcs  box[drawing.Arc]
+	ovals box[drawing.Ellipse]
+}
+
+const boxed = 16
+
+type box[T drawing.Shape] struct {
+	n     int
+	shape [boxed]T
+	in    [boxed]*drawing.Item
+}
+
+func (b *box[T]) add(it *drawing.Item, s T) {
+	b.shape[b.n], b.in[b.n] = s, it
+	if b.n++; b.n == boxed {
+		b.flush()
+	}
+}
+
+func (b *box[T]) flush() {
+	if b.n < 3 { // not worth an array
+		for i := range b.n {
+			b.in[i].Shape = b.shape[i]
+		}
+		b.n = 0
+		return
+	}
+	v := reflect.ValueOf(b.shape)
+	for i := range b.n {
+		b.in[i].Shape = v.Index(i).Interface().(drawing.Shape)
+	}
+	b.n = 0
+}
+
+func (b *boxer) flush() {
+	b.lines.flush()
+	b.arcs.flush()
+	b.ovals.flush()
+}
+
+// add sets the shape of an item, at the latest when flush is called. The item
+// must stay where it is.
+func (b *boxer) add(it *drawing.Item, c *geometry, u *stretch) {
+	switch {
+	case !c.round:
+		a, z := c.o.Add(c.d.Mul(u.from)), c.o.Add(c.d.Mul(u.to))
+		b.lines.add(it, drawing.Line{From: drawing.Pt(tidy(a.X), tidy(a.Y)), To: drawing.Pt(tidy(z.X), tidy(z.Y))})
+	case u.to-u.from >= 360-1e-7:
+		if c.ratio >= 1 {
+			it.Shape = drawing.Circle{Center: c.o, Radius: c.d.X}
+			return
+		}
+		b.ovals.add(it, drawing.Ellipse{Center: c.o, Major: c.d, Ratio: c.ratio})
+	case c.ratio >= 1:
+		b.arcs.add(it, drawing.Arc{Center: c.o, Radius: c.d.X, Start: u.from, End: plane.Norm(u.to)})
+	default:
+		b.ovals.add(it, drawing.Ellipse{Center: c.o, Major: c.d, Ratio: c.ratio, Start: u.from, End: plane.Norm(u.to)})
+	}
+}
