@@ -138,7 +138,7 @@ func line(r drawing.Role, length float64, vertical bool) func(drawing.Item) bool
 		if vertical {
 			along, across = across, along
 		}
-		return across < 1e-6 && math.Abs(along-length) < 0.1
+		return across < 1e-6 && math.Abs(along-length) < 0.1*length
 	}
 }
 
@@ -312,7 +312,7 @@ func lineFaults() []fault {
 			c := s.get().Shape.(drawing.Circle)
 			s.shape(drawing.Circle{Center: c.Center.Add(pt(1.5, -1)), Radius: c.Radius})
 		}, marking.LineOff, head, math.Hypot(1.5, 1), false},
-		{"a line askew", plateBolt, change(0, 0, line(visible, 88.466, false), func(l drawing.Line) drawing.Line {
+		{"a line askew", plateBolt, change(0, 0, line(visible, 95, false), func(l drawing.Line) drawing.Line {
 			l = ordered(l)
 			return drawing.Line{From: l.From, To: l.To.Add(pt(0, 3))}
 		}), marking.LineOff, front, 3, false},
@@ -333,7 +333,7 @@ func lineFaults() []fault {
 		{"a grip too long", plateBolted, redrawn(fastener.Bolted{Bolt: fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 80},
 			Nut: fastener.HexNut{Thread: thread.MustParse("M16")}, Washer: fastener.Washer{Thread: thread.MustParse("M16")}, Grip: 50}), marking.WrongSize, front, 4, false},
 		{"a gap in the shank", plateBolt, func(t testing.TB, d *drawing.Drawing) {
-			s := find(t, d, 0, 1, line(visible, 88.466, false))
+			s := find(t, d, 0, 1, line(visible, 95, false))
 			l := ordered(s.get().Shape.(drawing.Line))
 			s.shape(drawing.Line{From: l.From, To: l.From.Add(pt(30, 0))})
 			add(d, 0, visible, drawing.Line{From: l.From.Add(pt(36, 0)), To: l.To})
@@ -364,7 +364,7 @@ func kindFaults() []fault {
 	}
 	return []fault{
 		{"an edge dashed", plateBolt, as(0, 0, line(visible, 40, true), hidden), marking.WrongLine, front, 0, false},
-		{"an edge narrow", plateBolt, as(0, 0, line(visible, 88.466, false), thin), marking.WrongLine, front, 0, false},
+		{"an edge narrow", plateBolt, as(0, 0, line(visible, 95, false), thin), marking.WrongLine, front, 0, false},
 		{"a hidden edge visible", plateSquare, as(1, 0, func(it drawing.Item) bool { return it.Role == hidden }, visible), marking.WrongLine, head, 0, false},
 		{"an axis continuous", plateBolt, as(0, 0, line(centre, 112, false), thin), marking.WrongLine, front, 0, false},
 		{"an axis dashed", plateBolt, as(1, 0, func(it drawing.Item) bool { return it.Role == centre }, hidden), marking.WrongLine, side, 0, false},
