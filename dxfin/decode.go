@@ -285,7 +285,7 @@ func (p *parser) checkLayers() {
 	check := func(es []Entity) {
 		for i := range es {
 			e := &es[i]
-			if _, ok := p.file.tables.layers[fold(e.Layer)]; !ok && e.Layer != "0" {
+			if _, ok := p.file.tables.layers[fold(e.Layer)]; !ok && e.Layer != "0" && !neverPlotted(e.Layer) {
 				miss(e.Line, "layer", e.Layer)
 			}
 			if _, ok := p.file.tables.lineTypes[fold(e.LineType)]; !ok && !builtIn(e.LineType) {

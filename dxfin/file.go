@@ -177,8 +177,12 @@ func (f *File) Layer(name string) Layer {
 	if i, ok := f.tables.layers[fold(name)]; ok {
 		return f.Layers[i]
 	}
-	return Layer{Name: name, Colour: Colour{7, -1}, LineType: "CONTINUOUS", Weight: WeightDefault}
+	return Layer{Name: name, Colour: Colour{7, -1}, LineType: "CONTINUOUS", Weight: WeightDefault, Unplotted: neverPlotted(name)}
 }
+
+// neverPlotted reports whether a layer is the one for the points of dimensions,
+// which no program prints whatever the file says.
+func neverPlotted(name string) bool { return fold(name) == "DEFPOINTS" }
 
 // LineType returns the line type of a name; one that no table has is
 // continuous.

@@ -75,9 +75,7 @@ func (f *fields) layer(line int) {
 			l.Weight = Weight(f.int(g))
 		}
 	}
-	if fold(l.Name) == "DEFPOINTS" {
-		l.Unplotted = true // whatever it says
-	}
+	l.Unplotted = l.Unplotted || neverPlotted(l.Name)
 	f.p.file.Layers = append(f.p.file.Layers, l)
 }
 

@@ -134,6 +134,7 @@ func (j *judge) chooseDashes() {
 // that most other lines do not have.
 func (j *judge) separates(t trait, one func(drawing.Role) bool) bool {
 	yes, no := map[any]float64{}, map[any]float64{}
+	var values []any
 	sum := 0.0
 	for i := range j.looks {
 		l := &j.looks[i]
@@ -141,18 +142,22 @@ func (j *judge) separates(t trait, one func(drawing.Role) bool) bool {
 			if v == 0 {
 				continue
 			}
+			k := t.value(l)
 			if one(drawing.Role(r)) {
-				yes[t.value(l)] += v
+				if yes[k] == 0 {
+					values = append(values, k)
+				}
+				yes[k] += v
 				sum += v
 			} else {
-				no[t.value(l)] += v
+				no[k] += v
 			}
 		}
 	}
 	apart := 0.0
-	for k, v := range yes {
-		if v > no[k] {
-			apart += v
+	for _, k := range values {
+		if yes[k] > no[k] {
+			apart += yes[k]
 		}
 	}
 	return sum > 0 && apart >= 0.5*sum

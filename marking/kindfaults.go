@@ -21,6 +21,9 @@ type kindFault struct {
 // exchanged as one finding a view, a kind that is wrong throughout as one, and
 // what is left line by line.
 func (m *marking) kindFaults() {
+	if m.judge.exchanged {
+		m.exchangedThroughout()
+	}
 	m.exchanges()
 	m.systematic()
 	for i := range m.wrongKind {
@@ -100,6 +103,31 @@ func (m *marking) exchanges() {
 		m.add(v, Finding{Kind: Exchanged, Lines: lines, Text: fmt.Sprintf("In the %s %s drawn narrow and %s drawn wide that belong the other way round.",
 			m.viewName(v), are(wide, "wide line is", "wide lines are"), are(len(pair)-wide, "narrow line is", "narrow lines are"))}, ps, nil)
 	}
+}
+
+// exchangedThroughout reports that what should be wide is narrow and the other
+// way round, in the whole drawing.
+func (m *marking) exchangedThroughout() {
+	var first *kindFault
+	var lines []int
+	n := 0
+	for i := range m.wrongKind {
+		f := &m.wrongKind[i]
+		if r := m.role(f); r == drawing.RoleOutline && f.as == drawing.RoleThin || r == drawing.RoleThin && f.as == drawing.RoleOutline {
+			if first == nil {
+				first = f
+			}
+			f.done = true
+			lines = merged(lines, f.lines)
+			n++
+		}
+	}
+	if first == nil {
+		return
+	}
+	e := &m.views[first.view].model.elements[first.elem]
+	m.add(first.view, Finding{Kind: Exchanged, Lines: lines,
+		Text: fmt.Sprintf("Wide and narrow lines are exchanged throughout: %s. It counts once.", count(n, "line", "lines"))}, e.points(span{0, e.length}), nil)
 }
 
 func are(n int, one, several string) string { return count(n, one, several) }

@@ -223,6 +223,9 @@ func (m *marking) compare(places [][]*placement) {
 			out := View{Figure: f.Name, Name: f.views[v].name, Found: p != nil}
 			if p != nil {
 				m.views = append(m.views, foundView{fig: fig, view: v, model: &f.views[v], place: p})
+				if p.cover < doubtful {
+					m.doubt("The %s agrees with the model answer in only %s %% of its lines; is it meant to be this view?", f.place(v), points(math.Round(100*p.cover)))
+				}
 				out.At, out.Scale, out.Turn, out.Mirrored, out.Covered = p.Move, p.Scale, p.Turn, p.Mirror, p.cover
 			}
 			m.res.Views = append(m.res.Views, out)

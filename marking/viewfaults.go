@@ -39,8 +39,9 @@ func (m *marking) anyPlaced(ps []*placement) bool {
 	return false
 }
 
-// missingView reports a view that is not there. It costs its share of what
-// belongs to views: their places, lines and kinds of line, and its dimensions.
+// missingView reports a view that is not there. It costs its share of all but
+// dimensions, and its own dimensions; where no view is there, its share of
+// those too.
 func (m *marking) missingView(fig, view int, ps []*placement) {
 	f := &m.figures[fig]
 	v := &f.views[view]
@@ -50,14 +51,16 @@ func (m *marking) missingView(fig, view int, ps []*placement) {
 	}
 	s := &m.opt.Scheme
 	fd := Finding{Kind: MissingView, Figure: f.Name, View: v.name, Text: fmt.Sprintf("The %s is missing.", f.place(view))}
-	for _, p := range [...]PartName{PartViews, PartLines, PartKinds} {
+	for _, p := range [...]PartName{PartViews, PartLines, PartKinds, PartNeatness} {
 		fd.losses = append(fd.losses, loss{p, s.Parts[p] / n})
 	}
-	if len(v.dims) > 0 {
+	if len(m.views) == 0 {
+		fd.losses = append(fd.losses, loss{PartDimensions, s.Parts[PartDimensions] / n})
+	} else if len(v.dims) > 0 {
 		fd.Text += fmt.Sprintf(" With it %s.", count(len(v.dims), "dimension is missing", "dimensions are missing"))
 		fd.losses = append(fd.losses, loss{PartDimensions, float64(len(v.dims)) * s.Rules[MissingDimension].Each})
 	}
-	fd.Text += " It costs its share of the points for views, lines and kinds of line."
+	fd.Text += " It costs its share of the points for views, lines, kinds of line and neatness."
 	if main := ps[f.main]; main != nil {
 		at := v.at.Sub(f.views[f.main].at)
 		fd.At = main.Point(at.Add(v.box.Mid()))
