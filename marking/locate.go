@@ -11,6 +11,7 @@ import (
 // Thresholds of finding views: parts of their lines that are drawn.
 const (
 	leastCover = 0.5  // below it a view counts as missing
+	leastDrawn = 0.45 // the same where each drawn line counts once
 	doubtful   = 0.7  // below it the instructor should look
 	goodCover  = 0.85 // from it on no other scale or turn is tried
 )

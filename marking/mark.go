@@ -97,6 +97,7 @@ func (k *Marker) Mark(f *dxfin.File) (*Result, error) {
 	m.sub = newSubmission(f, scene)
 	m.readNotes(f)
 	places := m.locate()
+	m.verify(places)
 	m.compare(places)
 	m.finish()
 	return m.res, nil
@@ -213,6 +214,43 @@ func (m *marking) clash(fig int, ps []*placement, taken []drawing.Rect) bool {
 		}
 	}
 	return false
+}
+
+// verify takes away views of which too little is drawn, when each drawn line
+// counts for one line of the model.
+func (m *marking) verify(places [][]*placement) {
+	var views []foundView
+	for fig := range places {
+		for v, p := range places[fig] {
+			if p != nil {
+				views = append(views, foundView{fig: fig, view: v, model: &m.figures[fig].views[v], place: p})
+			}
+		}
+	}
+	if len(views) == 0 {
+		return
+	}
+	a := matcher{submission: m.sub, chunks: m.sub.chunks(views, views[0].place.Scale), views: views, tol: 1.5 * m.tol}
+	a.match()
+	for i := range views {
+		v := &views[i]
+		have, all := 0.0, 0.0
+		for k := range v.model.elements {
+			e := &v.model.elements[k]
+			if e.idle {
+				continue
+			}
+			w := e.weight()
+			all += w * e.length
+			have += w * min(e.part(v.covered(k, func(h *hit) bool { return !h.second })), e.length)
+		}
+		if all > 0 {
+			v.place.cover = have / all
+			if v.place.cover < leastDrawn {
+				places[v.fig][v.view] = nil
+			}
+		}
+	}
 }
 
 // compare finds what is wrong, given where the views are.

@@ -47,6 +47,15 @@ type sample struct {
 	weight  float64
 }
 
+// weight is how much a millimetre of a line says of a view: centre lines say
+// little.
+func (e *element) weight() float64 {
+	if e.role == drawing.RoleCentre {
+		return 0.3
+	}
+	return 1
+}
+
 func (v *modelView) samples() (out []sample) {
 	for i := range v.elements {
 		e := &v.elements[i]
@@ -54,10 +63,7 @@ func (v *modelView) samples() (out []sample) {
 			continue
 		}
 		n := 1 + int(e.length/2)
-		w := e.length / float64(n)
-		if e.role == drawing.RoleCentre {
-			w *= 0.3
-		}
+		w := e.weight() * e.length / float64(n)
 		for j := range n {
 			s := e.length * (float64(j) + 0.5) / float64(n)
 			p := e.at(s)
