@@ -136,7 +136,7 @@ func (p *parser) noteEncoding() {
 	case !high:
 	case f.unicode() && !f.UTF8:
 		p.note(0, "the version %s has texts in UTF-8, and these are not; they were read in the code page", f.Version)
-	case !f.unicode() && f.UTF8:
+	case !f.unicode() && f.UTF8 && f.Version != "":
 		p.note(0, "texts are UTF-8, which the version %q does not have", f.Version)
 	}
 }

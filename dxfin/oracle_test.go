@@ -128,6 +128,11 @@ func TestScene(t *testing.T) {
 	}
 }
 
+func write(t *testing.T, file string, b []byte) {
+	t.Helper()
+	require.NoError(t, os.WriteFile(file, b, 0o644))
+}
+
 func scene(t *testing.T, file string) (*dxfin.File, *dxfin.Scene) {
 	t.Helper()
 	r, err := os.Open(file)
