@@ -239,6 +239,7 @@ func (m *marking) linesOf(view, k int, look *int) (lines []int) {
 // overhangs finds runs that go on a line of the model past its end.
 func (m *marking) overhangs(view int, runs []*run) {
 	v := &m.views[view]
+	ends := make([]int, len(v.model.elements)) // a line has two
 	for _, r := range runs {
 		if r.used || r.view != view {
 			continue
@@ -248,7 +249,8 @@ func (m *marking) overhangs(view int, runs []*run) {
 			if e.idle || e.whole() || e.open || e.form == curve || len(v.hits[k]) == 0 {
 				continue
 			}
-			if over, ok := m.overhang(e, r); ok {
+			if over, ok := m.overhang(e, r); ok && ends[k] < 2 {
+				ends[k]++
 				r.used = true
 				if m.follows(view, e, over) {
 					break
@@ -455,11 +457,14 @@ func (m *marking) missing(view int, l *lack) {
 	m.add(view, f, ps, [][]point{ps})
 }
 
+// mostExtras is how many lines too many are told of a view.
+const mostExtras = 25
+
 // extras reports what is drawn and is no line of the model. Lines whose look
 // no line of the model has are left to the instructor.
 func (m *marking) extras(view int, runs []*run) {
 	strange := map[int]int{}
-	beside := 0
+	beside, told := 0, 0
 	box := m.views[view].model.box.Grown(2)
 	for _, r := range runs {
 		if r.used || r.view != view {
@@ -474,6 +479,9 @@ func (m *marking) extras(view int, runs []*run) {
 			strange[r.look]++
 			continue
 		}
+		if told++; told > mostExtras {
+			continue
+		}
 		what := "A line"
 		if c, radius, off, ok := circleOf(r.points); ok && !r.level && off < 0.02*radius && r.length() > math.Pi*radius {
 			_ = c
@@ -483,6 +491,9 @@ func (m *marking) extras(view int, runs []*run) {
 		}
 		m.add(view, Finding{Kind: ExtraLine, Amount: r.length(), Lines: r.lines,
 			Text: fmt.Sprintf("%s %s mm long is drawn %s where the part has no edge.", what, mm(r.length()), m.where(view, mean(r.points)))}, r.points, nil)
+	}
+	if told > mostExtras {
+		m.doubt("%s in the %s that the part has not are not listed.", count(told-mostExtras, "more line", "more lines"), m.viewName(view))
 	}
 	if beside > 0 {
 		m.doubt("%s beside the %s did not count.", count(beside, "line", "lines"), m.viewName(view))

@@ -1,6 +1,7 @@
 package marking
 
 import (
+	"fmt"
 	"math"
 
 	"boltplate/drawing"
@@ -57,6 +58,10 @@ func newSubmission(f *dxfin.File, s *dxfin.Scene) *submission {
 		b.add(c)
 	}
 	b.join()
+	if n := len(b.strokes); n > maxStrokes {
+		b.unsure = append(b.unsure, fmt.Sprintf("The drawing has %d lines; only the first %d were compared", n, maxStrokes))
+		b.strokes = b.strokes[:maxStrokes]
+	}
 	for i := range s.Solids {
 		o := &s.Solids[i]
 		if o.Shown && o.Plotted {
@@ -78,6 +83,10 @@ func newSubmission(f *dxfin.File, s *dxfin.Scene) *submission {
 	b.noteHidden(hidden)
 	return b
 }
+
+// maxStrokes bounds the lines of a submission that are compared: a plate has a
+// few hundred.
+const maxStrokes = 50_000
 
 // fineness is the greatest distance of a chord from a curve, as a part of the
 // drawing's size.
