@@ -69,7 +69,6 @@ type parser struct {
 	groups     []group // of the record that is being read
 	left, most int     // entities that may follow, and may be in all
 	skipped    map[string]int
-	unlisted   map[string]bool // layers that no table has
 }
 
 // maxNotes bounds how many oddities are told.

@@ -168,7 +168,7 @@ func (f *field) isHatching() bool {
 	for i := 1; i < len(at); i++ {
 		step = min(step, at[i]-at[i-1])
 	}
-	if step > 8 {
+	if step < 0.6 || step > 8 { // nobody hatches closer than 0.7 mm on paper
 		return false
 	}
 	fits := 0

@@ -142,5 +142,4 @@ type Finding struct {
 
 	part   PartName
 	losses []loss // of a missing view
-	index  int    // order of finding
 }

@@ -10,7 +10,6 @@ import (
 type index struct {
 	strokes []stroke
 	cell    float64
-	origin  point
 	cells   map[[2]int32][]chord
 }
 

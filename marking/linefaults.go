@@ -110,9 +110,17 @@ func (m *marking) lacks(view int) (out []*lack) {
 // gaps returns what of the part of a line that must be drawn is not.
 func (m *marking) gaps(e *element, drawn []span) (gaps []span, need span) {
 	need = e.needed(m.tol)
-	for _, h := range joinHoles(holes(drawn, need.from, need.to)) {
-		least := 2 * m.tol
-		if e.atEnd(h, need) {
+	between := 2 * m.tol
+	if broken(e.role) {
+		between = max(between, m.sub.handGap/m.res.unit+m.tol)
+	}
+	open := holes(drawn, need.from, need.to)
+	if between == 2*m.tol {
+		open = joinHoles(open)
+	}
+	for _, h := range open {
+		least := between
+		if e.atEnd(h, need) && m.sub.handGap == 0 {
 			least = endSlack(m.tol)
 		}
 		if h.len() > least {
@@ -201,6 +209,9 @@ func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
 	good := with(right)
 	if good > 0.75*all {
 		return
+	}
+	if m.sub.handGap > 0 && broken(e.role) && e.length < 12 {
+		return // too short to show how it is broken, dash by dash
 	}
 	bad := with(wrong)
 	if with(open) > bad {

@@ -71,7 +71,6 @@ type Result struct {
 
 	scene *dxfin.Scene
 	unit  float64 // of the submission, for a millimetre on paper
-	roles []drawing.Role
 	sub   *submission
 }
 

@@ -30,6 +30,7 @@ type submission struct {
 	solids  [][]point // small filled areas, arrowheads among them
 	solidAt []int     // lines of the file
 	size    float64   // of the drawing: the larger side
+	handGap float64   // between dashes that are drawn one by one, 0 where there are none
 }
 
 // newSubmission takes in what is shown and printed of a scene.
@@ -58,6 +59,7 @@ func newSubmission(f *dxfin.File, s *dxfin.Scene) *submission {
 		b.add(c)
 	}
 	b.join()
+	b.findHandDashes()
 	if n := len(b.strokes); n > maxStrokes {
 		b.unsure = append(b.unsure, fmt.Sprintf("The drawing has %d lines; only the first %d were compared", n, maxStrokes))
 		b.strokes = b.strokes[:maxStrokes]

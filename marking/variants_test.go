@@ -160,6 +160,38 @@ func off(seed uint64, r float64) func(drawing.Item) []drawing.Item {
 	}
 }
 
+// byHand draws hidden edges and centre lines dash by dash, in narrow continuous
+// lines.
+func byHand(paper float64) func(drawing.Item) []drawing.Item {
+	return func(it drawing.Item) (out []drawing.Item) {
+		pattern := map[drawing.Role][]float64{hidden: {3, 0.75}, centre: {6, 0.75, 0.3, 0.75}}[it.Role]
+		l, ok := it.Shape.(drawing.Line)
+		if pattern == nil || !ok {
+			return []drawing.Item{it}
+		}
+		d := l.To.Sub(l.From)
+		length := d.Len()
+		for i, at := 0, 0.0; at < length; i++ {
+			to := min(at+pattern[i%len(pattern)]/paper, length)
+			if i%2 == 0 {
+				out = append(out, drawing.Item{Role: thin, Shape: drawing.Line{From: l.From.Add(d.Mul(at / length)), To: l.From.Add(d.Mul(to / length))}})
+			}
+			at = to
+		}
+		return out
+	}
+}
+
+// TestDashesByHand: a line that is drawn as its dashes is a dashed line.
+func TestDashesByHand(t *testing.T) {
+	for _, s := range plates(t)[:3] {
+		d := reshaped(s.d, byHand(s.d.Style.PaperScale()))
+		for _, v := range []dxfout.Version{dxfout.R2000, dxfout.R12} {
+			full(t, mark(t, marker(t, s.d, marking.Options{}), encode(t, d, v)), fmt.Sprint(s.name, ", ", v))
+		}
+	}
+}
+
 // joinedLines draws chains of lines of one role as polylines.
 func joinedLines(d *drawing.Drawing) *drawing.Drawing {
 	out := *d
