@@ -174,7 +174,7 @@ func (f *field) isHatching() bool {
 	fits := 0
 	for i := 1; i < len(at); i++ {
 		n := (at[i] - at[i-1]) / step
-		if math.Abs(n-math.Round(n)) < 0.12*max(1, n) {
+		if n < 3.5 && math.Abs(n-math.Round(n)) < 0.15 {
 			fits++
 		}
 	}
