@@ -79,61 +79,77 @@ func (f *finder) assign(fig *modelFigure, options [][]placement, base drawing.Tr
 	return a.best
 }
 
+// A guess is a scale and a turn that a figure may have, with the votes for it.
+type guess struct {
+	t     drawing.Transform
+	votes float64
+}
+
 // common returns scale and turn at which the most of a figure is drawn.
 func (f *finder) common(fig *modelFigure, other bool) *placement {
-	type guess struct {
-		t     drawing.Transform
-		votes float64
-	}
-	var guesses []guess
-	candidates := f.scales()
-	if f.stated > 0 {
-		candidates = append(candidates, f.stated)
-	}
-	for _, s := range candidates {
-		for _, o := range orientations() {
-			o.Scale = s
-			g := guess{t: o}
-			for v := range fig.views {
-				if _, votes := f.vote(v, o, false).best(1, s); len(votes) > 0 {
-					g.votes += votes[0]
-				}
-			}
-			guesses = append(guesses, g)
-		}
-	}
-	slices.SortStableFunc(guesses, func(a, b guess) int { return byCover(a.votes, b.votes) })
-	// Symmetric views look the same turned and mirrored: all turns of the best
-	// scales are looked at.
-	var scales []float64
-	if f.stated > 0 {
-		scales = append(scales, f.stated)
-	}
+	guesses := f.guesses()
+	most := 0.0
 	for _, g := range guesses {
-		if !slices.Contains(scales, g.t.Scale) && len(scales) < 3 {
-			scales = append(scales, g.t.Scale)
-		}
+		most = max(most, g.votes)
 	}
 	var best *placement
 	bestScore := 0.0
-	for _, s := range scales {
+	for _, s := range f.bestScales(guesses) {
+		// Symmetric views look the same turned and mirrored: all turns of the
+		// best scales are looked at.
 		for order, o := range orientations() {
-			i := slices.IndexFunc(guesses, func(g guess) bool { return g.t.Scale == s && g.t.Turn == o.Turn && g.t.Mirror == o.Mirror })
-			if guesses[i].votes < 0.5*guesses[0].votes {
+			o.Scale = s
+			i := slices.IndexFunc(guesses, func(g guess) bool { return g.t == o })
+			if guesses[i].votes < 0.5*most {
 				continue
 			}
-			o.Scale = s
 			p, score := f.attempt(fig, o, other)
-			score -= 0.002*float64(order) + f.unlikely(&o)
-			if p != nil {
-				score += f.likely(p.Scale)
+			if p == nil {
+				continue
 			}
-			if p != nil && (best == nil || score > bestScore+1e-9) {
+			score += f.likely(p.Scale) - f.unlikely(&o) - 0.002*float64(order)
+			if best == nil || score > bestScore+1e-9 {
 				best, bestScore = p, score
 			}
 		}
 	}
 	return best
+}
+
+// guesses returns all turns at the scales that features speak for.
+func (f *finder) guesses() (out []guess) {
+	scales := f.scales()
+	if f.stated > 0 {
+		scales = append(scales, f.stated)
+	}
+	for _, s := range scales {
+		for _, o := range orientations() {
+			o.Scale = s
+			g := guess{t: o}
+			for v := range f.views {
+				if _, votes := f.vote(v, o, false).best(1, s); len(votes) > 0 {
+					g.votes += votes[0]
+				}
+			}
+			out = append(out, g)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b guess) int { return byCover(a.votes, b.votes) })
+	return out
+}
+
+// bestScales returns the few scales with the most votes, and the one that the
+// dimensions state.
+func (f *finder) bestScales(guesses []guess) (scales []float64) {
+	if f.stated > 0 {
+		scales = append(scales, f.stated)
+	}
+	for _, g := range guesses {
+		if len(scales) < 3 && !slices.Contains(scales, g.t.Scale) {
+			scales = append(scales, g.t.Scale)
+		}
+	}
+	return scales
 }
 
 // likely returns what speaks for a scale: that it is a usual one, and that

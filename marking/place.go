@@ -80,60 +80,61 @@ const (
 	maxScales  = 8
 )
 
-// scales returns how many units of the submission may be a millimetre on
-// paper, the likeliest first: those by which the most of the model's lines
-// become lines of the submission.
-func (f *finder) scales() []float64 {
-	var votes [2*ratioRange + 1]float64
-	var seen [2*ratioRange + 1]int
+// scaleVotes are weights by scale, in steps of its logarithm.
+type scaleVotes [2*ratioRange + 1]float64
+
+// scale returns the scale of a step.
+func (*scaleVotes) scale(i int) float64 { return math.Exp(float64(i-ratioRange) * ratioStep) }
+
+// scaleVotes counts for each scale the lines of the model that become lines of
+// the submission by it, each once.
+func (f *finder) scaleVotes() *scaleVotes {
+	var votes scaleVotes
+	var seen [len(votes)]int
 	stamp := 0
 	for v := range f.views {
 		for i := range f.features[v] {
 			m := &f.features[v][i]
 			stamp++
-			w := m.weight()
 			for j := range f.found {
 				q := &f.found[j]
 				if q.round != m.round || math.Abs(q.fold-m.fold) > 2 {
 					continue
 				}
 				k := int(math.Round(math.Log(q.size/m.size)/ratioStep)) + ratioRange
-				for n := max(0, k-1); n <= min(k+1, 2*ratioRange); n++ {
+				for n := max(0, k-1); n <= min(k+1, len(votes)-1); n++ {
 					if seen[n] != stamp {
 						seen[n] = stamp
-						votes[n] += w
+						votes[n] += m.weight()
 					}
 				}
 			}
 		}
 	}
-	order := make([]int, 0, len(votes))
+	return &votes
+}
+
+// scales returns how many units of the submission may be a millimetre on
+// paper, the likeliest first.
+func (f *finder) scales() (out []float64) {
+	votes := f.scaleVotes()
+	var order []int
 	for i, v := range votes {
-		if v > 0 {
+		if v > 0 && votes.scale(i)*f.extent() >= leastPart*f.sub.size {
 			order = append(order, i)
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case votes[a] > votes[b]:
-			return -1
-		case votes[a] < votes[b]:
-			return 1
+		if votes[a] != votes[b] {
+			return byCover(votes[a], votes[b])
 		}
 		return abs(a-ratioRange) - abs(b-ratioRange) // full size first
 	})
-	var out []float64
 	var taken []int
 	for _, i := range order {
-		if len(out) == maxScales {
-			break
-		}
-		if math.Exp(float64(i-ratioRange)*ratioStep)*f.extent() < leastPart*f.sub.size {
-			continue
-		}
-		if !slices.ContainsFunc(taken, func(t int) bool { return abs(t-i) <= 2 }) {
+		if len(out) < maxScales && !slices.ContainsFunc(taken, func(t int) bool { return abs(t-i) <= 2 }) {
 			taken = append(taken, i)
-			out = append(out, math.Exp(float64(i-ratioRange)*ratioStep))
+			out = append(out, votes.scale(i))
 		}
 	}
 	return out

@@ -53,13 +53,16 @@ const fewestShifted = 3
 // furthestShift is how far lines may be shifted together, mm on paper.
 const furthestShift = 60.0
 
-// shifts finds lines of a view that are displaced together.
+// A move is a missing line and a run that is the same line elsewhere.
+type move struct {
+	lack *lack
+	run  *run
+	by   point
+	at   point // of the line, in the view
+}
+
+// shifts finds lines of a view that are displaced together, the most first.
 func (m *marking) shifts(view int, lacks []*lack, runs []*run) {
-	type move struct {
-		lack *lack
-		run  *run
-		by   point
-	}
 	v := &m.views[view]
 	var all []move
 	for _, l := range lacks {
@@ -67,55 +70,61 @@ func (m *marking) shifts(view int, lacks []*lack, runs []*run) {
 			if r.used || r.view != view {
 				continue
 			}
-			if by, ok := displaced(&v.model.elements[l.elem], r, 1.2*m.tol); ok {
-				all = append(all, move{l, r, by})
+			e := &v.model.elements[l.elem]
+			if by, ok := displaced(e, r, 1.2*m.tol); ok {
+				all = append(all, move{l, r, by, mean(e.chain)})
 			}
 		}
 	}
-	mid := v.model.box.Mid()
 	for {
-		var best []move
-		how := oneWay
-		for w := range spreadCount {
-			vector := func(a *move) point {
-				return w.of(a.by, mean(v.model.elements[a.lack.elem].chain), mid)
-			}
-			for i := range all {
-				a := vector(&all[i])
-				seen := map[*lack]bool{}
-				taken := map[*run]bool{}
-				var same []move
-				for j := range all {
-					b := &all[j]
-					if !b.lack.paired && !b.run.used && !seen[b.lack] && !taken[b.run] && vector(b).Sub(a).Len() < 1.2*m.tol {
-						seen[b.lack], taken[b.run] = true, true
-						same = append(same, *b)
-					}
-				}
-				if len(same) > len(best) {
-					best, how = same, w
-				}
-			}
-		}
+		best, how := together(all, v.model.box.Mid(), 1.2*m.tol)
 		if len(best) < fewestShifted {
 			return
 		}
-		s := &shift{view: view, spread: how, n: len(best)}
-		for _, b := range best {
-			b.lack.paired, b.run.used = true, true
-			for _, r := range runs {
-				if b.run.stroke >= 0 && r.stroke == b.run.stroke && r.view == view {
-					r.used = true
-				}
-			}
-			s.by = s.by.Add(how.of(b.by, mean(v.model.elements[b.lack.elem].chain), mid).Mul(1 / float64(len(best))))
-			s.lines = merged(s.lines, b.run.lines)
-			s.points = append(s.points, b.run.points...)
-			e := &v.model.elements[b.lack.elem]
-			s.missing = append(s.missing, e.points(span{0, e.length}))
-		}
-		m.shifted = append(m.shifted, s)
+		m.shift(view, best, how, runs)
 	}
+}
+
+// together returns the most moves that have one vector.
+func together(all []move, mid point, slack float64) (best []move, how spread) {
+	for w := range spreadCount {
+		for i := range all {
+			a := w.of(all[i].by, all[i].at, mid)
+			seen, taken := map[*lack]bool{}, map[*run]bool{}
+			var same []move
+			for _, b := range all {
+				if b.lack.paired || b.run.used || seen[b.lack] || taken[b.run] || w.of(b.by, b.at, mid).Sub(a).Len() >= slack {
+					continue
+				}
+				seen[b.lack], taken[b.run] = true, true
+				same = append(same, b)
+			}
+			if len(same) > len(best) {
+				best, how = same, w
+			}
+		}
+	}
+	return best, how
+}
+
+// shift takes note of moves that have one vector.
+func (m *marking) shift(view int, moves []move, how spread, runs []*run) {
+	v := &m.views[view]
+	s := &shift{view: view, spread: how, n: len(moves)}
+	for _, b := range moves {
+		b.lack.paired, b.run.used = true, true
+		for _, r := range runs {
+			if b.run.stroke >= 0 && r.stroke == b.run.stroke && r.view == view {
+				r.used = true
+			}
+		}
+		s.by = s.by.Add(how.of(b.by, b.at, v.model.box.Mid()).Mul(1 / float64(len(moves))))
+		s.lines = merged(s.lines, b.run.lines)
+		s.points = append(s.points, b.run.points...)
+		e := &v.model.elements[b.lack.elem]
+		s.missing = append(s.missing, e.points(span{0, e.length}))
+	}
+	m.shifted = append(m.shifted, s)
 }
 
 // displaced returns the vector by which a run is a line of the model moved; ok

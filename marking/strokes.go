@@ -28,7 +28,6 @@ type submission struct {
 	unsure  []string
 	lookOf  map[lookKey]int
 	solids  [][]point // small filled areas, arrowheads among them
-	solidAt []int     // lines of the file
 	size    float64   // of the drawing: the larger side
 	handGap float64   // between dashes that are drawn one by one, 0 where there are none
 }
@@ -36,19 +35,7 @@ type submission struct {
 // newSubmission takes in what is shown and printed of a scene.
 func newSubmission(f *dxfin.File, s *dxfin.Scene) *submission {
 	b := &submission{file: f, scene: s, lookOf: map[lookKey]int{}}
-	box := drawing.EmptyRect()
-	for i := range s.Curves {
-		if c := &s.Curves[i]; c.Shown && c.Plotted {
-			if c.Spline != nil {
-				box = box.Union(c.Spline.Bounds())
-			} else {
-				for _, p := range c.Chords(math.Inf(1)) {
-					box = box.Including(p)
-				}
-			}
-		}
-	}
-	b.size = max(box.Dx(), box.Dy())
+	b.measure()
 	hidden := map[string]int{}
 	for i := range s.Curves {
 		c := &s.Curves[i]
@@ -64,26 +51,43 @@ func newSubmission(f *dxfin.File, s *dxfin.Scene) *submission {
 		b.unsure = append(b.unsure, fmt.Sprintf("The drawing has %d lines; only the first %d were compared", n, maxStrokes))
 		b.strokes = b.strokes[:maxStrokes]
 	}
-	for i := range s.Solids {
-		o := &s.Solids[i]
-		if o.Shown && o.Plotted {
-			ps := o.Corners[:]
-			if ps[2] == ps[3] {
-				ps = ps[:3]
-			}
-			b.solids, b.solidAt = append(b.solids, ps), append(b.solidAt, o.Entity.Line)
-		}
-	}
-	for i := range s.Hatches {
-		h := &s.Hatches[i]
-		if h.Solid && h.Shown && h.Plotted {
-			for _, l := range h.Loops {
-				b.solids, b.solidAt = append(b.solids, loopPoints(l)), append(b.solidAt, h.Entity.Line)
-			}
-		}
-	}
+	b.addSolids()
 	b.noteHidden(hidden)
 	return b
+}
+
+// measure works out the size of the drawing.
+func (b *submission) measure() {
+	box := drawing.EmptyRect()
+	for i := range b.scene.Curves {
+		c := &b.scene.Curves[i]
+		switch {
+		case !c.Shown || !c.Plotted:
+		case c.Spline != nil:
+			box = box.Union(c.Spline.Bounds())
+		default:
+			for _, p := range c.Chords(math.Inf(1)) {
+				box = box.Including(p)
+			}
+		}
+	}
+	b.size = max(box.Dx(), box.Dy())
+}
+
+// addSolids takes in filled areas.
+func (b *submission) addSolids() {
+	for i := range b.scene.Solids {
+		if o := &b.scene.Solids[i]; o.Shown && o.Plotted {
+			b.solids = append(b.solids, o.Corners[:])
+		}
+	}
+	for i := range b.scene.Hatches {
+		if h := &b.scene.Hatches[i]; h.Solid && h.Shown && h.Plotted {
+			for _, l := range h.Loops {
+				b.solids = append(b.solids, loopPoints(l))
+			}
+		}
+	}
 }
 
 // maxStrokes bounds the lines of a submission that are compared: a plate has a

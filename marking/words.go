@@ -151,3 +151,15 @@ func direction(d point) string {
 	}
 	return "too far down and right"
 }
+
+func mean(ps []point) (p point) {
+	for _, q := range ps {
+		p = p.Add(q)
+	}
+	return p.Mul(1 / float64(len(ps)))
+}
+
+// mm writes a length for a report.
+func mm(v float64) string {
+	return drawing.FormatValue(math.Round(v*10)/10, false)
+}
