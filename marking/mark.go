@@ -2,6 +2,7 @@ package marking
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"slices"
 
@@ -100,6 +101,16 @@ func (k *Marker) Mark(f *dxfin.File) (*Result, error) {
 	m.compare(places)
 	m.finish()
 	return m.res, nil
+}
+
+// MarkReader reads a DXF file and compares it. The error is that of
+// dxfin.Decode, or of Mark.
+func (k *Marker) MarkReader(r io.Reader) (*Result, error) {
+	f, err := dxfin.Decode(r)
+	if err != nil {
+		return nil, err
+	}
+	return k.Mark(f)
 }
 
 // marking is one submission on its way to a result.
@@ -390,7 +401,7 @@ func (m *marking) append(f Finding) {
 	if f.Advice == "" {
 		f.Advice = kinds()[f.Kind].advice
 	}
-	f.part = kinds()[f.Kind].part
+	f.part, f.Amount = kinds()[f.Kind].part, tidy(f.Amount)
 	m.res.Findings = append(m.res.Findings, f)
 }
 
