@@ -27,7 +27,7 @@ var policy = map[string][]string{
 	"fastener":                {"drawing", "internal/lines", "internal/plane", "internal/solid", "thread"},
 	"fastener/schedule":       {"drawing", "fastener", "thread"},
 	"fastener/joint":          {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
-	"drawing/sheet":           {"drawing", "internal/plane"},
+	"drawing/sheet":           {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
 	"dxfout":                  {"drawing", "internal/flat"},
 	"dxfout/yofudxf":          {"drawing", "dxfout", "internal/flat"},
 	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "thread"},
@@ -39,10 +39,15 @@ var policy = map[string][]string{
 	"examples/practice-plate": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
 	".":                       {},
 
+	// Sheets.
+	"drawing/sheet/internal/layout": {"drawing"},
+	"examples/wall-chart":           {"drawing", "drawing/pdf", "drawing/sheet", "dxfout", "fastener", "thread"},
+
 	// Pictures.
-	"drawing/internal/paint": {"drawing", "internal/plane"},
-	"drawing/svg":            {"drawing", "drawing/internal/paint"},
-	"drawing/pdf":            {"drawing", "drawing/internal/paint"},
+	"drawing/lettering":      {},
+	"drawing/internal/paint": {"drawing", "drawing/lettering", "internal/plane"},
+	"drawing/svg":            {"drawing", "drawing/internal/paint", "drawing/lettering"},
+	"drawing/pdf":            {"drawing", "drawing/internal/paint", "drawing/lettering"},
 }
 
 // outside is what a package may import beside the standard library. What most
@@ -57,9 +62,8 @@ var outside = map[string][]string{
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},
 
 	// Pictures.
-	"drawing/internal/paint": {"golang.org/x/image/font", "golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
-	"drawing/svg":            {"golang.org/x/image/font/sfnt"},
-	"drawing/pdf":            {"codeberg.org/go-pdf/fpdf"},
+	"drawing/lettering": {"github.com/go-fonts/liberation/liberationsansregular", "golang.org/x/image/font", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
+	"drawing/pdf":       {"codeberg.org/go-pdf/fpdf"},
 }
 
 func TestImportsGoOneWay(t *testing.T) {

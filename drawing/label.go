@@ -40,7 +40,7 @@ func (l Label) say(st Style) string {
 		return q.Rule
 	case Letters:
 		return q.Letter
-	case NoLabels:
+	case NoLabels, Blank:
 		return ""
 	}
 	if l.Number != "" {
@@ -60,6 +60,9 @@ const RuleTable = "table"
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
 	l.Text, l.line = l.say(st), ""
+	if st.Labels == Blank {
+		return l
+	}
 	if l.Symbol == RadiusSymbol && l.Text == "R" {
 		l.Text = "" // the symbol says it
 	}

@@ -337,7 +337,8 @@ func (w widths) ofNut() []drawing.Quantity {
 	return qs
 }
 
-// View returns one view of the bolt with washer and nut on it.
+// View returns one view of the bolt with washer and nut on it, from any of the
+// directions from which the bolt has a view.
 func (a Bolted) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	b, c, err := a.resolve()
 	if err != nil {

@@ -29,8 +29,8 @@
 // bearing face; of a countersunk head: the face that ends flush; of a flat eye:
 // the centre of the eye; of a stud: the outer face of the metal end; of a taper
 // bolt: the large end), x runs along the axis towards the point and y up. In
-// end views the origin is the axis. The side view of what is neither hexagonal
-// nor square is the plan, from above. The isometric view (ISO 5456-3) has the
+// end views the origin is the axis. The side view is the plan, from above, but
+// for a square (see below). The isometric view (ISO 5456-3) has the
 // axis to the right at 30 degrees and lengths along the axes in true size.
 //
 // # Conventions
@@ -38,10 +38,47 @@
 // Threads follow ISO 6410-1: crests and the limit of the usable thread are wide
 // lines, roots and run-out narrow ones; the root is never drawn nearer to the
 // crest than twice the wide line or 0.7 mm on paper, even where the thread is
-// finer than that. The curves where a chamfer cone meets the flats are arcs
-// through three points of the true hyperbola, or with Options.Exact the
-// hyperbola itself. In the isometric view a thread is shown by rings. Not drawn: the washer face and the fillet under a head, and
-// countersinks of nuts, which drawings of fasteners leave out.
+// finer than that. Seen along the axis a thread is three quarters of a circle,
+// and the chamfer at a thread's end is left out. A bolt covers the thread of the
+// nut on it. In the isometric view a thread is shown by rings. Flat faces on a
+// round part carry crossed diagonals where they are seen true (ISO 128-3). A
+// square looks the same after a quarter of a turn: the side view of a square
+// head or nut is an eighth of a turn from the front view, unless what is on the
+// bolt is not square.
+//
+// # Hidden edges
+//
+// With Options.Hidden every edge and silhouette that is behind something is
+// there once, dashed, of every part of the figure: of a bolt in its nut and
+// washer too, and its thread there. Left out are only what a visible line
+// covers, the chamfer of a thread's end seen along the axis, diagonals of flats
+// (both by the conventions above), and in the isometric view all hidden edges.
+//
+// # Simplifications
+//
+// A drawing office simplifies small curves. These are all that the views have;
+// Options.Exact undoes each of them:
+//
+//   - The curve where a chamfer cone meets a flat is drawn as one arc through
+//     three points of the hyperbola, on a square that stands on its corner as
+//     three arcs. The isometric view has the hyperbola itself.
+//   - In elevations the line where a snug, a nib or a pin across the axis meets
+//     the shank is straight, on the outline of the shank.
+//   - The plan of a spring washer leaves out the cut, which would only thicken
+//     its outline.
+//   - Seen along the axis, the edge of the cone at the bottom of a socket is left
+//     out, and the small end of a taper where it would stand nearer on paper to
+//     the large end or to the thread than the lines of a thread may.
+//   - In elevations the edge of a countersunk head's land is left out where it
+//     would stand as near to the face.
+//   - In elevations a cross recess is left out, and where hidden edges are shown
+//     drawn as its extent.
+//
+// Curves that are no conic sections (the outline of a ring in the isometric
+// view, where two cylinders meet) are drawn in arcs that are nowhere farther
+// than 0.0005 mm from the true curve. Not part of the model, and in no view: the
+// washer face and the fillet under a head, and countersinks of nuts, which
+// drawings of fasteners leave out.
 //
 // Fasteners carry loads, and a wrong one can hurt people. The figures here are
 // for drawing; strength, material, tightening and approval for a use are the

@@ -102,7 +102,7 @@ func ParseGoverns(s string) (Governs, error) {
 type Options struct {
 	Style  drawing.Style
 	Hidden bool // draw hidden edges
-	Exact  bool // draw the true chamfer curves in place of arcs
+	Exact  bool // simplify nothing: see 'Simplifications' in the package documentation
 	// Section shows sockets and bores in the front view in section, where
 	// KindInfo.Section says that the kind has it; other kinds pass it over.
 	Section bool

@@ -154,7 +154,7 @@ func headByRule(d float64) drawing.Quantity {
 // Quantities returns the dimensions of the bolt with their rules and sources.
 func (h HexBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(h) }
 
-// View returns one view of the bolt: front, side, head or point.
+// View returns one view of the bolt: front, side, head, point or isometric.
 func (h HexBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return boltView(h, dir, opt)
 }

@@ -141,8 +141,8 @@ func (n HexNut) resolve() (*nut, error) {
 // Quantities returns the dimensions of the nut with their rules and sources.
 func (n HexNut) Quantities() ([]drawing.Quantity, error) { return nutQuantities(n) }
 
-// View returns one view of the nut: front, side, head (on the bearing face) or
-// point (on the chamfered face).
+// View returns one view of the nut: front, side, head (on the bearing face),
+// point (on the chamfered face) or isometric.
 func (n HexNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return nutView(n, dir, opt)
 }

@@ -35,9 +35,9 @@ type KindInfo struct {
 	Note    string // a remark on the use of the name, or ""
 	Length  bool   // a length belongs to it
 	Options []Option
-	Views   []drawing.Direction // which it has; the first ones given are drawn by default
-	Default []drawing.Direction
-	Section bool // it has a view in section
+	Views   []drawing.Direction // which it has
+	Default []drawing.Direction // which are drawn where none are asked for
+	Section bool                // it has a view in section
 
 	make func(Spec) Fastener
 }
@@ -74,8 +74,23 @@ func allViews() []drawing.Direction {
 func boltViews() []drawing.Direction { return []drawing.Direction{drawing.Front, drawing.HeadEnd} }
 func nutViews() []drawing.Direction  { return []drawing.Direction{drawing.Front, drawing.PointEnd} }
 
-// Kinds returns the kinds, in the order in which they are listed.
-func Kinds() []KindInfo { return slices.Clone(kinds) }
+// Kinds returns the kinds, in the order in which they are listed. The slice and
+// all it holds are the caller's.
+func Kinds() []KindInfo {
+	out := make([]KindInfo, len(kinds))
+	for i := range kinds {
+		out[i] = kinds[i].clone()
+	}
+	return out
+}
+
+func (k KindInfo) clone() KindInfo {
+	k.Options, k.Views, k.Default = slices.Clone(k.Options), slices.Clone(k.Views), slices.Clone(k.Default)
+	for i := range k.Options {
+		k.Options[i].Choices = slices.Clone(k.Options[i].Choices)
+	}
+	return k
+}
 
 // kinds is never changed. A new kind is one line in listKinds and one file.
 var kinds = listKinds()
@@ -110,20 +125,28 @@ func listKinds() []KindInfo {
 	}
 }
 
-// KindNamed returns the kind with the given name. The error suggests the
-// nearest name.
+// KindNamed returns the kind with the given name; what it holds is the
+// caller's. The error suggests the nearest name.
 func KindNamed(name string) (KindInfo, error) {
+	k, err := kindNamed(name)
+	if err != nil {
+		return KindInfo{}, err
+	}
+	return k.clone(), nil
+}
+
+func kindNamed(name string) (*KindInfo, error) {
 	want := strings.ToLower(strings.TrimSpace(name))
-	for _, k := range kinds {
-		if k.Name == want {
-			return k, nil
+	for i := range kinds {
+		if kinds[i].Name == want {
+			return &kinds[i], nil
 		}
 	}
 	names := make([]string, len(kinds))
 	for i, k := range kinds {
 		names[i] = k.Name
 	}
-	return KindInfo{}, &KindError{Name: name, Suggestion: Nearest(want, names), Known: names}
+	return nil, &KindError{Name: name, Suggestion: Nearest(want, names), Known: names}
 }
 
 // A KindError reports a name that is not one of a kind.
@@ -142,12 +165,10 @@ func (e *KindError) Error() string {
 }
 
 // DefaultViews returns the views that are drawn of a kind where none are asked
-// for.
+// for. The slice is the caller's.
 func DefaultViews(kind string) []drawing.Direction {
-	for _, k := range kinds {
-		if k.Name == kind {
-			return k.Default
-		}
+	if k, err := kindNamed(kind); err == nil {
+		return slices.Clone(k.Default)
 	}
 	return []drawing.Direction{drawing.Front, drawing.HeadEnd}
 }
@@ -160,7 +181,7 @@ func (k KindInfo) reads(option string) bool {
 // New makes the fastener that s describes and validates it. The error is a
 // *KindError or a *FieldError.
 func New(s Spec) (Fastener, error) {
-	k, err := KindNamed(s.Kind)
+	k, err := kindNamed(s.Kind)
 	if err != nil {
 		return nil, err
 	}
@@ -255,14 +276,14 @@ func is(value, word string) bool { return strings.EqualFold(value, word) }
 // withNut puts the nut and the washer of s on a bolt.
 func withNut(bolt Fastener, s Spec) (Fastener, error) {
 	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs}
-	nut, err := KindNamed(strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") + "-nut")
+	nut, err := kindNamed(strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") + "-nut")
 	if err != nil {
 		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut"}
 	}
 	a := Bolted{Bolt: bolt, Nut: nut.make(part), Grip: s.Grip}
 	if s.Washer != "" {
 		name := strings.TrimSuffix(strings.ToLower(s.Washer), "-washer") + "-washer"
-		washer, err := KindNamed(strings.TrimPrefix(name, "plain-"))
+		washer, err := kindNamed(strings.TrimPrefix(name, "plain-"))
 		if err != nil {
 			return nil, &FieldError{s.Kind, "washer", s.Washer, "no such washer"}
 		}

@@ -65,7 +65,7 @@ const speck = 1e-5
 
 // flatness is how far a free curve may be off its true place (mm); it is drawn
 // in arcs.
-const flatness = 1e-3
+const flatness = 5e-4
 
 func point(v plane.Vec) drawing.Point { return drawing.Point(v) }
 

@@ -94,7 +94,7 @@ func (SquareBolt) eighthTurn() bool { return true }
 // Quantities returns the dimensions of the bolt with their rules and sources.
 func (s SquareBolt) Quantities() ([]drawing.Quantity, error) { return boltQuantities(s) }
 
-// View returns one view of the bolt: front, side, head or point. The front
+// View returns one view of the bolt: front, side, head, point or isometric. The front
 // view shows the head on its corner; the side view shows it on its flat, turned
 // by 45 degrees.
 func (s SquareBolt) View(dir drawing.Direction, opt Options) (drawing.View, error) {

@@ -105,8 +105,8 @@ func (SquareNut) eighthTurn() bool { return true }
 func (n SquareNut) Quantities() ([]drawing.Quantity, error) { return nutQuantities(n) }
 
 // View returns one view of the nut: front (on its corner), side (on its flat,
-// turned by 45 degrees), head (on the bearing face) or point (on the chamfered
-// face).
+// turned by 45 degrees), head (on the bearing face), point (on the chamfered
+// face) or isometric.
 func (n SquareNut) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	return nutView(n, dir, opt)
 }

@@ -128,8 +128,8 @@ func (w Washer) Quantities() ([]drawing.Quantity, error) {
 	return []drawing.Quantity{nominalDiameter(w.Thread), s.outside, s.hole, s.thickness}, nil
 }
 
-// View returns one view of the washer: front and side are alike, and so are
-// head and point.
+// View returns one view of the washer: front, side, which is the same, head or
+// point, which is the same, or isometric.
 func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 	s, err := w.resolve()
 	if err != nil {

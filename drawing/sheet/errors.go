@@ -52,8 +52,8 @@ func (e *FitError) Error() string {
 	return b.String()
 }
 
-// A FigureError says which figure could not be drawn. Err is that of its
-// Source.
+// A FigureError says which figure could not be drawn, or cannot stand where it
+// asks to. Err is that of its Source, or says what is wrong with it.
 type FigureError struct {
 	Index int // of the figure in Plate.Figures
 	Name  string
@@ -65,3 +65,13 @@ func (e *FigureError) Error() string { return e.Name + ": " + e.Err.Error() }
 
 // Unwrap returns e.Err.
 func (e *FigureError) Unwrap() error { return e.Err }
+
+// A PlateError says which value of a plate is wrong.
+type PlateError struct {
+	Field  string // such as "Scale", "Style.TextHeight"
+	Value  string
+	Reason string // what is wrong, and what would be right
+}
+
+// Error returns the field, its value and what would be right.
+func (e *PlateError) Error() string { return e.Field + " = " + e.Value + ": " + e.Reason }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"boltplate/drawing"
 	"boltplate/drawing/sheet"
 	"boltplate/fastener"
 	"boltplate/thread"
@@ -39,4 +40,44 @@ func ExampleFitError() {
 	_, err := plate.Compose(context.Background())
 	fmt.Println(err)
 	// Output: Fig. 1 does not fit on A3 at 1:1; use scale 1:2, or size A2
+}
+
+// A bracket is a source of several blocks: its drawing, its parts and a note.
+type bracket struct{}
+
+func (b bracket) Draw(st drawing.Style) (*drawing.Drawing, error) { return sheet.Compact(b, st) }
+
+func (bracket) Content(st drawing.Style) (*sheet.Content, error) {
+	bolt := fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 60}
+	d, err := fastener.Figure{Fastener: bolt}.Draw(st)
+	if err != nil {
+		return nil, err
+	}
+	return &sheet.Content{
+		Drawing: d,
+		Components: []sheet.Component{
+			{Designation: bolt.Designation(), Material: "steel", At: []drawing.Point{{X: -6, Y: 5}}},
+			{Designation: "Bracket", Material: "cast iron", At: []drawing.Point{{X: 30, Y: 4}}},
+		},
+		Blocks: []sheet.Block{sheet.Notes{Entries: []sheet.Entry{{Label: "1", Text: "Tighten evenly."}}}},
+	}, nil
+}
+
+// The components of all figures make one parts list, equal ones one item.
+func ExampleContentSource() {
+	plate := sheet.Plate{Format: sheet.Format{Size: sheet.A3}, Figures: []sheet.Figure{
+		{Caption: "Upper bracket", Source: bracket{}},
+		{Caption: "Lower bracket", Source: bracket{}},
+	}}
+	sheets, err := plate.Sheets(context.Background())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range sheets[0].Figures {
+		fmt.Printf("Fig. %d at %s\n", f.Number, sheet.ScaleName(f.Scale))
+	}
+	// Output:
+	// Fig. 1 at 1:1
+	// Fig. 2 at 1:1
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -26,16 +27,17 @@ func goldenPlate() Plate {
 	hex := fastener.HexBolt{Thread: m20, Length: 90}
 	neck := fastener.SquareBolt{Thread: m16, Length: 70, SquareNeck: true}
 	nut := fastener.HexNut{Thread: m16}
-	of := func(item string) []Reference { return []Reference{{Item: item, Anywhere: true}} }
+	of := func(quantity int, f fastener.Fastener, remark string) []Component {
+		return []Component{{Quantity: quantity, Designation: f.Designation(), Remark: remark}}
+	}
 	return Plate{
 		Scale: 0.5,
 		Title: testTitle(),
 		Notes: []string{"Sizes by proportion.", "Threads to the convention of ISO 6410-1."},
-		Parts: []Part{{"1", "4", hex.Designation(), "Hinge strap"}, {"2", "8", neck.Designation(), "Mitre rail"}, {"3", "12", nut.Designation(), ""}},
 		Figures: []Figure{
-			{Caption: hex.Designation(), Source: fastener.Figure{Fastener: hex, Options: fastener.DrawOptions{Views: []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd}}}, References: of("1")},
-			{Caption: neck.Designation(), Source: fastener.Figure{Fastener: neck}, References: of("2")},
-			{Caption: nut.Designation(), Scale: 1, Source: fastener.Figure{Fastener: nut}, References: of("3")},
+			{Caption: hex.Designation(), Source: fastener.Figure{Fastener: hex, Options: fastener.DrawOptions{Views: []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd}}}, Components: of(4, hex, "Hinge strap")},
+			{Caption: neck.Designation(), Source: fastener.Figure{Fastener: neck}, Components: of(8, neck, "Mitre rail")},
+			{Caption: nut.Designation(), Scale: 1, Source: fastener.Figure{Fastener: nut}, Components: of(12, nut, "")},
 			{Caption: "Rules", Source: Table{Headings: []string{"", "Size", "Rule"}, Rows: [][]string{{"A", "width across corners", "2D"}, {"T", "thickness of the head", "0.8D"}}}},
 			{Source: Paragraph{Lines: []string{"Draw figures 1 and 2 full size."}, Width: 60}},
 		},
@@ -147,9 +149,9 @@ func TestScaleNames(t *testing.T) {
 // The scale is the largest standard one at which the figures fit.
 func TestLargestScale(t *testing.T) {
 	p := Plate{Figures: []Figure{{Caption: "Nut", Source: fastener.Figure{Fastener: fastener.HexNut{Thread: thread.MustParse("M20")}}}}}
-	l, fits, err := newComposer(context.Background(), &p).layout()
+	l, err := newComposer(context.Background(), &p).layout()
 	require.NoError(t, err)
-	require.True(t, fits)
+	require.True(t, l.fits())
 	larger := 0.0
 	for _, k := range Scales() {
 		if k > l.scale {
@@ -164,37 +166,38 @@ func TestLargestScale(t *testing.T) {
 	assert.Contains(t, fe.Advice, "scale "+ScaleName(l.scale))
 }
 
-// Figures stand in reading order, and a long table is broken at pages.
-func TestReadingOrder(t *testing.T) {
+// A long table goes on on further pages, all of it, and begins a page where it
+// is told to.
+func TestLongTable(t *testing.T) {
+	nut := Figure{Caption: "Nut", Source: fastener.Figure{Fastener: fastener.HexNut{Thread: thread.MustParse("M20")}}}
 	p := Plate{Pages: AsNeeded, Scale: 1}
 	for range 12 {
-		p.Figures = append(p.Figures, Figure{Caption: "Nut", Source: fastener.Figure{Fastener: fastener.HexNut{Thread: thread.MustParse("M20")}}})
+		p.Figures = append(p.Figures, nut)
 	}
 	table := Table{Headings: []string{"Mark", "Designation"}}
-	for range 120 {
-		table.Rows = append(table.Rows, []string{"N1", "Hexagon nut M20"})
+	for i := range 320 {
+		table.Rows = append(table.Rows, []string{fmt.Sprintf("N%d", i), "Hexagon nut M20"})
 	}
-	rows := 0
-	for i, part := range table.Split(p.Format) {
-		rows += len(part.Rows)
-		p.Figures = append(p.Figures, Figure{Caption: "Schedule", Source: part, NewPage: i == 0})
-	}
-	assert.Equal(t, 120, rows)
-	l, fits, err := newComposer(context.Background(), &p).layout()
+	p.Figures = append(p.Figures, Figure{Caption: "Schedule", Source: table, NewPage: true})
+	sheets, err := p.Sheets(context.Background())
 	require.NoError(t, err)
-	require.True(t, fits)
-	for i := 1; i < len(l.places); i++ {
-		a, b := l.places[i-1], l.places[i]
-		switch {
-		case b.page > a.page:
-		case b.caption == a.caption:
-			assert.Greater(t, b.at.X, a.at.X)
-		default:
-			assert.Equal(t, a.page, b.page)
-			assert.Less(t, b.caption, a.caption)
+	var texts []string
+	for i, s := range sheets {
+		for _, f := range s.Figures {
+			assert.Equal(t, f.Index == 12, s.Figures[0].Index == 12, "sheet %d: the schedule begins a page", i+1)
+		}
+		for _, v := range s.Drawing.Views {
+			for _, it := range v.View.Items {
+				if text, ok := it.Shape.(drawing.Text); ok && strings.HasPrefix(text.Value, "N") {
+					texts = append(texts, text.Value)
+				}
+			}
 		}
 	}
-	assert.Greater(t, l.places[12].page, l.places[11].page, "the schedule begins a page")
+	require.Len(t, texts, 320)
+	for i := range texts {
+		assert.Equal(t, fmt.Sprintf("N%d", i), texts[i], "in order")
+	}
 }
 
 func TestErrors(t *testing.T) {
@@ -216,6 +219,9 @@ func TestErrors(t *testing.T) {
 	}
 	_, err = p.Compose(context.Background())
 	assert.ErrorContains(t, err, "use a larger sheet or fewer of them")
+	var pe *PlateError
+	require.ErrorAs(t, err, &pe)
+	assert.Equal(t, "Notes", pe.Field)
 
 	// Where the notes leave no room on the first page the next one has it.
 	p = goldenPlate()

@@ -22,9 +22,13 @@ func randomFigure(t *rapid.T) Figure {
 	if rapid.IntRange(0, 9).Draw(t, "no caption") == 0 {
 		f.Caption = ""
 	}
-	f.Scale = rapid.SampledFrom([]float64{0, 0, 0, 0.5, 2}).Draw(t, "scale")
+	f.Scale = rapid.SampledFrom([]float64{0, 0, 0, 0.5, 2, AutoScale}).Draw(t, "scale")
 	if rapid.Bool().Draw(t, "referenced") {
-		f.References = []Reference{{Item: rapid.SampledFrom([]string{"1", "12", "HS-01"}).Draw(t, "item"), Anywhere: true}}
+		f.Components = []Component{{
+			Mark:        rapid.SampledFrom([]string{"", "", "12", "HS-01"}).Draw(t, "item"),
+			Designation: rapid.StringMatching(`([a-z]{1,9} ){1,9}`).Draw(t, "part"),
+			Material:    rapid.SampledFrom([]string{"", "Steel"}).Draw(t, "material"),
+		}}
 	}
 	switch rapid.IntRange(0, 7).Draw(t, "sort") {
 	case 0:
@@ -48,6 +52,7 @@ func randomFigure(t *rapid.T) Figure {
 			t.Skip(err)
 		}
 		views := rapid.SliceOfNDistinct(rapid.SampledFrom(kind.Views), 1, 4, rapid.ID).Draw(t, "views")
+		f.Kind = kind.Name
 		f.Source = fastener.Figure{Fastener: part, Options: fastener.DrawOptions{Views: views, Options: fastener.Options{Hidden: rapid.Bool().Draw(t, "hidden")}}}
 	}
 	return f
@@ -65,12 +70,18 @@ func randomPlate(t *rapid.T) Plate {
 	for range rapid.IntRange(0, 3).Draw(t, "notes") {
 		p.Notes = append(p.Notes, rapid.StringMatching(`([a-z]{1,9} ){1,30}`).Draw(t, "note"))
 	}
-	for i := range rapid.IntRange(0, 4).Draw(t, "parts") {
-		p.Parts = append(p.Parts, Part{fmt.Sprint(i + 1), "12", rapid.StringMatching(`([a-z]{1,9} ){1,12}`).Draw(t, "part"), "Steel"})
+	n := rapid.IntRange(0, 6).Draw(t, "figures")
+	if rapid.IntRange(0, 29).Draw(t, "many") == 0 {
+		n = rapid.IntRange(7, 40).Draw(t, "many figures")
 	}
-	for range rapid.IntRange(0, 6).Draw(t, "figures") {
-		p.Figures = append(p.Figures, randomFigure(t))
+	for range n {
+		f := randomFigure(t)
+		f.NewPage = p.Pages > 1 && rapid.IntRange(0, 15).Draw(t, "new page") == 0
+		p.Figures = append(p.Figures, f)
 	}
+	p.Grouped = rapid.IntRange(0, 2).Draw(t, "grouped") == 0
+	p.Exercise = rapid.SampledFrom([]Exercise{NoExercise, NoExercise, Question, Answer}).Draw(t, "exercise")
+	p.Student = rapid.Bool().Draw(t, "student")
 	return p
 }
 
@@ -86,7 +97,7 @@ func TestNothingTouches(t *testing.T) {
 	fitted := 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPlate(t)
-		pages, err := p.Compose(context.Background())
+		sheets, err := p.Sheets(context.Background())
 		var fe *FitError
 		if err != nil {
 			require.ErrorAs(t, err, &fe)
@@ -94,7 +105,8 @@ func TestNothingTouches(t *testing.T) {
 		}
 		fitted++
 		own := ownClashes(t, &p)
-		for i, d := range pages {
+		for i := range sheets {
+			d := sheets[i].Drawing
 			for _, message := range clash.Find(d) {
 				if what, _, _ := strings.Cut(message, " at "); !own[what] {
 					t.Errorf("sheet %d: %s", i+1, message)
@@ -102,7 +114,7 @@ func TestNothingTouches(t *testing.T) {
 			}
 			assert.Equal(t, p.Format.Trimmed(), d.Bounds(), "sheet %d: all of it within the trimmed sheet", i+1)
 		}
-		checkBoxes(t, &p)
+		checkSheets(t, &p, sheets)
 	})
 	t.Logf("%d plates fitted", fitted)
 	assert.NotZero(t, fitted)
@@ -112,10 +124,13 @@ func TestNothingTouches(t *testing.T) {
 // tests of drawing.Arrange to find, which places the dimensions of a view.
 func ownClashes(t *rapid.T, p *Plate) map[string]bool {
 	own := map[string]bool{}
-	l, _, err := newComposer(context.Background(), p).layout()
+	l, err := newComposer(context.Background(), p).layout()
 	require.NoError(t, err)
-	for i := range l.figures {
-		for _, message := range clash.Find(l.figures[i].drawing) {
+	for _, f := range l.figures {
+		if f.content.Drawing == nil {
+			continue
+		}
+		for _, message := range clash.Find(f.content.Drawing) {
 			what, _, _ := strings.Cut(message, " at ")
 			own[what] = true
 		}
@@ -123,39 +138,49 @@ func ownClashes(t *rapid.T, p *Plate) map[string]bool {
 	return own
 }
 
-// checkBoxes compares the places of figures and captions with each other, the
-// frame and what stands in the lower right corner.
-func checkBoxes(t *rapid.T, p *Plate) {
+// checkSheets compares the places of figures with each other, the frame and what
+// stands in the lower right corner, and finds every figure once, in order.
+func checkSheets(t *rapid.T, p *Plate, sheets []Sheet) {
 	c := newComposer(context.Background(), p)
-	l, fits, err := c.layout()
+	l, err := c.layout()
 	require.NoError(t, err)
-	require.True(t, fits)
 	space := c.Format.Space()
-	boxes := make([][]drawing.Rect, max(l.pages, 1))
-	for page := range boxes {
-		boxes[page] = append(boxes[page], drawing.Rect{Min: drawing.Pt(space.Max.X-TitleWidth, space.Min.Y), Max: drawing.Pt(space.Max.X, space.Min.Y+c.corner(page))})
-	}
-	for i := range l.figures {
-		f, place := &l.figures[i], l.places[i]
-		at := space.Min.Add(place.at).Sub(l.offset(i))
-		box := drawing.Rect{Min: f.box.Min.Add(at), Max: f.box.Max.Add(at)}
-		boxes[place.page] = append(boxes[place.page], box)
-		if len(f.caption) > 0 {
-			h, w := c.st.Height(), widest(f.caption, c.st.Height())
-			top := space.Min.Y + place.caption - captionGap*h
-			mid := space.Min.X + place.at.X
-			boxes[place.page] = append(boxes[place.page], drawing.Rect{Min: drawing.Pt(mid-w/2, top-block(len(f.caption), h)), Max: drawing.Pt(mid+w/2, top)})
+	var order []Standing
+	for page, s := range sheets {
+		taken := drawing.Rect{Min: drawing.Pt(space.Max.X-TitleWidth, space.Min.Y), Max: drawing.Pt(space.Max.X, space.Min.Y+c.corner(l, page))}
+		require.True(t, page == 0 || len(s.Figures) > 0 || page < len(l.lists), "sheet %d is used", page+1)
+		for i, f := range s.Figures {
+			assert.False(t, p.Figures[f.Index].NewPage && i > 0 && s.Figures[i-1].Index != f.Index, "figure %d begins a page", f.Index)
+			if n := len(order); n == 0 || order[n-1].Index != f.Index { // else it goes on
+				order = append(order, f)
+			}
+			near := f.Box.Grown(1) // a millimetre clear
+			assert.True(t, near.Min.X > space.Min.X && near.Min.Y > space.Min.Y && near.Max.X < space.Max.X && near.Max.Y < space.Max.Y,
+				"sheet %d: %v is outside the frame %v", page+1, f.Box, space)
+			assert.False(t, near.Overlaps(taken), "sheet %d: %v reaches over the title block", page+1, f.Box)
+			for _, o := range s.Figures[i+1:] {
+				assert.False(t, near.Overlaps(o.Box), "sheet %d: %v and %v overlap", page+1, f.Box, o.Box)
+				assert.True(t, o.Box.Min.X > f.Box.Max.X || o.Box.Max.Y < f.Box.Min.Y, "sheet %d: %v and %v are in reading order", page+1, f.Box, o.Box)
+			}
 		}
 	}
-	for page, all := range boxes {
-		for i, b := range all {
-			grown := b.Grown(1) // a millimetre clear
-			if i > 0 {
-				assert.True(t, grown.Min.X > space.Min.X && grown.Min.Y > space.Min.Y && grown.Max.X < space.Max.X && grown.Max.Y < space.Max.Y,
-					"sheet %d: %v is outside the frame %v", page+1, b, space)
-			}
-			for _, o := range all[i+1:] {
-				assert.False(t, grown.Overlaps(o), "sheet %d: %v and %v overlap", page+1, b, o)
+	checkOrder(t, p, order)
+}
+
+// checkOrder: no figure is lost, and they stand in the order in which they are
+// given, or those of one scale and kind do between two that begin a page.
+func checkOrder(t *rapid.T, p *Plate, order []Standing) {
+	require.Len(t, order, len(p.Figures), "no figure is lost")
+	number := 0
+	for i, a := range order {
+		if p.Figures[a.Index].Caption != "" {
+			number++
+			assert.Equal(t, number, a.Number)
+		}
+		for _, b := range order[:i] {
+			f, o := &p.Figures[a.Index], &p.Figures[b.Index]
+			if same := a.Scale == b.Scale && f.Kind == o.Kind; !p.Grouped || same || f.NewPage {
+				assert.Less(t, b.Index, a.Index)
 			}
 		}
 	}

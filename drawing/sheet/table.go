@@ -1,14 +1,18 @@
 package sheet
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 
 	"boltplate/drawing"
 )
 
-// A Table is rows of text under headings: a figure, or the parts list. Cells
-// that are too long for their column are broken into lines.
+// A Table is rows of text under headings. Cells that are too long for their
+// column are broken into lines, a line break in a cell begins a new line. On a
+// sheet a table that is too wide gets narrower columns, a long one goes on beside
+// itself or on the next page. It is a Source and a Block.
 type Table struct {
 	Headings []string
 	Rows     [][]string
@@ -17,6 +21,8 @@ type Table struct {
 	Widths []float64
 	Right  []bool // the column stands at the right of its cells, as numbers do
 	Upward bool   // read from below, the headings at the bottom (ISO 7573, above a title block)
+	// Answer marks the columns that the table leaves empty in a question.
+	Answer []bool
 }
 
 // MaxColumn is the greatest width of a column whose width is not given, in
@@ -42,31 +48,91 @@ func at[T any](list []T, i int) (v T) {
 	return v
 }
 
-// widths returns the widths of the columns at a height of text.
-func (t *Table) widths(h float64) []float64 {
-	ws := t.natural(h)
-	for i := range ws {
-		if at(t.Widths, i) == 0 {
-			ws[i] = min(ws[i], MaxColumn*h+2*cellPad*h)
+// checkWidth reports a width that no sheet can have.
+func checkWidth(name string, w float64) error {
+	if math.IsNaN(w) || w < 0 || w > 5000 {
+		return fmt.Errorf("%s: %g is no width; give millimetres up to 5000, or 0 to have it chosen", name, w)
+	}
+	return nil
+}
+
+func (t Table) check() error {
+	if t.columns() == 0 {
+		return errors.New("the table has neither headings nor cells; give it rows")
+	}
+	for i, w := range t.Widths {
+		if err := checkWidth(fmt.Sprintf("Widths[%d]", i), w); err != nil {
+			return err
 		}
 	}
-	return ws
+	return nil
 }
 
 // natural returns the widths of the columns that are given, and of the others
-// those of their longest cells.
+// those of their longest lines.
 func (t *Table) natural(h float64) []float64 {
 	ws := make([]float64, t.columns())
 	for i := range ws {
 		if ws[i] = at(t.Widths, i); ws[i] > 0 {
 			continue
 		}
-		ws[i] = drawing.TextWidth(at(t.Headings, i), h)
+		ws[i] = widest(Wrap(at(t.Headings, i), h, math.Inf(1)), h)
 		for _, r := range t.Rows {
-			ws[i] = max(ws[i], drawing.TextWidth(at(r, i), h))
+			ws[i] = max(ws[i], widest(Wrap(at(r, i), h, math.Inf(1)), h))
 		}
 		ws[i] += 2 * cellPad * h
 	}
+	return ws
+}
+
+// words returns the widths that the columns need for their longest words.
+func (t *Table) words(h float64) []float64 {
+	ws := make([]float64, t.columns())
+	for i := range ws {
+		if ws[i] = at(t.Widths, i); ws[i] > 0 {
+			continue
+		}
+		for _, r := range slices.Concat(t.Rows, [][]string{t.Headings}) {
+			for _, word := range wordsOf(at(r, i)) {
+				ws[i] = max(ws[i], drawing.TextWidth(word, h))
+			}
+		}
+		ws[i] += 2 * cellPad * h
+	}
+	return ws
+}
+
+// fitted returns widths of the columns that together are at most width: those
+// of the longest cells, of which the widest give way, as far as their longest
+// words let them, and further only where there is no other way.
+func (t *Table) fitted(h, width float64) []float64 {
+	natural, words := t.natural(h), t.words(h)
+	limited := func(limit float64, words []float64) (ws []float64, sum float64) {
+		for i, w := range natural {
+			w = max(min(w, limit), words[i])
+			ws, sum = append(ws, w), sum+w
+		}
+		return ws, sum
+	}
+	if _, least := limited(0, words); least > width {
+		words = make([]float64, len(natural))
+		for i := range words {
+			words[i] = at(t.Widths, i)
+		}
+	}
+	lo, hi := 0.0, slices.Max(append(slices.Clone(natural), 0))
+	if ws, sum := limited(hi, words); sum <= width {
+		return ws
+	}
+	for range 40 {
+		mid := (lo + hi) / 2
+		if _, sum := limited(mid, words); sum <= width {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	ws, _ := limited(lo, words)
 	return ws
 }
 
@@ -76,166 +142,214 @@ type tableRow struct {
 	height float64
 }
 
-func (t *Table) lay(h float64) (ws []float64, rows []tableRow, width, height float64) {
-	ws = t.widths(h)
-	for _, w := range ws {
-		width += w
-	}
-	all := t.Rows
-	if len(t.Headings) > 0 {
-		all = append([][]string{t.Headings}, all...)
-	}
-	for _, r := range all {
-		row := tableRow{cells: make([][]string, len(ws))}
-		lines := 1
-		for i := range ws {
-			row.cells[i] = wrap(at(r, i), h, ws[i]-2*cellPad*h)
-			lines = max(lines, len(row.cells[i]))
-		}
-		row.height = block(lines, h) + 2*cellPad*h
-		height += row.height
-		rows = append(rows, row)
-	}
-	return ws, rows, width, height
+// A laidTable is a table whose columns have their widths and whose rows have
+// their lines.
+type laidTable struct {
+	*Table
+	h             float64
+	widths        []float64
+	head          []tableRow // one, or none
+	rows          []tableRow
+	width, height float64
 }
 
-// draw draws the table with its lower left corner at x, y and returns its
-// extent. Outer lines and the one at the headings are wide.
-func (t *Table) draw(c *canvas, x, y, h float64) drawing.Rect {
-	ws, rows, width, height := t.lay(h)
-	box := drawing.Rect{Min: drawing.Pt(x, y), Max: drawing.Pt(x+width, y+height)}
-	if len(rows) == 0 {
-		return box
+func (t *Table) lay(h float64, widths []float64) laidTable {
+	l := laidTable{Table: t, h: h, widths: widths}
+	for _, w := range widths {
+		l.width += w
 	}
-	c.rect(drawing.RoleFrame, box)
-	top := box.Max.Y
-	for i := range rows {
-		r := &rows[i]
-		if t.Upward {
-			r = &rows[len(rows)-1-i]
-		}
+	if len(t.Headings) > 0 {
+		l.head = []tableRow{t.row(h, widths, t.Headings)}
+	}
+	for _, r := range t.Rows {
+		l.rows = append(l.rows, t.row(h, widths, r))
+	}
+	l.height = l.high(l.rows)
+	return l
+}
+
+func (t *Table) row(h float64, widths []float64, cells []string) tableRow {
+	r := tableRow{cells: make([][]string, len(widths))}
+	lines := 1
+	for i, w := range widths {
+		r.cells[i] = Wrap(at(cells, i), h, w-2*cellPad*h)
+		lines = max(lines, len(r.cells[i]))
+	}
+	r.height = block(lines, h) + 2*cellPad*h
+	return r
+}
+
+// high returns the height of some rows with their head.
+func (l *laidTable) high(rows []tableRow) float64 {
+	sum := 0.0
+	for _, r := range l.head {
+		sum += r.height
+	}
+	for _, r := range rows {
+		sum += r.height
+	}
+	return sum
+}
+
+// draw draws some of the rows with their head, the upper left corner at x, y.
+// Outer lines and the one at the head are wide.
+func (l *laidTable) draw(c *canvas, x, y float64, rows []tableRow) {
+	if len(l.widths) == 0 {
+		return
+	}
+	bottom := y - l.high(rows)
+	c.rect(drawing.RoleFrame, drawing.Rect{Min: drawing.Pt(x, bottom), Max: drawing.Pt(x+l.width, y)})
+	all := append(slices.Clone(l.head), rows...)
+	if l.Upward {
+		slices.Reverse(all)
+	}
+	top := y
+	for i, r := range all {
 		left := x
 		for j, lines := range r.cells {
 			for n, line := range lines {
-				base := top - cellPad*h - h*(1+lineSpacing*float64(n))
-				switch {
-				case at(t.Right, j):
-					c.text(left+ws[j]-cellPad*h, base, h, drawing.AlignRight, line)
-				default:
-					c.text(left+cellPad*h, base, h, drawing.AlignLeft, line)
+				base := top - cellPad*l.h - l.h*(1+lineSpacing*float64(n))
+				if at(l.Right, j) {
+					c.text(left+l.widths[j]-cellPad*l.h, base, l.h, drawing.AlignRight, line)
+				} else {
+					c.text(left+cellPad*l.h, base, l.h, drawing.AlignLeft, line)
 				}
 			}
-			left += ws[j]
+			left += l.widths[j]
 		}
-		top -= r.height
-		if i+1 < len(rows) {
+		if top -= r.height; i+1 < len(all) {
 			role := drawing.RoleText
-			if len(t.Headings) > 0 && (!t.Upward && i == 0 || t.Upward && i+2 == len(rows)) {
+			if len(l.head) > 0 && (!l.Upward && i == 0 || l.Upward && i+2 == len(all)) {
 				role = drawing.RoleFrame
 			}
-			c.line(role, x, top, x+width, top)
+			c.line(role, x, top, x+l.width, top)
 		}
 	}
 	left := x
-	for _, w := range ws[:len(ws)-1] {
+	for _, w := range l.widths[:len(l.widths)-1] {
 		left += w
-		c.line(drawing.RoleText, left, y, left, y+height)
+		c.line(drawing.RoleText, left, bottom, left, y)
 	}
-	return box
 }
 
 // Draw returns the table as a figure: it has the same size on paper at every
-// scale. It is a Source.
-func (t Table) Draw(st drawing.Style) (*drawing.Drawing, error) {
-	c := canvas{st: st}
-	_, _, _, high := t.lay(st.Height())
-	t.draw(&c, 0, -high/2, st.Height())
-	return c.onPaper(st), nil
-}
+// scale.
+func (t Table) Draw(st drawing.Style) (*drawing.Drawing, error) { return drawBlock(t, st) }
 
-// Split breaks a long table into several, each with the headings, that fit on a
-// page of the format by themselves with a caption of one line. Columns whose
-// width is not given are as wide as the page allows.
-func (t Table) Split(f Format) []Table {
-	st := f.Style()
+// The ways a table stands: as wide as it likes, narrower down to its longest
+// words, and beside itself in up to four.
+const (
+	narrowing  = 0.8
+	mostFolds  = 4
+	foldedRows = 4     // there are at least in each
+	foldGap    = 1.5   // between them, in heights of text
+	unusual    = 0.015 // penalty for every step away from the usual form
+	longTable  = 500   // rows from which on it will have to go on anyway
+)
+
+func (t Table) forms(st drawing.Style, most float64) []blockForm {
 	h := st.Height()
-	s := f.Space()
-	t.Widths = t.fitted(h, s.Dx()-2*gap) // those of the whole, so that the parts are alike
-	most := s.Dy() - 2*gap - captionGap*h - block(1, h)
-	_, rows, width, _ := t.lay(h)
-	if width+2*gap > s.Dx()-TitleWidth { // no room beside the title block
-		most -= titleHeight
-	}
-	head := 0.0
-	if len(t.Headings) > 0 {
-		head, rows = rows[0].height, rows[1:]
-	}
-	var parts []Table
-	all := t.Rows
-	t.Rows = nil
-	used := head
-	for i := range rows {
-		if used+rows[i].height > most && len(t.Rows) > 0 {
-			parts = append(parts, t)
-			t.Rows, used = nil, head
+	wide := 0.0
+	for i, w := range t.natural(h) {
+		if at(t.Widths, i) == 0 {
+			w = min(w, MaxColumn*h+2*cellPad*h)
 		}
-		t.Rows = append(t.Rows, all[i])
-		used += rows[i].height
+		wide += w
 	}
-	return append(parts, t)
-}
-
-// fitted returns widths of the columns that together are at most width: those
-// of the longest cells, of which the widest give way.
-func (t *Table) fitted(h, width float64) []float64 {
-	ws := t.natural(h)
-	order := slices.Clone(ws)
-	slices.Sort(order)
-	left, limit := width, math.Inf(1)
-	for i, w := range order {
-		if n := float64(len(order) - i); w*n > left {
-			limit = left / n
+	least := 0.0
+	for _, w := range t.words(h) {
+		least += w
+	}
+	if len(t.Rows) > longTable {
+		l := t.lay(h, t.fitted(h, min(wide, most)))
+		return []blockForm{l.folded(1)}
+	}
+	var all []blockForm
+	steps := 0.0
+	for width := min(wide, most); ; width *= narrowing {
+		width = max(width, min(least, most))
+		l := t.lay(h, t.fitted(h, width))
+		for n := 1; n <= mostFolds && (n == 1 || len(t.Rows) >= n*foldedRows); n++ {
+			if f := l.folded(n); n == 1 || f.width <= most {
+				f.penalty = unusual * (steps + float64(n-1))
+				all = append(all, f)
+			}
+		}
+		if width <= least || width <= 10*h {
 			break
 		}
-		left -= w
+		steps++
 	}
-	for i := range ws {
-		ws[i] = min(ws[i], limit)
-	}
-	return ws
+	return pareto(all)
 }
 
-// onPaper returns what is drawn in millimetres of paper as a drawing of a part
-// that will be shown at the scale of st.
-func (c *canvas) onPaper(st drawing.Style) *drawing.Drawing {
-	v := drawing.View{Items: c.items}
-	return &drawing.Drawing{Style: st, Views: []drawing.Placed{{View: v, Scale: st.Part(1)}}}
+// folded returns a table that goes on beside itself, in n columns of about one
+// height.
+func (l laidTable) folded(n int) blockForm {
+	parts := make([][]tableRow, 0, n)
+	rest := l.rows
+	for i := range n {
+		m := len(rest)
+		if left := n - i; left > 1 {
+			// The rows until the share of this part is reached.
+			share := 0.0
+			for _, r := range rest {
+				share += r.height
+			}
+			share /= float64(left)
+			sum := 0.0
+			for m = 0; m < len(rest) && sum+rest[m].height/2 < share; m++ {
+				sum += rest[m].height
+			}
+		}
+		parts = append(parts, rest[:m])
+		rest = rest[m:]
+	}
+	gap := foldGap * l.h
+	f := blockForm{width: float64(n)*l.width + float64(n-1)*gap}
+	for _, p := range parts {
+		f.height = max(f.height, l.high(p))
+	}
+	f.draw = func(c *canvas, x, y float64) {
+		for i, p := range parts {
+			l.draw(c, x+float64(i)*(l.width+gap), y, p)
+		}
+	}
+	return f
 }
 
-// A Paragraph is text as a figure, broken into lines of Width mm on paper; 0
-// means 30 heights of text. Each of Lines starts a new line.
-type Paragraph struct {
-	Lines []string
-	Width float64
+// cut divides a table after some rows.
+func (t Table) cut(rows int) (first, rest Table) {
+	first, rest = t, t
+	first.Rows, rest.Rows = t.Rows[:rows], t.Rows[rows:]
+	return first, rest
 }
 
-// Draw returns the text as a figure: it has the same size on paper at every
-// scale. It is a Source.
-func (p Paragraph) Draw(st drawing.Style) (*drawing.Drawing, error) {
-	c := canvas{st: st}
-	h := st.Height()
-	width := p.Width
-	if width == 0 {
-		width = 30 * h
+// asked returns the table as a question: without the cells that are the answer,
+// with their room.
+func (t Table) asked(h float64) Table {
+	if !slices.Contains(t.Answer, true) {
+		return t
 	}
-	var lines []string
-	for _, s := range p.Lines {
-		lines = append(lines, wrap(s, h, width)...)
+	widths := slices.Clone(t.Widths)
+	for i, w := range t.natural(h) {
+		if at(t.Answer, i) && at(t.Widths, i) == 0 {
+			for len(widths) <= i {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(min(w, MaxColumn*h), 5*h)
+		}
 	}
-	y := block(len(lines), h)/2 - h
-	for _, line := range lines {
-		c.text(0, y, h, drawing.AlignLeft, line)
-		y -= lineSpacing * h
+	t.Widths = widths
+	rows := make([][]string, len(t.Rows))
+	for i, r := range t.Rows {
+		rows[i] = slices.Clone(r)
+		for j := range rows[i] {
+			if at(t.Answer, j) {
+				rows[i][j] = ""
+			}
+		}
 	}
-	return c.onPaper(st), nil
+	t.Rows = rows
+	return t
 }

@@ -13,53 +13,73 @@ const (
 	descent     = 0.32
 )
 
-// noBreak is a blank at which wrap does not break a line.
+// noBreak is a blank at which Wrap does not break a line.
 const noBreak = "\u00a0"
 
 // slack is what rounding may add to a width, mm.
 const slack = 1e-6
 
-// wrap breaks text into lines that are at most width wide, at blanks where it
-// can, and in the middle of a word that is wider than that.
-func wrap(text string, height, width float64) []string {
+// Wrap breaks text into lines that are at most width wide at the given height of
+// capitals (both in one unit), at blanks where it can, and in the middle of a
+// word that is wider than that. A line break in the text begins a new line; a
+// no-break blank (U+00A0) holds two words together, and so do a multiplication
+// sign, a dash and the "ISO" before a number.
+func Wrap(text string, height, width float64) []string {
 	var lines []string
-	line := ""
-	// M16 × 70 and ISO 4014 are each one word, and no line starts with a dash.
-	text = strings.NewReplacer(" × ", noBreak+"×"+noBreak, "ISO ", "ISO"+noBreak, " - ", noBreak+"- ", " – ", noBreak+"– ").Replace(text)
+	for paragraph := range strings.SplitSeq(text, "\n") {
+		if one := wrapLine(paragraph, height, width); len(one) > 0 || text != "" {
+			lines = append(lines, one...)
+		}
+	}
+	return lines
+}
+
+func wrapLine(text string, height, width float64) []string {
+	var lines []string
+	line, wide := "", 0.0
+	blank := drawing.TextWidth(" ", height)
 	push := func() {
 		if line != "" {
 			lines = append(lines, strings.ReplaceAll(line, noBreak, " "))
-			line = ""
+			line, wide = "", 0
 		}
 	}
-	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '\t' || r == '\n' || r == '\r' }) {
-		if line != "" && drawing.TextWidth(line+" "+word, height) <= width+slack {
-			line += " " + word
+	for word := range strings.FieldsFuncSeq(held(text), breakable) {
+		w := drawing.TextWidth(word, height)
+		if line != "" && wide+blank+w <= width+slack {
+			line, wide = line+" "+word, wide+blank+w
 			continue
 		}
 		push()
+		if w <= width+slack {
+			line, wide = word, w
+			continue
+		}
 		for _, r := range word {
-			if line != "" && drawing.TextWidth(line+string(r), height) > width+slack {
+			one := drawing.TextWidth(string(r), height)
+			if line != "" && wide+one > width+slack {
 				push()
 			}
-			line += string(r)
+			line, wide = line+string(r), wide+one
 		}
 	}
 	push()
 	return lines
 }
 
-// balanced breaks text into as few lines as wrap does, of about one length.
+// balanced breaks text into as few lines as Wrap does, of about one length.
 func balanced(text string, height, width float64) []string {
-	lines := wrap(text, height, width)
-	for narrower := width; ; {
-		narrower -= height
-		next := wrap(text, height, narrower)
-		if len(lines) < 2 || narrower < 2*height || len(next) > len(lines) {
-			return lines
+	lines := Wrap(text, height, width)
+	lo, hi := 2*height, width
+	for len(lines) > 1 && hi-lo > height/4 {
+		mid := (lo + hi) / 2
+		if narrower := Wrap(text, height, mid); len(narrower) <= len(lines) {
+			lines, hi = narrower, mid
+		} else {
+			lo = mid
 		}
-		lines = next
 	}
+	return lines
 }
 
 // block returns the height of n lines of text from the top of the first line's
@@ -79,3 +99,22 @@ func widest(lines []string, height float64) float64 {
 	}
 	return w
 }
+
+// wordsOf returns the words of a text, which are what Wrap does not break.
+func wordsOf(text string) []string {
+	words := strings.FieldsFunc(held(text), breakable)
+	for i, w := range words {
+		words[i] = strings.ReplaceAll(w, noBreak, " ")
+	}
+	return words
+}
+
+// held returns a text with no-break blanks where a line must not end.
+func held(text string) string {
+	for _, r := range [...][2]string{{" × ", noBreak + "×" + noBreak}, {"ISO ", "ISO" + noBreak}, {"DIN ", "DIN" + noBreak}, {" - ", noBreak + "- "}, {" – ", noBreak + "– "}} {
+		text = strings.ReplaceAll(text, r[0], r[1])
+	}
+	return text
+}
+
+func breakable(r rune) bool { return r == ' ' || r == '\t' || r == '\r' || r == '\n' }

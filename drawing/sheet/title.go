@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"boltplate/drawing"
 )
@@ -44,6 +45,10 @@ const (
 	titleHeight = 55.0
 )
 
+// studentHeight is the height of the fields for the student above the title
+// block.
+const studentHeight = 11.0
+
 // Heights of text in the title block, mm (ISO 3098). They are the same on all
 // sheets, as is its width: names of fields, values and the title. A value that
 // is too long takes the height of the names.
@@ -66,6 +71,9 @@ type cell struct {
 func (p *Plate) cells(page, pages int, scale string) []cell {
 	t := &p.Title
 	number := strconv.Itoa(page+1) + " / " + strconv.Itoa(pages)
+	if pages >= 100 { // which has no room for blanks
+		number = strings.ReplaceAll(number, " ", "")
+	}
 	return []cell{
 		{0, 44, 45, 11, "Responsible department", t.Department, valueHeight, 1, "Department"},
 		{45, 44, 60, 11, "Technical reference", t.Reference, valueHeight, 1, "Reference"},
@@ -73,23 +81,39 @@ func (p *Plate) cells(page, pages int, scale string) []cell {
 		{0, 33, 45, 11, "Creator", t.Creator, valueHeight, 1, "Creator"},
 		{45, 33, 60, 11, "Approved by", t.Approved, valueHeight, 1, "Approved"},
 		{105, 33, 35, 11, "Date of issue", t.Date, valueHeight, 1, "Date"},
-		{140, 33, 40, 11, "Document status", t.Status, valueHeight, 1, "Status"},
+		{140, 33, 40, 11, "Document status", p.status(), valueHeight, 1, "Status"},
 		{0, 14, 62, 19, "Legal owner", t.Owner, valueHeight, 2, "Owner"},
 		{62, 14, 118, 19, "Title", t.Title, bigHeight, 1, "Title"},
 		{0, 0, 17, 14, "Scale", scale, valueHeight, 1, ""},
 		{17, 0, 22, 14, "", "", 0, 1, ""}, // the symbol of the projection method
 		{39, 0, 11, 14, "Unit", "mm", valueHeight, 1, ""},
 		{50, 0, 12, 14, "Size", p.Format.Size.String(), valueHeight, 1, ""},
-		{62, 0, 18, 14, "Language", t.Language, valueHeight, 1, "Language"},
-		{80, 0, 18, 14, "Revision", t.Revision, valueHeight, 1, "Revision"},
+		{62, 0, 19, 14, "Language", t.Language, valueHeight, 1, "Language"},
+		{81, 0, 17, 14, "Revision", t.Revision, valueHeight, 1, "Revision"},
 		{98, 0, 22, 14, "Sheet", number, valueHeight, 1, ""},
 		{120, 0, 60, 14, "Identification number", t.Number, bigHeight, 1, "Number"},
 	}
 }
 
+// status returns the document status: what is given, or what an exercise is.
+func (p *Plate) status() string {
+	switch {
+	case p.Title.Status != "":
+		return p.Title.Status
+	case p.Exercise == Question:
+		return "Question"
+	case p.Exercise == Answer:
+		return "Model answer"
+	}
+	return ""
+}
+
 // titleBlock draws the title block with its lower left corner at x, y.
 func (c *canvas) titleBlock(p *Plate, x, y float64, page, pages int, scale string) error {
 	c.rect(drawing.RoleFrame, drawing.Rect{Min: drawing.Pt(x, y), Max: drawing.Pt(x+TitleWidth, y+titleHeight)})
+	if p.Student {
+		c.studentFields(x, y+titleHeight)
+	}
 	rows := [...]float64{14, 33, 44}
 	for _, r := range rows {
 		c.line(drawing.RoleText, x, y+r, x+TitleWidth, y+r)
@@ -110,6 +134,23 @@ func (c *canvas) titleBlock(p *Plate, x, y float64, page, pages int, scale strin
 	return nil
 }
 
+// studentFields draws the empty fields for the student's name, class, date and
+// marks.
+func (c *canvas) studentFields(x, y float64) {
+	c.rect(drawing.RoleFrame, drawing.Rect{Min: drawing.Pt(x, y), Max: drawing.Pt(x+TitleWidth, y+studentHeight)})
+	left := 0.0
+	for _, f := range [...]struct {
+		name  string
+		width float64
+	}{{"Name", 75}, {"Class", 35}, {"Date", 35}, {"Marks", 35}} {
+		if left > 0 {
+			c.line(drawing.RoleText, x+left, y, x+left, y+studentHeight)
+		}
+		_ = c.titleCell(cell{x: left, w: f.width, h: studentHeight, name: f.name, lines: 1}, x, y) // it has no value
+		left += f.width
+	}
+}
+
 func (c *canvas) titleCell(b cell, x, y float64) error {
 	const pad = 1.0
 	room := b.w - 2*pad
@@ -118,7 +159,7 @@ func (c *canvas) titleCell(b cell, x, y float64) error {
 		return nil
 	}
 	for _, h := range [...]float64{b.height, valueHeight, nameHeight} {
-		lines := wrap(b.value, h, room)
+		lines := Wrap(b.value, h, room)
 		if h > b.height || len(lines) > b.lines {
 			continue
 		}

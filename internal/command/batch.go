@@ -25,6 +25,7 @@ type batchCommand struct {
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
 	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of dxf,svg,pdf; dxf by default."`
 	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
+	Order    bool   `help:"Keep the order of the schedule on the sheets, in place of putting fasteners of one scale and kind together."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	dxfArguments
 }

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"os"
 	"path/filepath"
@@ -8,11 +9,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"boltplate/drawing/sheet"
 	"boltplate/fastener/schedule"
 )
 
-// FuzzPlate: whatever a plate file holds, it is read, or every error has a
-// place in it.
+// FuzzPlate: whatever a plate file holds, it is read and composed, or every error
+// has a place in it or says what is wrong with the sheet.
 func FuzzPlate(f *testing.F) {
 	demo, err := os.ReadFile(filepath.Join("..", "..", "testdata", "plates", "hinge-strap.toml"))
 	require.NoError(f, err)
@@ -20,6 +22,7 @@ func FuzzPlate(f *testing.F) {
 		string(demo), "", "figure = 3", "figure = [{kind = \"hex-nut\", size = \"M20\"}]", "[[figure]]\ntext = [1, 2]\nwidth = nan",
 		"[figure]\nkind = 1", "[[figure.a]]\n", "[title]\ndate = 1979-05-27T07:32:00Z", "scale = inf", "pages = 1e9", "notes = [[]]",
 		"[[figure]]\nkind = 'hex-bolt'\nsize = 'M20x90'\nviews = ['front', 3]\n\"quantity\" = 1e300", "[[ figure ]]\ntable = true",
+		"size = 'A4'\nquestion = 'letters'\nstudent = true\ntext_height = 5\n[[figure]]\nkind = 'hex-nut'\nsizes = ['M8', 'M10']\nrow = 2\nscale = 'auto'\nask = 'Which?'",
 	} {
 		f.Add(s)
 	}
@@ -31,6 +34,7 @@ func FuzzPlate(f *testing.F) {
 					t.Fatal("a figure without a source")
 				}
 			}
+			composes(t, &r.plate)
 			return
 		}
 		var all schedule.Errors
@@ -43,4 +47,25 @@ func FuzzPlate(f *testing.F) {
 			}
 		}
 	})
+}
+
+// composes composes a small plate; the error is one of a sheet.
+func composes(t *testing.T, p *sheet.Plate) {
+	if len(p.Figures) > 6 {
+		return
+	}
+	p.Pages = min(p.Pages, 3)
+	for p.Exercise = sheet.NoExercise; p.Exercise <= sheet.Answer; p.Exercise++ {
+		sheets, err := p.Sheets(context.Background())
+		var fit *sheet.FitError
+		var figure *sheet.FigureError
+		var title *sheet.TitleError
+		var plate *sheet.PlateError
+		switch {
+		case err == nil && len(sheets) == 0:
+			t.Fatal("no sheet and no error")
+		case err != nil && !errors.As(err, &fit) && !errors.As(err, &figure) && !errors.As(err, &title) && !errors.As(err, &plate):
+			t.Fatalf("%T %v", err, err)
+		}
+	}
 }

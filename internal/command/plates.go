@@ -28,7 +28,7 @@ func (c *batchCommand) plate(e *env) (*platesOf, error) {
 	if c.Sheet == "" {
 		return nil, nil
 	}
-	p := &platesOf{}
+	p := &platesOf{plate: sheet.Plate{Grouped: !c.Order}}
 	if strings.HasSuffix(strings.ToLower(c.Sheet), ".toml") {
 		r, err := readPlateFile(e, c.Sheet, c.Unlisted, nil)
 		if err != nil {
@@ -39,6 +39,7 @@ func (c *batchCommand) plate(e *env) (*platesOf, error) {
 				Err: fmt.Errorf("figure: the rows of the schedule are the figures; leave those of the file out")}}
 		}
 		p.plate, p.method = r.plate, r.projection
+		p.plate.Grouped = !c.Order
 	} else {
 		size, err := sheet.ParseSize(c.Sheet)
 		if err != nil {
@@ -68,20 +69,15 @@ func (p *platesOf) write(b *batch) error {
 		return nil
 	}
 	for _, row := range p.rows {
-		f := rowFigure(row, p.method, true)
+		f := rowFigure(row, p.method)
+		f.Kind = row.Spec.Kind
 		p.plate.Figures = append(p.plate.Figures, f)
 	}
 	table := sheet.Table{Headings: []string{"Mark", "Quantity", "Designation", "Note"}, Right: []bool{false, true}}
 	for _, row := range p.rows {
 		table.Rows = append(table.Rows, []string{row.Mark, strconv.Itoa(row.Quantity), row.Fastener.Designation(), row.Note})
 	}
-	for i, t := range table.Split(p.plate.Format) {
-		caption := "Schedule"
-		if i > 0 {
-			caption += ", continued"
-		}
-		p.plate.Figures = append(p.plate.Figures, sheet.Figure{Source: t, Caption: caption, NewPage: i == 0})
-	}
+	p.plate.Figures = append(p.plate.Figures, sheet.Figure{Source: table, Caption: "Schedule", NewPage: true})
 	pages, err := compose(b.env, &p.plate)
 	if err != nil {
 		return err

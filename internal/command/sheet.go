@@ -18,8 +18,9 @@ import (
 )
 
 type sheetCommand struct {
-	Plate  string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
-	Labels string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
+	Plate    string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
+	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
+	Exercise string `placeholder:"NAME" help:"question: values are blank or what the file's question says, tables empty, findings gone; answer: all stands."`
 
 	dxfArguments
 
@@ -42,13 +43,25 @@ func (c *sheetCommand) Run(e *env) error {
 	if c.Labels != "" {
 		l, err := parseLabels(c.Labels)
 		if err != nil {
-			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, didYouMean(c.Labels, []string{"numbers", "rules", "letters", "none"}))
+			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, didYouMean(c.Labels, labelWords()))
 		}
 		labels = &l
+	}
+	var exercise sheet.Exercise
+	if c.Exercise != "" {
+		if exercise, err = sheet.ParseExercise(c.Exercise); err != nil {
+			return fmt.Errorf("--exercise %s: no such choice; %s", c.Exercise, didYouMean(c.Exercise, []string{"question", "answer"}))
+		}
+		if labels != nil {
+			return errors.New("--labels, --exercise: an exercise says what dimensions say; leave one of them out, and write question = \"letters\" or \"rules\" in the plate file")
+		}
 	}
 	r, err := readPlateFile(e, c.Plate, c.Unlisted, labels)
 	if err != nil {
 		return err
+	}
+	if r.plate.Exercise = exercise; exercise == sheet.Question {
+		r.ask()
 	}
 	pages, err := compose(e, &r.plate)
 	if err != nil {

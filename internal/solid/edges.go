@@ -78,7 +78,7 @@ func (e *edger) add(c Curve, f, g facing) { e.addRound(c, f, g, 0) }
 // addRound adds an edge between a flat face and another; slope is that of a
 // round one along the normal of a circle between them.
 func (e *edger) addRound(c Curve, f, g facing, slope float64) {
-	if e.bored && !e.t.hidden && e.hole < 0 && (f == back && g == edgeOn && !e.endless || f == edgeOn && g == back) {
+	if e.bored && !e.t.hidden && !e.t.plain && e.hole < 0 && (f == back && g == edgeOn && !e.endless || f == edgeOn && g == back) {
 		// The same edge of the face in front lies before it, or another edge of
 		// the face that is seen on its edge.
 		return
@@ -94,14 +94,17 @@ func (e *edger) addRound(c Curve, f, g facing, slope float64) {
 		switch {
 		case f == back && g == back:
 			own = behind
-			if !e.t.hidden {
+			if !e.t.hidden && !e.t.plain {
 				return
 			}
 		case e.once && (f == front || g == front) || e.convex && (f == edgeOn && g != mixed || g == edgeOn && f != mixed):
 			own = clear
 		}
 	}
-	if g == mixed && own == inDoubt && e.hole < 0 && e.convex && c.Shape == Circular && c.closed() {
+	if e.t.plain {
+		own, rim = inDoubt, true
+	}
+	if g == mixed && own == inDoubt && !e.t.plain && e.hole < 0 && e.convex && c.Shape == Circular && c.closed() {
 		if arc, rest, ok := e.t.turning(&c, slope); ok {
 			switch {
 			case f == edgeOn && (e.t.hidden || len(e.s.holes) > 0): // nothing of the body is before it
@@ -292,6 +295,9 @@ func (e *edger) ring(r *ring) {
 				n := d.Mul(ring.a.Z).Sub(ring.a.Mul(d.Z))
 				return ring.c.Add(d.Mul(ring.radius)).Add(n.Mul(side / n.Len()))
 			}), true)
+			for _, s := range r.folds() {
+				e.t.folds = append(e.t.folds, fold{e.t.curves[len(e.t.curves)-1].first, s})
+			}
 		}
 	}
 }

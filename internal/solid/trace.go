@@ -28,7 +28,10 @@ type Piece struct {
 // further curves that lie on no solid, and what of them is hidden. hidden asks
 // for the hidden pieces too.
 func Trace(solids []Solid, extra []Curve, f Frame, hidden bool) []Piece {
-	t := &tracer{f: f, k: f.Right.Len(), hidden: hidden}
+	return (&tracer{f: f, k: f.Right.Len(), hidden: hidden}).run(solids, extra)
+}
+
+func (t *tracer) run(solids []Solid, extra []Curve) []Piece {
 	t.reserve(solids, extra)
 	for i := range solids {
 		t.solid(&solids[i])
@@ -74,7 +77,7 @@ func (t *tracer) reserve(solids []Solid, extra []Curve) {
 	for i := range solids {
 		count(&solids[i])
 	}
-	if !t.hidden { // edges between faces that turn away are left out
+	if !t.hidden && !t.plain { // edges between faces that turn away are left out
 		curves -= curves / 3
 	}
 	t.bodies = roomFor(t.room.bodies[:0], bodies)
@@ -144,7 +147,7 @@ func (t *tracer) trace(c *pcurve) {
 		t.keep(c, 0, 1, is)
 		return
 	}
-	if !t.hidden && t.lost(c) {
+	if !t.hidden && !t.plain && t.lost(c) {
 		return
 	}
 	t.cut(c)
@@ -206,7 +209,7 @@ func (t *tracer) gather(c *pcurve) {
 			t.aside = Vec{Y: seam}
 		}
 	}
-	t.simple = c.owner >= 0 && t.simply(c)
+	t.simple = c.owner >= 0 && !t.plain && t.simply(c)
 	for i := range t.bodies {
 		b := &t.bodies[i]
 		own := int32(i) == c.owner

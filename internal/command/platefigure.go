@@ -1,0 +1,352 @@
+package command
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+
+	"boltplate/drawing"
+	"boltplate/drawing/sheet"
+	"boltplate/fastener"
+	"boltplate/fastener/schedule"
+)
+
+// A figureKind is a sort of figure: the key that tells it, and what reads it.
+// The reader returns false where it has reported what is wrong. A new sort is
+// one line in figureKinds and a method that returns any sheet.Source, which
+// draws in millimetres of the part; components go into the figure where r.parts
+// asks for them.
+type figureKind struct {
+	key  string
+	read func(*plateReader, *figureTable) (sheet.Figure, bool)
+}
+
+func figureKinds() []figureKind {
+	return []figureKind{
+		{"text", (*plateReader).textFigure},
+		{"sizes", (*plateReader).tabulatedFigure},
+		{"table", (*plateReader).tableFigure},
+		{"joint", (*plateReader).jointFigure},
+		{"kind", (*plateReader).fastenerFigure},
+	}
+}
+
+// A figureTable is one [[figure]] of the file.
+type figureTable struct {
+	index int // from 0
+	keys  map[string]any
+	stand map[string]string // keys of the file that stand for others
+}
+
+// commonKeys returns the keys that all sorts of figures have.
+func commonKeys() []string {
+	return []string{"caption", "scale", "labels", "row", "column", "page", "given", "ask"}
+}
+
+func (r *plateReader) figures(value toml.Primitive) {
+	var tables []map[string]any
+	if err := r.md.PrimitiveDecode(value, &tables); err != nil {
+		r.fail(value, "figure: not a list of tables; start each figure with a line [[figure]]")
+		return
+	}
+	for i, keys := range tables {
+		t := &figureTable{index: i, keys: keys}
+		kind, ok := r.sort(t)
+		if !ok {
+			continue
+		}
+		f, ok := kind.read(r, t)
+		if r.common(t, &f) && ok {
+			r.plate.Figures = append(r.plate.Figures, f)
+		}
+	}
+}
+
+// common reads the keys that all sorts of figures have, and reports whether they
+// are right.
+func (r *plateReader) common(t *figureTable, f *sheet.Figure) bool {
+	before := len(r.errs)
+	r.figureText(t, "caption", &f.Caption)
+	r.figureText(t, "ask", &f.Ask)
+	f.Given = append(f.Given, r.figureLines(t, "given")...)
+	if v, given := t.keys["scale"]; given {
+		if k, ok := plateScale(v); !ok {
+			r.failAt(t, "scale", `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, v)
+		} else if f.Scale = k; k == 0 {
+			f.Scale = sheet.AutoScale
+		}
+	}
+	if v, given := t.keys["labels"]; given && r.labels == nil {
+		s, _ := v.(string)
+		l, err := parseLabels(s)
+		if err != nil {
+			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, didYouMean(s, labelWords()))
+		}
+		f.Labels = &l
+	}
+	for key, to := range map[string]*int{"row": &f.Row, "column": &f.Column, "page": &f.Page} {
+		v, given := t.keys[key]
+		if !given {
+			continue
+		}
+		n, ok := v.(int64)
+		if !ok || n < 1 || n > sheet.AsNeeded {
+			r.failAt(t, key, "%s: %v: must be a whole number from 1 to %d", key, v, sheet.AsNeeded)
+		}
+		*to = int(n)
+	}
+	return len(r.errs) == before
+}
+
+// figureText reads a text of a figure, where it is given.
+func (r *plateReader) figureText(t *figureTable, key string, to *string) {
+	v, given := t.keys[key]
+	if !given {
+		return
+	}
+	s, ok := v.(string)
+	if !ok {
+		r.failAt(t, key, "%s: must be text in quotes", key)
+		return
+	}
+	if err := printable(s); err != nil {
+		r.failAt(t, key, "%s: %v", key, err)
+		return
+	}
+	*to = s
+}
+
+// figureLines reads a text of several lines: a text, or a list of texts.
+func (r *plateReader) figureLines(t *figureTable, key string) []string {
+	var lines []string
+	switch v := t.keys[key].(type) {
+	case nil:
+		return nil
+	case string:
+		lines = strings.Split(strings.Trim(v, "\n"), "\n")
+	case []any:
+		for _, one := range v {
+			s, ok := one.(string)
+			if !ok {
+				r.failAt(t, key, "%s: %v is no text; write it in quotes", key, one)
+				return nil
+			}
+			lines = append(lines, s)
+		}
+	default:
+		r.failAt(t, key, "%s: must be text in quotes or a list of lines", key)
+		return nil
+	}
+	for _, line := range lines {
+		if err := printable(line); err != nil {
+			r.failAt(t, key, "%s: %v", key, err)
+			return nil
+		}
+	}
+	return lines
+}
+
+// sort finds out which sort of figure a table describes.
+func (r *plateReader) sort(t *figureTable) (figureKind, bool) {
+	var keys []string
+	for _, k := range figureKinds() {
+		keys = append(keys, k.key)
+		v, given := t.keys[k.key]
+		if !given || v == false { // table = false is no table
+			continue
+		}
+		return k, true
+	}
+	r.failAt(t, "", "figure %d: does not say what it shows; give one of %s", t.index+1, strings.Join(keys, ", "))
+	return figureKind{}, false
+}
+
+// textFigure reads a text: text, a line or a list of lines, and width, mm.
+func (r *plateReader) textFigure(t *figureTable) (sheet.Figure, bool) {
+	before := len(r.errs)
+	p := sheet.Paragraph{Lines: r.figureLines(t, "text")}
+	if v, given := t.keys["width"]; given {
+		var ok bool
+		if p.Width, ok = asNumber(v); !ok || !(p.Width >= 20 && p.Width <= 1000) {
+			r.failAt(t, "width", "width: must be a number of millimetres from 20 to 1000")
+		}
+	}
+	r.known(t, "text", "width")
+	return sheet.Figure{Source: p}, len(r.errs) == before
+}
+
+// known reports keys other than the given ones and those that all figures have.
+func (r *plateReader) known(t *figureTable, names ...string) bool {
+	ok := true
+	for _, n := range commonKeys() {
+		if !slices.Contains(names, n) {
+			names = append(names, n)
+		}
+	}
+	for key := range t.keys {
+		if !slices.Contains(names, key) {
+			r.failAt(t, key, "%s: no such key of this figure; %s", key, didYouMean(key, names))
+			ok = false
+		}
+	}
+	return ok
+}
+
+// row reads the columns of a schedule.
+func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
+	cells := map[string]string{}
+	ok := r.known(t, append(schedule.Columns(), own...)...)
+	for key, value := range t.keys {
+		if !slices.Contains(schedule.Columns(), key) || slices.Contains(commonKeys(), key) {
+			continue
+		}
+		s, fits := cellText(value)
+		if !fits {
+			r.failAt(t, key, "%s: must be a text, a number, true or false, or a list of words", key)
+			ok = false
+			continue
+		}
+		cells[key] = s
+	}
+	row, err := r.parser.Parse(cells)
+	var all schedule.Errors
+	if errors.As(err, &all) {
+		for _, e := range all {
+			field := e.Field
+			if _, there := t.keys[field]; !there && field == "length" {
+				field = "size"
+			}
+			r.failAt(t, field, "%v", e.Err)
+		}
+		return row, false
+	}
+	return row, ok
+}
+
+// cellText returns a value of the file as the cell of a schedule.
+func cellText(v any) (string, bool) {
+	switch v := v.(type) {
+	case string:
+		return v, true
+	case bool:
+		if v {
+			return "yes", true
+		}
+		return "no", true
+	case int64:
+		return strconv.FormatInt(v, 10), true
+	case float64:
+		return strconv.FormatFloat(v, 'f', -1, 64), true
+	case []any:
+		words := make([]string, len(v))
+		for i, one := range v {
+			s, ok := one.(string)
+			if !ok {
+				return "", false
+			}
+			words[i] = s
+		}
+		return strings.Join(words, " "), true
+	}
+	return "", false
+}
+
+func (r *plateReader) fastenerFigure(t *figureTable) (sheet.Figure, bool) {
+	row, ok := r.row(t, "table")
+	if !ok {
+		return sheet.Figure{}, false
+	}
+	if _, method := t.keys["projection"]; !method {
+		row.Options.Projection = r.projection
+	}
+	f := rowFigure(row, r.projection)
+	f.Labels = nil // the key is read for all figures
+	if r.parts {
+		f.Components = components(row)
+	}
+	if _, own := t.keys["caption"]; own {
+		f.Given = []string{"Given: " + row.Fastener.Designation() + "."}
+	}
+	return f, true
+}
+
+// components returns what a row shows for the parts list. A bolt with its nut
+// and washer is one where it has a mark, and otherwise one for each part.
+func components(row schedule.Row) []sheet.Component {
+	whole := []sheet.Component{{Mark: row.Mark, Quantity: row.Quantity, Designation: row.Fastener.Designation(), Remark: row.Note}}
+	views := row.Options.Views
+	if len(views) == 0 {
+		views = fastener.DefaultViews(row.Fastener.Kind())
+	}
+	elevation := slices.Contains(views, drawing.Front) || slices.Contains(views, drawing.SideView)
+	a, bolted := row.Fastener.(fastener.Bolted)
+	if row.Mark != "" || !bolted || !elevation {
+		return whole
+	}
+	parts, err := a.Components()
+	if err != nil {
+		return whole
+	}
+	var all []sheet.Component
+	for _, p := range parts {
+		all = append(all, sheet.Component{Quantity: row.Quantity, Designation: p.Part.Designation(), Remark: row.Note, At: []drawing.Point{p.At}})
+	}
+	return all
+}
+
+// rowFigure returns a row as a figure on a sheet of the given projection
+// method.
+func rowFigure(row schedule.Row, method fastener.Projection) sheet.Figure {
+	o := row.Options
+	o.Caption = nil
+	caption := row.Fastener.Designation()
+	if row.Mark != "" {
+		caption = row.Mark + "\u00a0 " + caption
+	}
+	if o.Projection != method {
+		caption += ", " + o.Projection.String() + "-angle projection"
+	}
+	labels := o.Style.Labels
+	return sheet.Figure{
+		Name:    row.Mark,
+		Caption: caption,
+		Scale:   o.Style.Scale,
+		Labels:  &labels,
+		Source:  fastener.Figure{Fastener: row.Fastener, Options: o},
+	}
+}
+
+// tableFigure reads table = true: the sizes of a fastener with their rules.
+func (r *plateReader) tableFigure(t *figureTable) (sheet.Figure, bool) {
+	if v, ok := t.keys["table"].(bool); !ok || !v {
+		r.failAt(t, "table", "table: must be true or false; true lists the sizes of the fastener in place of its views")
+		return sheet.Figure{}, false
+	}
+	row, ok := r.row(t, "table")
+	if !ok {
+		return sheet.Figure{}, false
+	}
+	table, err := quantityTable(row.Fastener, r.plate.Style.DecimalComma)
+	if err != nil {
+		r.failAt(t, "kind", "%v", err)
+		return sheet.Figure{}, false
+	}
+	return sheet.Figure{Source: table, Caption: "Sizes of " + row.Fastener.Designation()}, true
+}
+
+// quantityTable returns the sizes of a fastener as a table.
+func quantityTable(f fastener.Fastener, comma bool) (sheet.Table, error) {
+	t := sheet.Table{Headings: []string{"", "Size", "Rule", "Value"}, Right: []bool{false, false, false, true}, Answer: []bool{false, false, false, true}}
+	qs, err := f.Quantities()
+	for _, q := range qs {
+		value := drawing.FormatValue(q.Value, comma)
+		if q.Unit == drawing.Degree {
+			value += "°"
+		}
+		t.Rows = append(t.Rows, []string{q.Letter, q.Name, q.Rule, value})
+	}
+	return t, err
+}
