@@ -363,9 +363,11 @@ func (f *dimFinder) leaderPieces() {
 	}
 }
 
-// lineFrom returns a straight stroke that starts at p, in the direction u where
-// that is not zero, and its other end; -1 where there is none.
+// lineFrom returns the straight stroke that starts at p, nearest to the
+// direction u where that is not zero, and its other end; -1 where there is none.
 func (f *dimFinder) lineFrom(p, u point, not int) (stroke int, end point) {
+	stroke, end = -1, p
+	best := 0.99
 	for i := range f.strokes {
 		s := &f.strokes[i]
 		if !s.level || i == not || f.notes[i] == sure {
@@ -376,11 +378,14 @@ func (f *dimFinder) lineFrom(p, u point, not int) (stroke int, end point) {
 			if a.Sub(p).Len() > shelfSlack*f.unit || b.Sub(a).Len() < 1.5*f.unit || b.Sub(a).Len() > 80*f.unit {
 				continue
 			}
-			if u != (point{}) && dot(unit(b.Sub(a)), u) < 0.99 {
-				continue
+			fit := 1 - 0.001*a.Sub(p).Len()/f.unit
+			if u != (point{}) {
+				fit = dot(unit(b.Sub(a)), u)
 			}
-			return i, b
+			if fit > best {
+				best, stroke, end = fit, i, b
+			}
 		}
 	}
-	return -1, p
+	return stroke, end
 }
