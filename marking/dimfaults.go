@@ -67,6 +67,7 @@ func (m *marking) dimFaults() {
 			}
 		}
 	}
+	m.otherSizes(want, taken)
 	for i := range want {
 		if w := &want[i]; w.got < 0 && !w.dim.ref {
 			m.missingDim(w)
@@ -77,6 +78,44 @@ func (m *marking) dimFaults() {
 			m.spareDim(&dims[d], want)
 		}
 	}
+}
+
+// otherSizes finds for sizes that are not given those that are given in their
+// place: from the same edge in the same direction, to another one.
+func (m *marking) otherSizes(want []wanted, taken []bool) {
+	dims := m.dims.dims
+	for i := range want {
+		w := &want[i]
+		if w.got >= 0 || w.dim.ref || w.dim.kind != dimStraight {
+			continue
+		}
+		v := &m.views[w.view]
+		for d := range dims {
+			s := &dims[d]
+			if taken[d] || s.kind != dimStraight || s.text == "" || math.Abs(wedge(v.direction(s.u), w.dim.u)) > 0.05 || m.again(s, want) >= 0 {
+				continue
+			}
+			if m.oneEnd(w.dim, v.place.back(s.from), v.place.back(s.to)) {
+				w.got, taken[d] = d, true
+				m.wrongText(w, s)
+				break
+			}
+		}
+	}
+}
+
+// oneEnd reports whether a dimension from a to b has one end of one of the
+// model, and lies on the same side of it.
+func (m *marking) oneEnd(w *modelDim, a, b point) bool {
+	p, q := dot(w.from, w.u), dot(w.to, w.u)
+	s, t := dot(a, w.u), dot(b, w.u)
+	near := func(x, y float64) bool { return math.Abs(x-y) <= m.dimSlack() }
+	for _, e := range [4][4]float64{{p, q, s, t}, {p, q, t, s}, {q, p, s, t}, {q, p, t, s}} {
+		if near(e[0], e[2]) && (e[1]-e[0])*(e[3]-e[2]) > 0 && math.Abs(e[3]-e[2]) < 2*math.Abs(e[1]-e[0]) {
+			return true
+		}
+	}
+	return false
 }
 
 // fit compares a dimension of the model with one of the submission. off is by
@@ -347,15 +386,10 @@ func (m *marking) missingDim(w *wanted) {
 // spareDim reports a dimension that the model does not have: one that gives a
 // size again, or one for the instructor to look at.
 func (m *marking) spareDim(d *subDim, want []wanted) {
-	for i := range want {
+	if i := m.again(d, want); i >= 0 {
 		w := &want[i]
-		if !w.ok && w.got >= 0 && !sameText(w.dim.text, d.text) {
-			continue
-		}
-		if f, _ := m.fit(w, d); f == fitsWell || f == fitsView {
-			m.addAt(w.view, Finding{Kind: DimensionTwice, Lines: lineList(d.line), Text: fmt.Sprintf("The %s, %s, is given twice.", w.dim.called(), says(w.dim.text))}, d.label, nil)
-			return
-		}
+		m.addAt(w.view, Finding{Kind: DimensionTwice, Lines: lineList(d.line), Text: fmt.Sprintf("The %s, %s, is given twice.", w.dim.called(), says(w.dim.text))}, d.label, nil)
+		return
 	}
 	if d.text == "" {
 		if d.drawn {
@@ -365,6 +399,18 @@ func (m *marking) spareDim(d *subDim, want []wanted) {
 		return
 	}
 	m.doubt("The dimension %s %sis none of the model answer's and did not count.", says(d.text), atLine(d.line))
+}
+
+// again returns the index of the dimension of the model that d gives once more,
+// -1 for none.
+func (m *marking) again(d *subDim, want []wanted) int {
+	return slices.IndexFunc(want, func(w wanted) bool {
+		if w.got < 0 || !w.ok && !sameText(w.dim.text, d.text) {
+			return false
+		}
+		f, _ := m.fit(&w, d)
+		return f == fitsWell || f == fitsView
+	})
 }
 
 func atLine(line int) string {

@@ -221,7 +221,14 @@ func TestBadOptions(t *testing.T) {
 		require.Equal(t, k, p)
 		require.NotEmpty(t, k.Title())
 	}
-	_, err := marking.ParseKind("missing")
+	for p := range marking.DefaultScheme().Parts {
+		got, err := marking.ParsePart(marking.PartName(p).String())
+		require.NoError(t, err)
+		require.Equal(t, marking.PartName(p), got)
+	}
+	_, err := marking.ParsePart("line")
+	require.ErrorContains(t, err, "the parts are views, lines")
+	_, err = marking.ParseKind("missing")
 	require.ErrorContains(t, err, "the kinds are missing-view")
 }
 

@@ -3,6 +3,7 @@ package marking
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // A PartName is a part of the mark.
@@ -26,6 +27,16 @@ func (p PartName) String() string {
 		return partNames[p]
 	}
 	return "unknown part"
+}
+
+// ParsePart returns the part of a name. The error lists the names.
+func ParsePart(s string) (PartName, error) {
+	for p, name := range partNames {
+		if name == s {
+			return PartName(p), nil
+		}
+	}
+	return 0, fmt.Errorf("%q is no part of the mark; the parts are %s", s, strings.Join(partNames[:], ", "))
 }
 
 // A Rule says what findings of a kind cost.
