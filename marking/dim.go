@@ -75,7 +75,10 @@ func newDim(s drawing.Shape, st drawing.Style, t drawing.Transform) (d modelDim,
 	default:
 		return d, false
 	}
-	d.text, d.name, d.rule, d.number, d.ref = symbols[l.Symbol]+l.Text, l.Quantity.Name, l.Quantity.Rule, l.Quantity.Value, l.Reference
+	d.text, d.name, d.number, d.ref = symbols[l.Symbol]+l.Text, l.Quantity.Name, l.Quantity.Value, l.Reference
+	if l.Quantity.Rule != nil {
+		d.rule = l.Quantity.Rule.String()
+	}
 	if l.Quantity.Status == drawing.Given {
 		d.rule = ""
 	}
