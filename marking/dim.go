@@ -114,12 +114,15 @@ func plainText(s string) string {
 			r = '-'
 		case '’', '′':
 			r = '\''
+		case '≈':
+			r = '~'
 		}
 		b.WriteRune(r)
 	}
 	t := strings.ToUpper(b.String())
 	t = strings.ReplaceAll(t, "X", "x")
 	t = strings.TrimSuffix(t, "MM")
+	t = strings.ReplaceAll(strings.ReplaceAll(t, "SQRT", "√"), "PI", "Π") // as one types them
 	t = strings.ReplaceAll(strings.ReplaceAll(t, "DEGREES", "°"), "DEG", "°")
 	return t
 }
