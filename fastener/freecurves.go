@@ -51,13 +51,17 @@ func (b *builder) free(role drawing.Role, p *solid.Piece) {
 	}
 	grow := bend + flatness
 	c.min, c.max = plane.Vec{X: c.min.X - grow, Y: c.min.Y - grow}, plane.Vec{X: c.max.X + grow, Y: c.max.Y + grow}
+	if b.frees == nil {
+		b.frees = make([]freeCurve, 0, 12)
+	}
 	b.frees = append(b.frees, c)
 }
 
 // drawFree draws the free curves in arcs, but for what lies on one that wins:
 // the visible ones first, then narrow ones, then hidden ones.
 func (b *builder) drawFree() {
-	var kept []freeCurve
+	var room [24]*freeCurve
+	kept := room[:0]
 	for _, role := range [3]drawing.Role{drawing.RoleOutline, drawing.RoleThin, drawing.RoleHidden} {
 		for i := range b.frees {
 			if c := &b.frees[i]; c.role == role {
@@ -65,7 +69,7 @@ func (b *builder) drawFree() {
 					part := c.p.Part(s[0], s[1])
 					b.arcs(role, &part)
 				}
-				kept = append(kept, *c)
+				kept = append(kept, c)
 			}
 		}
 	}
@@ -73,20 +77,20 @@ func (b *builder) drawFree() {
 
 // clearOf returns the stretches of the curve, from 0 to 1, that lie on none of
 // the others.
-func (c *freeCurve) clearOf(others []freeCurve) [][2]float64 {
-	cuts := []float64{0, 1}
-	var near []*freeCurve
-	for i := range others {
-		o := &others[i]
+func (c *freeCurve) clearOf(others []*freeCurve) [][2]float64 {
+	var room [16]float64
+	var roomNear [8]*freeCurve
+	cuts, near := append(room[:0], 0, 1), roomNear[:0]
+	for _, o := range others {
 		if c.min.X > o.max.X || o.min.X > c.max.X || c.min.Y > o.max.Y || o.min.Y > c.max.Y {
 			continue
 		}
 		near = append(near, o)
 		for _, s := range [2]float64{0, 1} { // where the other one ends on it
-			cuts = append(cuts, c.through(o.p.Flat(s))...)
+			cuts = c.appendThrough(cuts, o.p.Flat(s))
 		}
 	}
-	if near == nil {
+	if len(near) == 0 {
 		return [][2]float64{{0, 1}}
 	}
 	slices.Sort(cuts)
@@ -124,10 +128,9 @@ func (c *freeCurve) nearest(q plane.Vec) float64 {
 	return off
 }
 
-// through returns where the curve, which may come back on itself, goes through
-// a point.
-func (c *freeCurve) through(q plane.Vec) []float64 {
-	var out []float64
+// appendThrough appends where the curve, which may come back on itself, goes
+// through a point.
+func (c *freeCurve) appendThrough(out []float64, q plane.Vec) []float64 {
 	n := len(c.points) - 1
 	for i, p := range c.points {
 		here := distance(p, q)
@@ -166,14 +169,16 @@ func (b *builder) arcs(role drawing.Role, p *solid.Piece) {
 	at := p.Flat
 	var room [16]float64
 	knots := p.Knots(room[:0])
-	vs := make([]drawing.Vertex, 0, 32)
+	var roomVs [48]drawing.Vertex
+	vs := roomVs[:0]
 	for i := 1; i < len(knots); i++ {
 		vs = appendArcs(vs, at, knots[i-1], knots[i])
 	}
 	vs = append(vs, drawing.Vertex{Point: point(at(1))})
 	n := len(vs) - 1
 	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
-	ps := make([]drawing.Point, 0, 2*n+1)
+	var roomPs [96]drawing.Point
+	ps := roomPs[:0]
 	for i, v := range vs { // the ends of the arcs and points between them
 		ps = append(ps, v.Point)
 		if i < n {
@@ -186,7 +191,7 @@ func (b *builder) arcs(role drawing.Role, p *solid.Piece) {
 	if closed {
 		vs = vs[:n]
 	}
-	b.lines.Curve(role, drawing.Polyline{Vertices: vs, Closed: closed}, ps)
+	b.lines.Polyline(role, drawing.Polyline{Vertices: slices.Clone(vs), Closed: closed}, ps)
 }
 
 // appendArcs appends the arcs that stand for a curve from s to e, without the

@@ -115,7 +115,7 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 		for i := range ps {
 			ps[i] = point(p.Flat(float64(i) / float64(len(ps)-1)))
 		}
-		b.lines.Curve(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight}, ps[:])
+		b.lines.Conic(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight}, ps[:])
 		return
 	}
 	if whole && weight > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2 {

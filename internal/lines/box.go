@@ -4,7 +4,6 @@ import (
 	"reflect"
 
 	"boltplate/drawing"
-	"boltplate/internal/plane"
 )
 
 // A boxer makes shapes of stretches. A shape in an interface is a value of its
@@ -12,9 +11,11 @@ import (
 // interface refers to its element. That is done by the means of package
 // reflect, whose elements of an array in an interface are not copied.
 type boxer struct {
-	lines box[drawing.Line]
-	arcs  box[drawing.Arc]
-	ovals box[drawing.Ellipse]
+	lines   box[drawing.Line]
+	arcs    box[drawing.Arc]
+	ovals   box[drawing.Ellipse]
+	conics  box[drawing.Conic]
+	linears box[drawing.Linear]
 }
 
 const boxed = 16
@@ -51,6 +52,8 @@ func (b *boxer) flush() {
 	b.lines.flush()
 	b.arcs.flush()
 	b.ovals.flush()
+	b.conics.flush()
+	b.linears.flush()
 }
 
 // add sets the shape of an item, at the latest when flush is called. The item
@@ -60,15 +63,11 @@ func (b *boxer) add(it *drawing.Item, c *geometry, u *stretch) {
 	case !c.round:
 		a, z := c.o.Add(c.d.Mul(u.from)), c.o.Add(c.d.Mul(u.to))
 		b.lines.add(it, drawing.Line{From: drawing.Pt(tidy(a.X), tidy(a.Y)), To: drawing.Pt(tidy(z.X), tidy(z.Y))})
-	case u.to-u.from >= 360-1e-7:
-		if c.ratio >= 1 {
-			it.Shape = drawing.Circle{Center: c.o, Radius: c.d.X}
-			return
-		}
-		b.ovals.add(it, drawing.Ellipse{Center: c.o, Major: c.d, Ratio: c.ratio})
-	case c.ratio >= 1:
-		b.arcs.add(it, drawing.Arc{Center: c.o, Radius: c.d.X, Start: u.from, End: plane.Norm(u.to)})
+	case c.ratio < 1:
+		b.ovals.add(it, c.ellipse(u.from, u.to))
+	case whole(u.from, u.to):
+		it.Shape = c.circle()
 	default:
-		b.ovals.add(it, drawing.Ellipse{Center: c.o, Major: c.d, Ratio: c.ratio, Start: u.from, End: plane.Norm(u.to)})
+		b.arcs.add(it, c.arc(u.from, u.to))
 	}
 }

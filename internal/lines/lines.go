@@ -51,9 +51,10 @@ func Merge(items []drawing.Item) []drawing.Item {
 // A Set collects the lines of a view. The zero Set is empty and works.
 type Set struct {
 	strokes  []stroke
-	others   []drawing.Item // of the roles that win or lose, but no lines or rounds
-	samples  []sampled
+	curves   []curve         // of the roles that win or lose, but no lines or rounds
+	points   []drawing.Point // of the curves
 	rest     []drawing.Item
+	linears  []linear // of the rest
 	carriers []carrier
 	used     []stretch
 
@@ -63,6 +64,7 @@ type Set struct {
 		carriers [40]carrier
 		used     [40]stretch
 		rest     [12]drawing.Item
+		linears  [8]linear
 	}
 }
 
@@ -72,7 +74,7 @@ func (s *Set) Reset(n int) {
 	if n > cap(s.strokes) {
 		s.strokes = make([]stroke, 0, n)
 	}
-	s.others, s.samples = nil, nil
+	s.curves, s.points, s.linears = s.curves[:0], s.points[:0], s.room.linears[:0]
 }
 
 // A stroke is a line or a part of a circle or ellipse: what carries it, and
@@ -124,45 +126,84 @@ func (s *Set) Add(role drawing.Role, shape drawing.Shape) {
 			sweep = plane.Sweep(g.Start, g.End)
 		}
 		s.Round(role, g.Center, g.Major, g.Ratio, g.Start, sweep)
+	case drawing.Conic:
+		s.curves = append(s.curves, curve{role: role, conic: g})
 	default:
-		s.others = append(s.others, drawing.Item{Role: role, Shape: shape})
+		s.curves = append(s.curves, curve{role: role, shape: shape})
 	}
 }
 
-// A sampled is a curve that may lie on a line or a round: which one of the
-// others it is, and points of it.
-type sampled struct {
-	other int32
-	ps    []drawing.Point
+// A linear is a dimension that is not yet an item of the rest.
+type linear struct {
+	at    int
+	shape drawing.Linear
 }
 
-// Curve adds a curve that is no line and no round of itself, with points along
-// it, its ends among them. Where it lies on a line or a round that is there, it
-// counts as a part of that.
-func (s *Set) Curve(role drawing.Role, shape drawing.Shape, ps []drawing.Point) {
-	s.samples = append(s.samples, sampled{int32(len(s.others)), ps})
-	s.others = append(s.others, drawing.Item{Role: role, Shape: shape})
+// Linear adds a dimension.
+func (s *Set) Linear(l drawing.Linear) {
+	s.linears = append(s.linears, linear{len(s.rest), l})
+	s.rest = append(s.rest, drawing.Item{Role: drawing.RoleDimension})
 }
 
-// settle makes strokes of the sampled curves that lie on one.
+// A curve is one that is no line and no round of itself: a conic, or where shape
+// is not nil another shape. Points from first to last of the set are on it.
+type curve struct {
+	role        drawing.Role
+	conic       drawing.Conic
+	shape       drawing.Shape
+	first, last int32
+	drawn, gone bool
+}
+
+// Conic adds a conic with points along it, its ends among them. Where it lies on
+// a line or a round that is there, it counts as a part of that.
+func (s *Set) Conic(role drawing.Role, c drawing.Conic, ps []drawing.Point) {
+	s.curve(curve{role: role, conic: c}, ps)
+}
+
+// Polyline does for a polyline what [Set.Conic] does.
+func (s *Set) Polyline(role drawing.Role, p drawing.Polyline, ps []drawing.Point) {
+	s.curve(curve{role: role, shape: p}, ps)
+}
+
+func (s *Set) curve(c curve, ps []drawing.Point) {
+	if s.curves == nil {
+		s.curves, s.points = make([]curve, 0, 16), make([]drawing.Point, 0, 16*len(ps))
+	}
+	c.first = int32(len(s.points))
+	s.points = append(s.points, ps...)
+	c.last = int32(len(s.points))
+	s.curves = append(s.curves, c)
+}
+
+func (c *curve) bounds() drawing.Rect {
+	if c.shape == nil {
+		return c.conic.Bounds()
+	}
+	return drawing.View{Items: []drawing.Item{{Shape: c.shape}}}.Outline()
+}
+
+// settle makes strokes of the curves that lie on one.
 func (s *Set) settle() {
 	n := len(s.strokes)
-	for _, c := range s.samples {
-		it := &s.others[c.other]
+	for k := range s.curves {
+		c := &s.curves[k]
+		if c.first == c.last {
+			continue
+		}
 		near := same
-		if it.Role == drawing.RoleHidden { // a short one along a line that it touches
+		if c.role == drawing.RoleHidden { // a short one along a line that it touches
 			near = touching
 		}
 		for i := range s.strokes[:n] {
 			g := s.strokes[i].on
-			if from, to, ok := g.carries(c.ps, near); ok {
-				s.strokes = append(s.strokes, stroke{it.Role, g, from, to})
-				it.Shape = nil
+			if from, to, ok := g.carries(s.points[c.first:c.last], near); ok {
+				s.strokes = append(s.strokes, stroke{c.role, g, from, to})
+				c.gone = true
 				break
 			}
 		}
 	}
-	s.others = slices.DeleteFunc(s.others, func(it drawing.Item) bool { return it.Shape == nil })
 }
 
 // carries reports whether all points, those of a curve one after the other, are
@@ -251,7 +292,7 @@ func (s *Set) Items() []drawing.Item {
 		}
 	}
 	s.join()
-	out := make([]drawing.Item, 0, len(s.used)+len(s.others)+len(s.rest))
+	out := make([]drawing.Item, 0, len(s.used)+len(s.curves)+len(s.rest))
 	var box boxer
 	for _, round := range [2]bool{false, true} {
 		for i := range s.carriers {
@@ -266,28 +307,31 @@ func (s *Set) Items() []drawing.Item {
 			}
 		}
 	}
+	out = s.appendCurves(out, &box)
+	out = append(out, s.rest...)
+	rest := out[len(out)-len(s.rest):]
+	for i := range s.linears {
+		box.linears.add(&rest[s.linears[i].at], s.linears[i].shape)
+	}
 	box.flush()
-	out = s.appendOthers(out)
-	return append(out, s.rest...)
+	return out
 }
 
 func (s *Set) on(c *carrier) *geometry { return &s.strokes[c.stroke].on }
 
-func (s *Set) appendOthers(out []drawing.Item) []drawing.Item {
-	first := len(out)
+// appendCurves appends the curves that are not there yet.
+func (s *Set) appendCurves(out []drawing.Item, box *boxer) []drawing.Item {
 	for p := range priorities {
-	next:
-		for i := range s.others {
-			it := &s.others[i]
-			if priority(it.Role) != p {
+		for i := range s.curves {
+			c := &s.curves[i]
+			if c.gone || priority(c.role) != p || slices.ContainsFunc(s.curves, func(k curve) bool { return k.drawn && k.like(c) }) {
 				continue
 			}
-			for _, k := range out[first:] {
-				if alike(k.Shape, it.Shape) {
-					continue next
-				}
+			c.drawn = true
+			out = append(out, drawing.Item{Role: c.role, Shape: c.shape})
+			if c.shape == nil {
+				box.conics.add(&out[len(out)-1], c.conic)
 			}
-			out = append(out, *it)
 		}
 	}
 	return out
@@ -431,13 +475,11 @@ func (s *Set) Reach() drawing.Rect {
 			r = r.Including(a).Including(z)
 			continue
 		}
-		it := drawing.Item{}
-		k.on.roundShape(&it, k.from, k.to)
-		r = r.Union(drawing.View{Items: []drawing.Item{it}}.Outline())
+		r = r.Union(k.on.bounds(k.from, k.to))
 	}
-	for i := range s.others {
-		if s.others[i].Role == drawing.RoleOutline {
-			r = r.Union(drawing.View{Items: s.others[i : i+1]}.Outline())
+	for i := range s.curves {
+		if c := &s.curves[i]; c.role == drawing.RoleOutline {
+			r = r.Union(c.bounds())
 		}
 	}
 	return r
@@ -447,38 +489,52 @@ func (k *stroke) line() (a, z drawing.Point) {
 	return k.on.o.Add(k.on.d.Mul(k.from)), k.on.o.Add(k.on.d.Mul(k.to))
 }
 
-// roundShape sets the shape of an item to a stretch of a circle or ellipse.
-func (g *geometry) roundShape(it *drawing.Item, from, to float64) {
-	whole := to-from >= 360-1e-7
-	switch {
-	case g.ratio >= 1 && whole:
-		it.Shape = drawing.Circle{Center: g.o, Radius: g.d.X}
-	case g.ratio >= 1:
-		it.Shape = drawing.Arc{Center: g.o, Radius: g.d.X, Start: from, End: plane.Norm(to)}
-	case whole:
-		it.Shape = drawing.Ellipse{Center: g.o, Major: g.d, Ratio: g.ratio}
-	default:
-		it.Shape = drawing.Ellipse{Center: g.o, Major: g.d, Ratio: g.ratio, Start: from, End: plane.Norm(to)}
-	}
+// whole reports whether a stretch of a round is all of it.
+func whole(from, to float64) bool { return to-from >= 360-1e-7 }
+
+func (g *geometry) circle() drawing.Circle { return drawing.Circle{Center: g.o, Radius: g.d.X} }
+
+func (g *geometry) arc(from, to float64) drawing.Arc {
+	return drawing.Arc{Center: g.o, Radius: g.d.X, Start: from, End: plane.Norm(to)}
 }
 
-// alike reports whether two curves of the other kinds are the same, in either
-// direction.
-func alike(a, b drawing.Shape) bool {
-	ends := func(s drawing.Shape) (p, m, q drawing.Point, ok bool) {
-		switch s := s.(type) {
-		case drawing.Conic:
-			return s.From, s.Control, s.To, true
-		case drawing.Polyline:
-			n := len(s.Vertices)
-			return s.Vertices[0].Point, s.Vertices[n/2].Point, s.Vertices[n-1].Point, true
-		}
-		return p, m, q, false
+func (g *geometry) ellipse(from, to float64) drawing.Ellipse {
+	e := drawing.Ellipse{Center: g.o, Major: g.d, Ratio: g.ratio}
+	if !whole(from, to) {
+		e.Start, e.End = from, plane.Norm(to)
 	}
-	p, m, q, ok := ends(a)
-	r, n, t, ok2 := ends(b)
-	close := func(x, y drawing.Point) bool { return x.Sub(y).Len() < 1e-5 }
-	return ok && ok2 && close(m, n) && (close(p, r) && close(q, t) || close(p, t) && close(q, r))
+	return e
+}
+
+// bounds returns the extent of a stretch of a circle or ellipse.
+func (g *geometry) bounds(from, to float64) drawing.Rect {
+	switch {
+	case g.ratio < 1:
+		return g.ellipse(from, to).Bounds()
+	case whole(from, to):
+		return g.circle().Bounds()
+	}
+	return g.arc(from, to).Bounds()
+}
+
+// like reports whether two curves are the same, in either direction.
+func (c *curve) like(o *curve) bool {
+	p, m, q, ok := c.ends()
+	r, n, t, ok2 := o.ends()
+	near := func(x, y drawing.Point) bool { return x.Sub(y).Len() < 1e-5 }
+	return ok && ok2 && near(m, n) && (near(p, r) && near(q, t) || near(p, t) && near(q, r))
+}
+
+// ends returns the ends of a curve and a point in the middle.
+func (c *curve) ends() (from, mid, to drawing.Point, ok bool) {
+	if c.shape == nil {
+		return c.conic.From, c.conic.Control, c.conic.To, true
+	}
+	if p, isPolyline := c.shape.(drawing.Polyline); isPolyline {
+		n := len(p.Vertices)
+		return p.Vertices[0].Point, p.Vertices[n/2].Point, p.Vertices[n-1].Point, true
+	}
+	return from, mid, to, false
 }
 
 // tidy takes rounding off what should be a multiple of a millionth.
