@@ -2,7 +2,6 @@ package fastener
 
 import (
 	"boltplate/drawing"
-	"boltplate/internal/solid"
 	"boltplate/thread"
 )
 
@@ -40,8 +39,7 @@ type form struct {
 	// run, where it is not nil, is the room for the run-out of another thread than
 	// that of the shank.
 	run *float64
-	// datum is how far x = 0, from which the grip counts, is from the origin
-	// of the views.
+	// datum is as in a figure.
 	datum float64
 	views []drawing.Direction // nil means all
 	// least is how thick what is clamped must be at least, for what stands
@@ -109,13 +107,7 @@ func (b *bolt) quantities() []drawing.Quantity { return quantitiesOf(b.z.list) }
 
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
-	g := b.figure(opt.Style, on)
-	v, err := g.view(dir, opt, on.figures(b)...)
-	if b.form != nil && b.form.datum != 0 && err == nil {
-		d := frameOf(dir, opt, false, false).Flat(solid.V(b.form.datum, 0, 0))
-		v = v.Move(d.X, d.Y)
-	}
-	return v, err
+	return b.figure(opt.Style, on).view(dir, opt, on.figures(b)...)
 }
 
 // figure returns the bolt as solids; its views say what is on it as well.
@@ -124,7 +116,7 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	g.build = b.build
 	if f := b.form; f != nil {
-		g.from, g.views, g.hiddenIn = f.end, f.views, f.hiddenIn
+		g.from, g.datum, g.views, g.hiddenIn = f.end, f.datum, f.views, f.hiddenIn
 		if f.section != nil {
 			g.section = f.section(st, b.shank)
 		}

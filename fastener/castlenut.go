@@ -201,10 +201,11 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		sin, _ := plane.Sincos(side)
 		piece, a = append(piece, at(half/sin, 0, 0)), side
 	}
+	loops := [][]solid.Vertex{piece}
 	for i := range c.slots {
 		sin, cos := plane.Sincos(first + step*float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)
-		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, piece)
+		crown := solid.Extrude(solid.Vec{}, e, f, x1, end, loops...)
 		if !l.pictorial() { // its foot is on the face of the hexagon, or under its end
 			crown = crown.OpenAt(x1)
 		}

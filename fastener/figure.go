@@ -19,6 +19,9 @@ type figure struct {
 	// section, where it is not nil, is the local section that the front view
 	// shows where the options ask for one.
 	section *cutaway
+	// datum is how far x = 0, from which the grip counts, is from the origin of
+	// the part.
+	datum float64
 	// fromPoint says that the isometric view shows the point end.
 	fromPoint bool
 	// eighth says that the side view is an eighth of a turn from the front view,
@@ -97,6 +100,9 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	}
 	if !l.pictorial() && g.annotate != nil {
 		g.annotate(b, dir)
+	}
+	if g.datum != 0 {
+		b.lines.Move(drawing.Point(frameOf(dir, opt, false, false).Flat(solid.V(g.datum, 0, 0))))
 	}
 	return b.view(), nil
 }

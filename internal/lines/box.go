@@ -11,6 +11,9 @@ import (
 // interface refers to its element. That is done by the means of package
 // reflect, whose elements of an array in an interface are not copied.
 type boxer struct {
+	move  drawing.Transform
+	still bool // move is none
+
 	lines   box[drawing.Line]
 	arcs    box[drawing.Arc]
 	ovals   box[drawing.Ellipse]
@@ -62,12 +65,29 @@ func (b *boxer) add(it *drawing.Item, c *geometry, u *stretch) {
 	switch {
 	case !c.round:
 		a, z := c.o.Add(c.d.Mul(u.from)), c.o.Add(c.d.Mul(u.to))
-		b.lines.add(it, drawing.Line{From: drawing.Pt(tidy(a.X), tidy(a.Y)), To: drawing.Pt(tidy(z.X), tidy(z.Y))})
+		b.lines.add(it, moved(b, drawing.Line{From: drawing.Pt(tidy(a.X), tidy(a.Y)), To: drawing.Pt(tidy(z.X), tidy(z.Y))}))
 	case c.ratio < 1:
-		b.ovals.add(it, c.ellipse(u.from, u.to))
+		b.ovals.add(it, moved(b, c.ellipse(u.from, u.to)))
 	case whole(u.from, u.to):
-		it.Shape = c.circle()
+		it.Shape = moved(b, c.circle())
 	default:
-		b.arcs.add(it, c.arc(u.from, u.to))
+		b.arcs.add(it, moved(b, c.arc(u.from, u.to)))
 	}
+}
+
+// moved returns a shape where it belongs.
+func moved[T interface {
+	Apply(t drawing.Transform) T
+}](b *boxer, s T) T {
+	if b.still {
+		return s
+	}
+	return s.Apply(b.move)
+}
+
+func (b *boxer) other(s drawing.Shape) drawing.Shape {
+	if b.still || s == nil {
+		return s
+	}
+	return drawing.Apply(s, b.move)
 }

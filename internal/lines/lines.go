@@ -57,6 +57,7 @@ type Set struct {
 	linears  []linear // of the rest
 	carriers []carrier
 	used     []stretch
+	move     drawing.Transform
 
 	// Room for the lists above, which in most views need no more.
 	room struct {
@@ -75,6 +76,7 @@ func (s *Set) Reset(n int) {
 		s.strokes = make([]stroke, 0, n)
 	}
 	s.curves, s.points, s.linears = s.curves[:0], s.points[:0], s.room.linears[:0]
+	s.move = drawing.Transform{}
 }
 
 // A stroke is a line or a part of a circle or ellipse: what carries it, and
@@ -132,6 +134,9 @@ func (s *Set) Add(role drawing.Role, shape drawing.Shape) {
 		s.curves = append(s.curves, curve{role: role, shape: shape})
 	}
 }
+
+// Move moves everything that is in the set or comes into it, once.
+func (s *Set) Move(by drawing.Point) { s.move.Move = by }
 
 // A linear is a dimension that is not yet an item of the rest.
 type linear struct {
@@ -293,7 +298,7 @@ func (s *Set) Items() []drawing.Item {
 	}
 	s.join()
 	out := make([]drawing.Item, 0, len(s.used)+len(s.curves)+len(s.rest))
-	var box boxer
+	box := boxer{move: s.move, still: s.move == drawing.Transform{}}
 	for _, round := range [2]bool{false, true} {
 		for i := range s.carriers {
 			c := &s.carriers[i]
@@ -308,10 +313,13 @@ func (s *Set) Items() []drawing.Item {
 		}
 	}
 	out = s.appendCurves(out, &box)
-	out = append(out, s.rest...)
-	rest := out[len(out)-len(s.rest):]
+	first := len(out)
+	for _, it := range s.rest {
+		out = append(out, drawing.Item{Role: it.Role, Shape: box.other(it.Shape)})
+	}
 	for i := range s.linears {
-		box.linears.add(&rest[s.linears[i].at], s.linears[i].shape)
+		l := &s.linears[i]
+		box.linears.add(&out[first+l.at], moved(&box, l.shape))
 	}
 	box.flush()
 	return out
@@ -328,9 +336,11 @@ func (s *Set) appendCurves(out []drawing.Item, box *boxer) []drawing.Item {
 				continue
 			}
 			c.drawn = true
-			out = append(out, drawing.Item{Role: c.role, Shape: c.shape})
-			if c.shape == nil {
-				box.conics.add(&out[len(out)-1], c.conic)
+			out = append(out, drawing.Item{Role: c.role})
+			if it := &out[len(out)-1]; c.shape == nil {
+				box.conics.add(it, moved(box, c.conic))
+			} else {
+				it.Shape = box.other(c.shape)
 			}
 		}
 	}
