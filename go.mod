@@ -17,6 +17,7 @@ require (
 )
 
 require (
+	github.com/go-fonts/liberation v0.3.3 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/rivo/uniseg v0.4.7 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect

@@ -42,9 +42,10 @@ var policy = map[string][]string{
 	"examples/wall-chart":           {"drawing", "drawing/pdf", "drawing/sheet", "dxfout", "fastener", "thread"},
 
 	// Pictures.
-	"drawing/internal/paint": {"drawing", "internal/plane"},
-	"drawing/svg":            {"drawing", "drawing/internal/paint"},
-	"drawing/pdf":            {"drawing", "drawing/internal/paint"},
+	"drawing/lettering":      {},
+	"drawing/internal/paint": {"drawing", "drawing/lettering", "internal/plane"},
+	"drawing/svg":            {"drawing", "drawing/internal/paint", "drawing/lettering"},
+	"drawing/pdf":            {"drawing", "drawing/internal/paint", "drawing/lettering"},
 }
 
 // outside is what a package may import beside the standard library. What most
@@ -59,9 +60,8 @@ var outside = map[string][]string{
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},
 
 	// Pictures.
-	"drawing/internal/paint": {"golang.org/x/image/font", "golang.org/x/image/font/gofont/goregular", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
-	"drawing/svg":            {"golang.org/x/image/font/sfnt"},
-	"drawing/pdf":            {"codeberg.org/go-pdf/fpdf"},
+	"drawing/lettering": {"github.com/go-fonts/liberation/liberationsansregular", "golang.org/x/image/font", "golang.org/x/image/font/sfnt", "golang.org/x/image/math/fixed"},
+	"drawing/pdf":       {"codeberg.org/go-pdf/fpdf"},
 }
 
 func TestImportsGoOneWay(t *testing.T) {

@@ -101,7 +101,7 @@ func TestRowsAreEqualSteps(t *testing.T) {
 			// both have room for their arrows and labels.
 			for _, o := range ls[i+1:] {
 				in, out := d, o
-				if span(in) > span(out) {
+				if in.span() > out.span() {
 					in, out = out, in
 				}
 				ilo, ihi := in.ends()
@@ -174,7 +174,7 @@ func TestExtensionLinesNeverLieOnEachOther(t *testing.T) {
 		outline := v.Outline()
 		for i, d := range ls {
 			for _, o := range ls[i+1:] {
-				if d.Side == o.Side && (span(d)-span(o))*(off(d, outline, st)-off(o, outline, st)) <= 0 {
+				if d.Side == o.Side && (d.span()-o.span())*(off(d, outline, st)-off(o, outline, st)) <= 0 {
 					continue // the shorter is not nearer: side by side, or moved out for want of room
 				}
 				a, _ := Expand(d, st)

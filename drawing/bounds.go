@@ -154,7 +154,7 @@ func BulgeArc(v Vertex, to Point) (Arc, bool) {
 // from the left end of its base line counter-clockwise.
 func (t Text) Box(st Style) [4]Point {
 	h := st.Part(orDefault(t.Height, st.Height()))
-	w := TextWidth(t.Value, h)
+	w := st.TextWidth(t.Value, h)
 	s, c := plane.Sincos(t.Angle)
 	u, n := Point{c, s}, Point{-s, c}
 	left := t.At

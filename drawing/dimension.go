@@ -1,5 +1,53 @@
 package drawing
 
+// A Dimension is a shape that says a size: Linear, Aligned, Diameter, Radius,
+// Angular and Leader. The set is closed. What is placed has been through
+// Arrange, or its maker has said where it stands.
+type Dimension interface {
+	Shape
+	// Describe returns what the dimension says, how well its view suits it, and
+	// whether it has its place.
+	Describe() (l Label, rank Rank, placed bool)
+	// WithLabel returns the dimension with another label, where it stands.
+	WithLabel(Label) Dimension
+}
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Linear) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Placed }
+
+// WithLabel returns d with another label.
+func (d Linear) WithLabel(l Label) Dimension { d.Label = l; return d }
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Aligned) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Placed }
+
+// WithLabel returns d with another label.
+func (d Aligned) WithLabel(l Label) Dimension { d.Label = l; return d }
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Diameter) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Shelf.Placed }
+
+// WithLabel returns d with another label.
+func (d Diameter) WithLabel(l Label) Dimension { d.Label = l; return d }
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Radius) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Shelf.Placed }
+
+// WithLabel returns d with another label.
+func (d Radius) WithLabel(l Label) Dimension { d.Label = l; return d }
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Angular) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Placed }
+
+// WithLabel returns d with another label.
+func (d Angular) WithLabel(l Label) Dimension { d.Label = l; return d }
+
+// Describe returns the label, the rank and whether d is placed.
+func (d Leader) Describe() (Label, Rank, bool) { return d.Label, d.Rank, d.Shelf.Placed }
+
+// WithLabel returns d with another label.
+func (d Leader) WithLabel(l Label) Dimension { d.Label = l; return d }
+
 // A Label is what a dimension says. It holds the quantity, so that the same
 // view can be labelled with numbers, with rules or with letters.
 type Label struct {
@@ -130,7 +178,7 @@ type Leader struct {
 // or a radius. Arrange sets it.
 type Shelf struct {
 	Placed bool
-	Knee   Point // where the oblique line ends and the shelf starts
+	Knee   Point // where the oblique line ends and the shelf starts, a gap before the label
 	Left   bool  // the shelf runs from Knee to the left
 }
 
@@ -146,5 +194,6 @@ type Angular struct {
 	// Where it stands; Arrange sets this.
 	Placed  bool
 	At      float64 // radius of the dimension arc
+	TextAt  float64 // of the middle of the label, degrees counter-clockwise from the middle of the angle
 	Outside bool
 }

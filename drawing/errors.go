@@ -16,7 +16,11 @@ type ValueError struct {
 	Field  string // "Radius", "Center.X", "Vertices[3].Bulge"
 	Value  string // the value as text, "" where Reason says all
 	Reason string // what is wrong with it
+	Err    error  // the cause, where there is one, such as a *lettering.MissingError
 }
+
+// Unwrap returns the cause.
+func (e *ValueError) Unwrap() error { return e.Err }
 
 // Error returns the place, the value and what is wrong with it.
 func (e *ValueError) Error() string {

@@ -47,7 +47,8 @@ func (x *Expansion) Square() ([4]Point, bool) { return x.square, x.isSq }
 // in the middle, and whether there is one.
 func (x *Expansion) Taper() ([3]Point, bool) { return x.taper, x.isTap }
 
-// Text returns the label, and whether there is one.
+// Text returns the label, and whether there is one. Where labels are blank it
+// has no value.
 func (x *Expansion) Text() (Text, bool) { return x.text, x.shown }
 
 // LabelBox returns the corners of the box that the label, with its symbol,
@@ -101,48 +102,49 @@ func (x *Expansion) expand(s Shape, st Style) bool {
 	}
 	switch d := s.(type) {
 	case Linear:
-		if !d.Placed {
-			return false
+		if d.Placed {
+			p := newPen(st)
+			x.linear(&p, &d, p.width(&d.Label))
 		}
-		a, b := Point{d.From.X, d.At}, Point{d.To.X, d.At}
-		text := Point{d.TextAt, d.At}
-		if d.Side.Vertical() {
-			a, b = Point{d.At, d.From.Y}, Point{d.At, d.To.Y}
-			text = Point{d.At, d.TextAt}
-		}
-		x.straight(st, d.Label, d.From, d.To, a, b, text, d.Outside, d.HideFrom, d.HideTo)
+		return d.Placed
 	case Aligned:
-		if !d.Placed {
-			return false
+		if d.Placed {
+			p := newPen(st)
+			x.aligned(&p, &d, p.width(&d.Label))
 		}
-		u := unit(d.To.Sub(d.From))
-		n := Point{-u.Y, u.X}.Mul(d.At)
-		x.straight(st, d.Label, d.From, d.To, d.From.Add(n), d.To.Add(n), d.From.Add(n).Add(u.Mul(d.TextAt)), d.Outside, false, false)
-	case Diameter:
-		if !d.Shelf.Placed {
-			return false
-		}
-		dir := unit(d.Shelf.Knee.Sub(d.Center))
-		x.leader(st, d.Label, d.Center.Add(dir.Mul(d.Radius)), d.Shelf)
-	case Radius:
-		if !d.Shelf.Placed {
-			return false
-		}
-		x.leader(st, d.Label, d.Center.Add(Polar(d.Radius, d.Angle)), d.Shelf)
-	case Leader:
-		if !d.Shelf.Placed {
-			return false
-		}
-		x.leader(st, d.Label, d.Tip, d.Shelf)
+		return d.Placed
 	case Angular:
-		if !d.Placed {
-			return false
+		if d.Placed {
+			p := newPen(st)
+			x.angular(&p, &d, p.width(&d.Label))
 		}
-		x.angular(st, d)
-	default:
-		return false
+		return d.Placed
+	case Diameter:
+		if d.Shelf.Placed {
+			p, dir := newPen(st), unit(d.Shelf.Knee.Sub(d.Center))
+			x.leader(&p, &d.Label, p.width(&d.Label), d.Center.Add(dir.Mul(d.Radius)), d.Shelf)
+		}
+		return d.Shelf.Placed
+	case Radius:
+		if d.Shelf.Placed {
+			p := newPen(st)
+			x.leader(&p, &d.Label, p.width(&d.Label), d.Center.Add(Polar(d.Radius, d.Angle)), d.Shelf)
+		}
+		return d.Shelf.Placed
+	case Leader:
+		if d.Shelf.Placed {
+			p := newPen(st)
+			x.leader(&p, &d.Label, p.width(&d.Label), d.Tip, d.Shelf)
+		}
+		return d.Shelf.Placed
 	}
-	return true
+	return false
+}
+
+// reset empties x.
+func (x *Expansion) reset() {
+	x.nl, x.nc, x.na = 0, 0, 0
+	x.isSq, x.isTap, x.shown, x.shelf = false, false, false, false
 }
 
 func unit(p Point) Point {
@@ -159,52 +161,74 @@ func (x *Expansion) line(a, b Point) {
 	}
 }
 
-// arrow adds an arrowhead with its tip at p, pointing along the unit vector u.
-func (x *Expansion) arrow(st Style, p, u Point) {
-	l := st.Part(st.ArrowLength())
-	h := l * math.Tan(ArrowAngle/2*math.Pi/180)
-	base := p.Sub(u.Mul(l))
-	n := Point{-u.Y, u.X}.Mul(h)
-	x.arrows[x.na] = Arrowhead{p, base.Add(n), base.Sub(n)}
+// arrow adds an arrowhead with its tip at tip, pointing along the unit vector u.
+func (x *Expansion) arrow(p *pen, tip, u Point) {
+	base := tip.Sub(u.Mul(p.arrow))
+	n := Point{-u.Y, u.X}.Mul(p.halfArrow)
+	x.arrows[x.na] = Arrowhead{tip, base.Add(n), base.Sub(n)}
 	x.na++
 }
 
-// straight draws a dimension with a straight dimension line from a to b, the
-// ends of the extension lines from p and q.
-func (x *Expansion) straight(st Style, l Label, p, q, a, b, text Point, outside, hideP, hideQ bool) {
-	gap := st.Part(st.ExtensionGap())
-	extend := func(from, to Point, hide bool) {
-		if d := to.Sub(from); !hide && d.Len() > gap {
-			u := unit(d)
-			x.line(from.Add(u.Mul(gap)), to.Add(u.Mul(gap)))
-		}
-	}
-	extend(p, a, hideP)
-	extend(q, b, hideQ)
+// The following draw a dimension whose label has the given width.
 
+func (x *Expansion) linear(p *pen, d *Linear, width float64) {
+	a, b, text := Point{d.From.X, d.At}, Point{d.To.X, d.At}, Point{d.TextAt, d.At}
+	if d.Side.Vertical() {
+		a, b, text = Point{d.At, d.From.Y}, Point{d.At, d.To.Y}, Point{d.At, d.TextAt}
+	}
+	if !d.HideFrom {
+		x.extension(p, d.From, a)
+	}
+	if !d.HideTo {
+		x.extension(p, d.To, b)
+	}
+	x.straight(p, a, b, text, d.Outside, &d.Label, width)
+}
+
+func (x *Expansion) aligned(p *pen, d *Aligned, width float64) {
+	u := unit(d.To.Sub(d.From))
+	n := Point{-u.Y, u.X}.Mul(d.At)
+	a, b := d.From.Add(n), d.To.Add(n)
+	x.extension(p, d.From, a)
+	x.extension(p, d.To, b)
+	x.straight(p, a, b, a.Add(u.Mul(d.TextAt)), d.Outside, &d.Label, width)
+}
+
+// extension draws the extension line from the outline at from to the dimension
+// line at to.
+func (x *Expansion) extension(p *pen, from, to Point) {
+	if d := to.Sub(from); d.Len() > p.gap {
+		n := unit(d).Mul(p.gap)
+		x.line(from.Add(n), to.Add(n))
+	}
+}
+
+// straight draws a straight dimension line from a to b with its arrows, and
+// the label at text.
+func (x *Expansion) straight(p *pen, a, b, text Point, outside bool, l *Label, width float64) {
+	length := b.Sub(a).Len()
 	u := unit(b.Sub(a))
 	tail := 0.0
 	if outside {
-		tail = 2 * st.Part(st.ArrowLength())
+		tail = 2 * p.arrow
 	}
-	lo, hi := -tail, b.Sub(a).Len()+tail
+	lo, hi := -tail, length+tail
 	// The line goes on under a label that stands beside the arrows.
-	w := st.Part(l.width(st.Height())) / 2
 	at := dot(text.Sub(a), u)
 	if at < 0 {
-		lo = min(lo, at-w)
-	} else if at > b.Sub(a).Len() {
-		hi = max(hi, at+w)
+		lo = min(lo, at-width/2)
+	} else if at > length {
+		hi = max(hi, at+width/2)
 	}
 	x.line(a.Add(u.Mul(lo)), a.Add(u.Mul(hi)))
 	if outside {
-		x.arrow(st, a, u)
-		x.arrow(st, b, u.Mul(-1))
+		x.arrow(p, a, u)
+		x.arrow(p, b, u.Mul(-1))
 	} else {
-		x.arrow(st, a, u.Mul(-1))
-		x.arrow(st, b, u)
+		x.arrow(p, a, u.Mul(-1))
+		x.arrow(p, b, u)
 	}
-	x.label(st, l, text, readable(u.Angle()))
+	x.label(p, l, width, text, readable(u.Angle()))
 }
 
 func dot(p, q Point) float64 { return p.X*q.X + p.Y*q.Y }
@@ -225,82 +249,108 @@ func readable(angle float64) float64 {
 	return a
 }
 
-// label writes l above the line through p, in its middle.
-func (x *Expansion) label(st Style, l Label, p Point, angle float64) {
-	h, gap := st.Part(st.Height()), st.Part(st.TextGap())
+// label writes l above the line through at, in its middle.
+func (x *Expansion) label(p *pen, l *Label, width float64, at Point, angle float64) {
+	h := p.height
 	s, c := plane.Sincos(angle)
 	u, n := Point{c, s}, Point{-s, c}
-	base := p.Add(n.Mul(gap))
-	w := st.Part(l.width(st.Height()))
-	left := base.Sub(u.Mul(w / 2))
-	x.box = [4]Point{left, left.Add(u.Mul(w)), left.Add(u.Mul(w)).Add(n.Mul(h)), left.Add(n.Mul(h))}
-	at := base
-	if d := l.Symbol.drawn(); d > 0 {
-		at = base.Add(u.Mul((d + symbolGap) * h / 2))
-		right := left.Add(u.Mul(d * h))
-		switch l.Symbol {
-		case SquareSymbol:
-			up := n.Mul(d * h)
-			x.square, x.isSq = [4]Point{left, right, right.Add(up), left.Add(up)}, true
-		case TaperSymbol:
-			x.taper, x.isTap = [3]Point{left, right.Add(n.Mul(h / 2)), left.Add(n.Mul(h))}, true
-		case TaperLeftSymbol:
-			x.taper, x.isTap = [3]Point{right, left.Add(n.Mul(h / 2)), right.Add(n.Mul(h))}, true
-		}
-	}
-	x.text = Text{At: at, Height: st.Height(), Angle: angle, Align: AlignCentre, Value: l.full()}
+	base := at.Add(n.Mul(p.textGap))
+	left := base.Sub(u.Mul(width / 2))
+	right, up := left.Add(u.Mul(width)), n.Mul(h)
+	x.box = [4]Point{left, right, right.Add(up), left.Add(up)}
+	x.text = Text{At: base, Height: p.style.Height(), Angle: angle, Align: AlignCentre}
 	x.shown = true
+	if p.style.Labels == Blank { // neither figures nor symbols
+		return
+	}
+	if d := l.Symbol.drawn(); d > 0 {
+		x.text.At = base.Add(u.Mul((d + symbolGap) * h / 2))
+		x.symbol(l.Symbol, left, u.Mul(d*h), n.Mul(h))
+	}
+	x.text.Value = l.full()
+}
+
+// symbol draws a symbol before a label: along is its width and up the height
+// of the text.
+func (x *Expansion) symbol(s Symbol, left, along, up Point) {
+	right := left.Add(along)
+	switch s {
+	case SquareSymbol:
+		up = up.Mul(squareSide)
+		x.square, x.isSq = [4]Point{left, right, right.Add(up), left.Add(up)}, true
+	case TaperSymbol:
+		x.taper, x.isTap = [3]Point{left, right.Add(up.Mul(0.5)), left.Add(up)}, true
+	case TaperLeftSymbol:
+		x.taper, x.isTap = [3]Point{right, left.Add(up.Mul(0.5)), right.Add(up)}, true
+	}
 }
 
 // leader draws an oblique line with an arrow at tip and a shelf with l on it.
-func (x *Expansion) leader(st Style, l Label, tip Point, sh Shelf) {
+// The label keeps a gap from the knee, so that the oblique line is clear of its
+// first character or symbol.
+func (x *Expansion) leader(p *pen, l *Label, width float64, tip Point, sh Shelf) {
 	x.shelf = true
-	w := st.Part(l.width(st.Height()))
-	end := sh.Knee.Add(Point{w, 0})
+	run := Point{1, 0}
 	if sh.Left {
-		end = sh.Knee.Sub(Point{w, 0})
+		run.X = -1
 	}
-	x.arrow(st, tip, unit(tip.Sub(sh.Knee)))
+	end := sh.Knee.Add(run.Mul(p.shelfGap + width))
+	x.arrow(p, tip, unit(tip.Sub(sh.Knee)))
 	x.line(tip, sh.Knee)
 	x.line(sh.Knee, end)
-	x.label(st, l, sh.Knee.Mid(end), 0)
+	x.label(p, l, width, end.Sub(run.Mul(width/2)), 0)
 }
 
 // angular draws the arc of an angle; its label stands above the tangent.
-func (x *Expansion) angular(st Style, d Angular) {
-	gap := st.Part(st.ExtensionGap())
+func (x *Expansion) angular(p *pen, d *Angular, width float64) {
 	leg := func(angle, from float64) {
-		if d.At-from > gap {
-			x.line(d.Vertex.Add(Polar(from+gap, angle)), d.Vertex.Add(Polar(d.At+gap, angle)))
+		if d.At-from > p.gap {
+			u := Polar(1, angle)
+			x.line(d.Vertex.Add(u.Mul(from+p.gap)), d.Vertex.Add(u.Mul(d.At+p.gap)))
 		}
 	}
 	leg(d.Start, d.From)
 	leg(d.End, d.To)
 	sweep := plane.Sweep(d.Start, d.End)
 	// An arrow is a chord: it turns by half of what it spans.
-	span := st.Part(st.ArrowLength()) / d.At * 180 / math.Pi
+	degrees := 180 / (math.Pi * d.At) // that are a unit of length on the arc
+	span := p.arrow * degrees
 	arrow := func(angle, turn float64) {
 		dir := Polar(1, angle+turn*(90-span/2))
-		x.arrow(st, d.Vertex.Add(Polar(d.At, angle)), dir)
+		x.arrow(p, d.Vertex.Add(Polar(d.At, angle)), dir)
+	}
+	// The arc goes on under a label that stands beside the arrows.
+	before, after := 0.0, 0.0 // how far beyond the two arrows
+	if d.Outside {
+		before, after = 2*span, 2*span
+	}
+	reach := math.Abs(d.TextAt) - sweep/2 + width/2*degrees
+	if d.TextAt < -sweep/2 {
+		before = max(before, reach)
+	} else if d.TextAt > sweep/2 {
+		after = max(after, reach)
 	}
 	if d.Outside {
-		x.arcs[0] = Arc{d.Vertex, d.At, d.Start - 2*span, d.Start}
-		x.arcs[1] = Arc{d.Vertex, d.At, d.End, d.End + 2*span}
-		x.nc = 2
+		x.arc(Arc{d.Vertex, d.At, d.Start - before, d.Start})
+		x.arc(Arc{d.Vertex, d.At, d.End, d.End + after})
 		arrow(d.Start, 1)
 		arrow(d.End, -1)
 	} else {
-		x.arcs[0] = Arc{d.Vertex, d.At, d.Start, d.End}
-		x.nc = 1
+		x.arc(Arc{d.Vertex, d.At, d.Start - before, d.End + after})
 		arrow(d.Start, -1)
 		arrow(d.End, 1)
 	}
-	mid := d.Start + sweep/2
+	mid := d.Start + sweep/2 + d.TextAt
 	angle := readable(mid - 90)
-	p := d.Vertex.Add(Polar(d.At, mid))
+	at := d.Vertex.Add(Polar(d.At, mid))
 	s, c := plane.Sincos(angle)
 	if out := Polar(1, mid); dot(out, Point{-s, c}) < 0 { // the text stands towards the vertex: keep it outside the arc
-		p = d.Vertex.Add(Polar(d.At+st.Part(st.Height()+2*st.TextGap()), mid))
+		at = d.Vertex.Add(Polar(d.At+p.height+2*p.textGap, mid))
 	}
-	x.label(st, d.Label, p, angle)
+	x.label(p, &d.Label, width, at, angle)
+}
+
+func (x *Expansion) arc(a Arc) {
+	x.arcs[x.nc] = a
+	x.nc++
 }

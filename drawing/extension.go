@@ -7,26 +7,25 @@ import (
 // shareExtensionLines hides the extension lines that lie on those of a
 // dimension further out, or of a neighbour in the same row, so that no line is
 // drawn twice.
-func shareExtensionLines(items []Item, straight []int) {
-	for n, i := range straight {
-		for _, j := range straight[n+1:] {
-			a, ok1 := items[i].Shape.(Linear)
-			b, ok2 := items[j].Shape.(Linear)
-			if !ok1 || !ok2 || a.Side != b.Side {
+func shareExtensionLines(bodies []body) {
+	for n := range bodies {
+		a := &bodies[n]
+		for m := n + 1; m < len(bodies) && a.isLinear(); m++ {
+			b := &bodies[m]
+			if !b.isLinear() || a.linear.Side != b.linear.Side {
 				continue
 			}
-			inner, outer := &a, &b
-			if further(a, b) {
+			inner, outer := &a.linear, &b.linear
+			if further(inner, outer) {
 				inner, outer = outer, inner
 			}
 			inner.HideFrom = shared(outer, &inner.From) || inner.HideFrom
 			inner.HideTo = shared(outer, &inner.To) || inner.HideTo
-			items[i].Shape, items[j].Shape = a, b
 		}
 	}
 }
 
-func further(o, i Linear) bool {
+func further(o, i *Linear) bool {
 	if o.Side == Above || o.Side == Right {
 		return o.At > i.At
 	}

@@ -46,7 +46,7 @@ func (l Label) say(st Style) string {
 		return q.Rule.Text(rule.Format{Comma: st.DecimalComma})
 	case Letters:
 		return q.Letter
-	case NoLabels:
+	case NoLabels, Blank:
 		return ""
 	}
 	if l.Number != "" {
@@ -63,6 +63,9 @@ func (l Label) say(st Style) string {
 // resolved returns the label with its text set.
 func (l Label) resolved(st Style) Label {
 	l.Text, l.line = l.say(st), ""
+	if st.Labels == Blank {
+		return l
+	}
 	if l.Symbol == RadiusSymbol && l.Text == l.Quantity.Letter {
 		l.Text = strings.TrimPrefix(l.Text, "R") // the symbol says it
 	}

@@ -48,7 +48,7 @@ func parseItem(s string) Item {
 	}
 	linear := func(side Side) Item {
 		d := Linear{Side: side, From: Pt(n[0], n[1]), To: Pt(n[2], n[3])}
-		d.Label = label(span(d))
+		d.Label = label(d.span())
 		return Item{RoleDimension, d}
 	}
 	switch fields[0] {
@@ -73,7 +73,7 @@ func parseItem(s string) Item {
 		return linear(Right)
 	case "aligned":
 		d := Aligned{From: Pt(n[0], n[1]), To: Pt(n[2], n[3]), Side: Above}
-		d.Label = label(span(d))
+		d.Label = label(d.To.Sub(d.From).Len())
 		return Item{RoleDimension, d}
 	case "dia":
 		l := label(2 * n[2])

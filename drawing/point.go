@@ -30,7 +30,15 @@ func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 func (p Point) Mul(k float64) Point { return Point{p.X * k, p.Y * k} }
 
 // Len returns the distance of p from the origin.
-func (p Point) Len() float64 { return math.Hypot(p.X, p.Y) }
+func (p Point) Len() float64 {
+	switch {
+	case p.X == 0: // most lines of a drawing are level or upright
+		return math.Abs(p.Y)
+	case p.Y == 0:
+		return math.Abs(p.X)
+	}
+	return math.Hypot(p.X, p.Y)
+}
 
 // Angle returns the direction of p from the origin in degrees,
 // counter-clockwise from the x axis, in (-180, 180].

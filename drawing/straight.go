@@ -2,36 +2,85 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/internal/plane"
 )
 
-// A column is where the extension lines of a linear dimension will stand.
-type column struct {
-	side   Side
-	lo, hi float64
-	off    float64 // of the dimension line from the outline, once placed
+// A side is what is known of the linear dimensions on one side of the view.
+type side struct {
+	columns []column // in the order of placing; those before done are placed
+	done    int
+	rows    int     // in use, those that were left empty included
+	lo, hi  float64 // how far they extend
 }
 
-// expect notes where the extension lines of a dimension will stand, so that
-// the labels placed before it keep clear of them.
-func (a *arranger) expect(s Shape) {
-	switch d := s.(type) {
-	case Linear:
-		lo, hi := d.ends()
-		a.columns = append(a.columns, column{side: d.Side, lo: lo, hi: hi})
-	case Angular: // as far as its arc can be near
-		d.Placed, d.At = true, max(d.From, d.To)+a.st.Part(a.st.FirstRow()+4*a.st.RowStep())
-		x, _ := Expand(d, a.st)
-		for _, l := range x.Lines() {
-			a.lines = append(a.lines, placedLine{l, l.Bounds(), true})
+// A column is where the extension lines of a linear dimension will stand.
+type column struct {
+	lo, hi float64
+	at     int // the number of its row, once placed
+}
+
+// expectAll notes where the extension lines of the dimensions will stand, so
+// that the labels placed before them keep clear.
+func (a *arranger) expectAll(bodies []body) {
+	var count [len(a.sides)]int
+	for i := range bodies {
+		if b := &bodies[i]; b.isLinear() {
+			count[sideIndex(b.linear.Side)]++
+		} else if d, ok := a.items[b.item].Shape.(Angular); ok {
+			a.expectAngle(&d)
 		}
-		a.expected = len(a.lines)
+	}
+	columns := make([]column, len(bodies))
+	for s, n := range count {
+		a.sides[s].columns, columns = columns[:0:n], columns[n:]
+	}
+	for i := range bodies {
+		if bodies[i].isLinear() {
+			a.expect(&bodies[i].linear)
+		}
 	}
 }
 
+func (a *arranger) expect(d *Linear) {
+	s := a.side(d.Side)
+	lo, hi := d.ends()
+	if len(s.columns) == 0 {
+		s.lo, s.hi = lo, hi
+	}
+	s.columns = append(s.columns, column{lo: lo, hi: hi})
+	s.lo, s.hi = min(s.lo, lo), max(s.hi, hi)
+}
+
+// expectAngle notes the extension lines of an angle as far as its arc can be
+// near.
+func (a *arranger) expectAngle(d *Angular) {
+	d.Placed, d.At = true, max(d.From, d.To)+a.rowOff(4)
+	x := a.blank()
+	x.angular(&a.pen, d, 0)
+	for _, l := range x.Lines() {
+		a.lines = append(a.lines, placedLine{stroke: strokeOf(l), extension: true})
+	}
+	a.expected = len(a.lines)
+}
+
+// sideIndex returns the index of a side; what is no side counts as the last.
+func sideIndex(s Side) int { return min(int(s), int(Right)) }
+
+func (a *arranger) side(s Side) *side { return &a.sides[sideIndex(s)] }
+
+// rowOff returns how far the n-th row of dimensions is from what it goes by.
+func (a *arranger) rowOff(n int) float64 { return a.pen.first + a.pen.step*float64(n) }
+
+// span returns the length that d measures.
+func (d *Linear) span() float64 {
+	lo, hi := d.ends()
+	return hi - lo
+}
+
 // ends returns the two ends of what d measures, the lower first.
-func (d Linear) ends() (lo, hi float64) {
+func (d *Linear) ends() (lo, hi float64) {
 	lo, hi = d.From.X, d.To.X
 	if d.Side.Vertical() {
 		lo, hi = d.From.Y, d.To.Y
@@ -40,49 +89,29 @@ func (d Linear) ends() (lo, hi float64) {
 }
 
 // inTheWay returns how many extension lines still to come would run through a
-// label on the given side that reaches from lo to hi.
-func (a *arranger) inTheWay(side Side, lo, hi float64) (n float64) {
-	for _, c := range a.columns[a.done:] {
-		if c.side != side {
-			continue
+// label that reaches from lo to hi.
+func (r *side) inTheWay(lo, hi float64) (n float64) {
+	for i := range r.columns[r.done:] {
+		c := &r.columns[r.done+i]
+		if c.lo > lo && c.lo < hi {
+			n++
 		}
-		for _, x := range [2]float64{c.lo, c.hi} {
-			if x > lo && x < hi {
-				n++
-			}
+		if c.hi > lo && c.hi < hi {
+			n++
 		}
 	}
 	return n
 }
 
-// reach returns how far the dimensions of a side extend.
-func (a *arranger) reach(side Side) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, c := range a.columns {
-		if c.side == side {
-			lo, hi = min(lo, c.lo), max(hi, c.hi)
+// within returns the outermost row of the dimensions that lie inside the one
+// that is being placed, from lo to hi: it belongs no nearer than they.
+func (r *side) within(lo, hi float64) (row int) {
+	for i := range r.columns[:r.done-1] {
+		if c := &r.columns[i]; c.lo > lo-1e-9 && c.hi < hi+1e-9 {
+			row = max(row, c.at)
 		}
 	}
-	return lo, hi
-}
-
-// fit says how a straight dimension of the given length can be drawn: with its
-// arrows outside, and with its label inside.
-func (a *arranger) fit(length, width float64) (arrowsOut, labelIn bool) {
-	al := a.st.Part(a.st.ArrowLength())
-	return length < 2.5*al, width+a.st.Part(1) <= length
-}
-
-func (a *arranger) placeStraight(s Shape) Shape {
-	switch d := s.(type) {
-	case Linear:
-		return a.placeLinear(d)
-	case Aligned:
-		return a.placeAligned(d)
-	case Angular:
-		return a.placeAngular(d)
-	}
-	return s
+	return row
 }
 
 // The places of a label along its dimension line.
@@ -95,76 +124,209 @@ const (
 	places
 )
 
-// along returns the position of the label along a dimension line from lo to
-// hi; far is how far the dimensions of the side reach.
-func (a *arranger) along(place int, lo, hi, farLo, farHi, width float64) float64 {
-	off := a.st.Part(1.5) + width/2
+// standAt returns how a label stands in one of these places.
+func standAt(place int) stand {
+	if place == inside {
+		return framed
+	}
+	return loose
+}
+
+// A track is a dimension line on which a label is to be placed: from lo to hi,
+// and how far the dimensions of its side reach.
+type track struct {
+	lo, hi       float64
+	farLo, farHi float64
+	width        float64 // of the label
+	pad          float64 // between the label and what it stands beside
+	arrowsOut    bool    // there is no room for the arrows inside
+	labelIn      bool    // there is room for the label inside
+}
+
+func (a *arranger) track(lo, hi, farLo, farHi, width float64) track {
+	length := hi - lo
+	return track{lo, hi, farLo, farHi, width, 1.5 * a.mm, length < 2.5*a.pen.arrow, width+2*room*a.mm <= length}
+}
+
+// at returns where the middle of the label is.
+func (t *track) at(place int) float64 {
+	off := t.pad + t.width/2
 	switch place {
 	case before:
-		return lo - off
+		return t.lo - off
 	case after:
-		return hi + off
+		return t.hi + off
 	case farBefore:
-		return min(lo, farLo) - off
+		return min(t.lo, t.farLo) - off
 	case farAfter:
-		return max(hi, farHi) + off
+		return max(t.hi, t.farHi) + off
 	}
-	return (lo + hi) / 2
+	return (t.lo + t.hi) / 2
 }
 
-// straightPlaces goes through rows and, in each, through the places of the
-// label. extra is the cost of a place beyond the usual; shape makes the
-// candidate.
-func (a *arranger) straightPlaces(length, width float64, extra func(row, place int) float64, shape func(row, place int, out bool) Shape) Shape {
-	out, in := a.fit(length, width)
-	base := func(i int, limit float64) float64 {
-		row, place := i/places, i%places
-		cost := costRow*float64(row) + costBeside*float64(place)/2
-		if cost >= limit {
-			return cost
+// cost returns what a place of the label costs by itself.
+func (t *track) cost(place int) float64 {
+	cost := costBeside * float64(place) / 2
+	switch {
+	case place == inside && !t.labelIn:
+		cost += costLabel // it would lie on its own extension lines
+	case place != inside && t.labelIn:
+		cost += costBeside
+	}
+	return cost
+}
+
+// placeSide places the linear dimensions of a side, which come shorter ones
+// first. Where that leaves an empty row, or something touches, they are tried
+// from one end of the side to the other and back: a label often has room
+// beside the one that was placed before.
+func (a *arranger) placeSide(bodies []body) {
+	s := a.side(bodies[0].linear.Side)
+	labels, lines := len(a.labels), len(a.lines)
+	place := func(order []body) (cost float64, clean bool) {
+		a.labels, a.lines = a.labels[:labels], a.lines[:lines]
+		s.done, s.rows = 0, 0
+		for i := range order {
+			s.columns[i].lo, s.columns[i].hi = order[i].linear.ends()
 		}
-		cost += extra(row, place)
+		clean = true
+		for i := range order {
+			a.placeLinear(&order[i].linear)
+			cost += a.lowest
+			clean = clean && a.lowest < costCollide
+		}
+		gaps := s.gaps()
+		return cost + gaps, clean && gaps == 0
+	}
+	lowest, clean := place(bodies)
+	if clean || len(bodies) == 1 {
+		return
+	}
+	best := slices.Clone(bodies)
+	for _, sign := range [2]float64{-1, 1} {
+		order := alongSide(bodies, sign)
+		if cost, _ := place(slices.Clone(order)); cost < lowest {
+			lowest, best = cost, order
+		}
+	}
+	place(best)
+	copy(bodies, best)
+}
+
+// gaps returns what the empty rows of a side cost: those between rows in use,
+// and a little for those before the first.
+func (r *side) gaps() (cost float64) {
+	var used [maxGapRows]bool
+	first, end := maxGapRows, 0
+	for i := range r.columns[:r.done] {
+		row := min(r.columns[i].at, maxGapRows-1)
+		used[row] = true
+		first, end = min(first, row), max(end, row+1)
+	}
+	for row := range end {
 		switch {
-		case place == inside && !in:
-			cost += costLabel // it would lie on its own extension lines
-		case place != inside && in:
-			cost += costBeside
+		case used[row]:
+		case row < first:
+			cost += costFirst
+		default:
+			cost += costGap
 		}
-		return cost
 	}
-	return a.best(maxRows*places, base, func(i int) Shape { return shape(i/places, i%places, out) })
+	return cost
 }
 
-func (a *arranger) placeLinear(d Linear) Shape {
-	d.Label = d.Label.resolved(a.st)
-	width := a.st.Part(d.Label.width(a.st.Height()))
-	a.done++
-	lo, hi := d.ends()
-	farLo, farHi := a.reach(d.Side)
-	margin := width/2 + a.st.Part(0.6)
-	inner := a.within(d.Side, lo, hi)
-	extra := func(row, place int) float64 {
-		if a.st.Part(a.st.FirstRow()+a.st.RowStep()*float64(row)) < inner {
-			return costLabel
+// alongSide returns the dimensions of a side from its lower end to its upper
+// one, or with a sign of -1 the other way, but each after those that lie
+// inside it.
+func alongSide(bodies []body, sign float64) []body {
+	rest := slices.Clone(bodies)
+	out := make([]body, 0, len(rest))
+	for len(rest) > 0 {
+		next := -1
+		for i := range rest {
+			if !hasInner(rest, i) && (next < 0 || sign*middle(&rest[i].linear) < sign*middle(&rest[next].linear)-1e-9) {
+				next = i
+			}
 		}
-		at := a.along(place, lo, hi, farLo, farHi, width)
-		cost := costLabel * a.inTheWay(d.Side, at-margin, at+margin)
-		if place != inside { // the line goes on under the label, across what stands between
-			cost += costCrossExt*a.inTheWay(d.Side, min(at, hi), max(at, lo)) + costFar*a.st.PaperScale()*math.Abs(at-(lo+hi)/2)
-		}
-		return cost
+		next = max(next, 0)
+		out = append(out, rest[next])
+		rest = slices.Delete(rest, next, next+1)
 	}
-	d.Placed, d.HideFrom, d.HideTo = true, false, false
-	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
-	placed := a.straightPlaces(hi-lo, width, extra, func(row, place int, out bool) Shape {
-		e := d
-		e.At = a.edge(d.Side) + outward(d.Side)*(first+step*float64(row))
-		e.Outside = out
-		e.TextAt = a.along(place, lo, hi, farLo, farHi, width)
-		return e
-	}).(Linear)
-	a.columns[a.done-1].off = math.Abs(placed.At - a.edge(d.Side))
-	return placed
+	return out
+}
+
+func middle(d *Linear) float64 {
+	lo, hi := d.ends()
+	return lo + hi
+}
+
+// hasInner reports whether another dimension lies inside the i-th one.
+func hasInner(bodies []body, i int) bool {
+	lo, hi := bodies[i].linear.ends()
+	for j := range bodies {
+		l, h := bodies[j].linear.ends()
+		if j != i && l > lo-1e-9 && h < hi+1e-9 && h-l < hi-lo-1e-9 {
+			return true
+		}
+	}
+	return false
+}
+
+func (a *arranger) placeLinear(d *Linear) {
+	d.Label = d.Label.resolved(a.pen.style)
+	d.Placed, d.HideFrom = true, false
+	d.HideTo = d.span() < leastApart*a.mm // two lines so near would be one blot
+	side := a.side(d.Side)
+	side.done++
+	lo, hi := d.ends()
+	width := a.pen.width(&d.Label)
+	t := a.track(lo, hi, side.lo, side.hi, width)
+	d.Outside = t.arrowsOut
+	edge, first := a.edge(d.Side), side.within(lo, hi)
+
+	// What a place costs is the same in every row.
+	var at, cost [places]float64
+	margin := width/2 + room*a.mm
+	for p := range places {
+		at[p] = t.at(p)
+		cost[p] = t.cost(p) + costLabel*side.inTheWay(at[p]-margin, at[p]+margin)
+		if p != inside { // the line goes on under the label, across what stands between
+			cost[p] += costCrossExt*side.inTheWay(min(at[p], hi), max(at[p], lo)) +
+				costFar*a.pen.style.PaperScale()*math.Abs(at[p]-(lo+hi)/2)
+		}
+	}
+	a.begin()
+	bestAt, bestText, bestPlace := d.At, d.TextAt, inside
+	for row := first; row < first+maxRows && side.cost(row) < a.lowest; row++ {
+		d.At = edge + outward(d.Side)*a.rowOff(row)
+		for p := range places {
+			c := side.cost(row) + cost[p]
+			if c >= a.lowest {
+				continue
+			}
+			d.TextAt = at[p]
+			if c += a.labelCost(a.pen.linearLabel(d, width), standAt(p), true); c >= a.lowest { // the label alone rules out most places
+				continue
+			}
+			a.blank().linear(&a.pen, d, width)
+			if a.better(c) {
+				side.columns[side.done-1].at, bestAt, bestText, bestPlace = row, d.At, d.TextAt, p
+			}
+		}
+	}
+	d.At, d.TextAt = bestAt, bestText
+	side.rows = max(side.rows, side.columns[side.done-1].at+1)
+	a.take(standAt(bestPlace))
+}
+
+// cost returns what standing in a row costs: more for rows that would leave
+// one empty.
+func (r *side) cost(row int) float64 {
+	cost := costRow * float64(row)
+	if row > r.rows && r.rows > 0 {
+		cost += costGap * float64(row-r.rows)
+	}
+	return cost
 }
 
 // outward returns the sign of the direction away from the outline.
@@ -188,52 +350,134 @@ func (a *arranger) edge(s Side) float64 {
 	return a.outline.Max.X
 }
 
-// within returns how far off the outline the dimensions stand that lie inside
-// a dimension from lo to hi: it belongs further out than they.
-func (a *arranger) within(side Side, lo, hi float64) (off float64) {
-	for _, c := range a.columns[:a.done-1] {
-		if c.side == side && c.lo > lo-1e-9 && c.hi < hi+1e-9 {
-			off = max(off, c.off)
-		}
-	}
-	return off
-}
-
-func (a *arranger) placeAligned(d Aligned) Shape {
-	d.Label = d.Label.resolved(a.st)
-	width := a.st.Part(d.Label.width(a.st.Height()))
-	length := d.To.Sub(d.From).Len()
+func (a *arranger) placeAligned(d *Aligned) {
+	d.Label = d.Label.resolved(a.pen.style)
 	d.Placed = true
-	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
+	width := a.pen.width(&d.Label)
+	length := d.To.Sub(d.From).Len()
+	t := a.track(0, length, 0, length, width)
+	d.Outside = t.arrowsOut
 	u := unit(d.To.Sub(d.From))
-	n := Point{-u.Y, u.X}
+	n, sign := Point{-u.Y, u.X}, 1.0
 	if d.Side != Above {
-		n = n.Mul(-1)
+		n, sign = n.Mul(-1), -1
 	}
 	// What stands out beyond the measured edge pushes the line further off.
-	first += max(0, support(a.items, n)-dot(d.From, n))
-	return a.straightPlaces(length, width, func(_, _ int) float64 { return 0 }, func(row, place int, out bool) Shape {
-		e := d
-		e.At = first + step*float64(row)
-		if d.Side != Above {
-			e.At = -e.At
+	out := max(0, support(a.items, n)-dot(d.From, n))
+	a.begin()
+	best, place := *d, inside
+	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
+		d.At = sign * (out + a.rowOff(row))
+		for p := range places {
+			c := costRow*float64(row) + t.cost(p)
+			if c >= a.lowest {
+				continue
+			}
+			d.TextAt = t.at(p)
+			x := a.blank()
+			x.aligned(&a.pen, d, width)
+			if c += a.labelCost(labelRect(x), standAt(p), square(x.text.Angle)); c >= a.lowest {
+				continue
+			}
+			if c += a.across(x, a.lowest-c); c < a.lowest && a.better(c) {
+				best.At, best.TextAt, place = d.At, d.TextAt, p
+			}
 		}
-		e.Outside = out
-		e.TextAt = a.along(place, 0, length, 0, length, width)
-		return e
-	})
+	}
+	d.At, d.TextAt = best.At, best.TextAt
+	a.take(standAt(place))
 }
 
-func (a *arranger) placeAngular(d Angular) Shape {
-	d.Label = d.Label.resolved(a.st)
+// faces returns the side to which the arc of d lies.
+func (d *Angular) faces() Side {
+	u := Polar(1, d.Start+plane.Sweep(d.Start, d.End)/2)
+	switch {
+	case u.X >= math.Abs(u.Y):
+		return Right
+	case u.X <= -math.Abs(u.Y):
+		return Left
+	case u.Y > 0:
+		return Above
+	}
+	return Below
+}
+
+func (a *arranger) placeAngular(d *Angular) {
+	d.Label = d.Label.resolved(a.pen.style)
 	d.Placed = true
+	width := a.pen.width(&d.Label)
 	a.lines, a.expected = a.lines[a.expected:], 0 // angles come after all that was to keep clear of them
-	first, step := a.st.Part(a.st.FirstRow()), a.st.Part(a.st.RowStep())
-	sweep := plane.Sweep(d.Start, d.End) * math.Pi / 180
-	return a.best(maxRows, func(row int, _ float64) float64 { return costRow * float64(row) }, func(row int) Shape {
-		e := d
-		e.At = max(d.From, d.To) + first + step*float64(row)
-		e.Outside = e.At*sweep < 2.5*a.st.Part(a.st.ArrowLength())
-		return e
-	})
+	sweep := plane.Sweep(d.Start, d.End)
+	a.begin()
+	best, place := *d, inside
+	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
+		d.At = max(d.From, d.To) + a.rowOff(row)
+		degrees := 180 / (math.Pi * d.At) // that are a unit of length on the arc
+		length := sweep / degrees
+		t := a.track(0, length, 0, length, width)
+		d.Outside = t.arrowsOut
+		for p := range farBefore {
+			c := costRow*float64(row) + t.cost(p)
+			if p != inside && t.labelIn {
+				c += costOffArc
+			}
+			if c >= a.lowest {
+				continue
+			}
+			d.TextAt = (t.at(p) - length/2) * degrees
+			x := a.blank()
+			x.angular(&a.pen, d, width)
+			label := labelRect(x)
+			if c += a.labelCost(label, standAt(p), square(x.text.Angle)) + costLabel*a.toCome(label); c >= a.lowest {
+				continue
+			}
+			if c += a.across(x, a.lowest-c); c < a.lowest && a.better(c) {
+				best.At, best.Outside, best.TextAt, place = d.At, d.Outside, d.TextAt, p
+			}
+		}
+	}
+	d.At, d.Outside, d.TextAt = best.At, best.Outside, best.TextAt
+	a.take(standAt(place))
+}
+
+// toCome returns how many extension lines of linear dimensions that have no
+// place yet would run through a label.
+func (a *arranger) toCome(label Rect) (n float64) {
+	label = label.Grown(room * a.mm)
+	for side := Below; side <= Right; side++ {
+		lo, hi, beyond := label.Min.X, label.Max.X, false
+		switch side {
+		case Below:
+			beyond = label.Min.Y < a.outline.Min.Y
+		case Above:
+			beyond = label.Max.Y > a.outline.Max.Y
+		case Left:
+			lo, hi, beyond = label.Min.Y, label.Max.Y, label.Min.X < a.outline.Min.X
+		case Right:
+			lo, hi, beyond = label.Min.Y, label.Max.Y, label.Max.X > a.outline.Max.X
+		}
+		if beyond {
+			n += a.side(side).inTheWay(lo, hi)
+		}
+	}
+	return n
+}
+
+// across returns the cost of what a dimension that may reach into the view
+// crosses there, or anything not below the limit once that is reached.
+func (a *arranger) across(x *Expansion, limit float64) (cost float64) {
+	a.strokesOf(x)
+	label := labelRect(x).Grown(room * a.mm)
+	for i, edges := 0, a.edgesOfView(); i < len(edges) && cost < limit; i++ {
+		e := &edges[i]
+		if label.Overlaps(e.extent) && hitsLabel(&e.Line, x, room*a.mm) {
+			cost += costLabel
+		}
+		for j := extensionLines(x); j < len(a.strokes); j++ {
+			if s := &a.strokes[j]; crosses(&s.Line, &e.Line) {
+				cost += costThrough
+			}
+		}
+	}
+	return cost
 }

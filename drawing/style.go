@@ -19,6 +19,9 @@ type Style struct {
 	NoKey bool
 	// DecimalComma writes 27,7 in place of 27.7.
 	DecimalComma bool
+	// Font is what text is lettered in. nil is Liberation Sans, an open font
+	// whose zero has no stroke.
+	Font Font
 }
 
 // Labels says what dimensions say.
@@ -30,12 +33,13 @@ const (
 	Rules                  // 0.8D
 	Letters                // T
 	NoLabels               // no dimensions at all
+	Blank                  // dimension lines with room for figures by hand
 	labelsCount
 )
 
-var labelsNames = [labelsCount]string{"numbers", "rules", "letters", "none"}
+var labelsNames = [labelsCount]string{"numbers", "rules", "letters", "none", "blank"}
 
-// String returns numbers, rules, letters or none.
+// String returns numbers, rules, letters, none or blank.
 func (l Labels) String() string {
 	if l < labelsCount {
 		return labelsNames[l]
@@ -82,6 +86,11 @@ func (s Style) FirstRow() float64 { return max(10, 2*s.Height()+s.ExtensionGap()
 
 // RowStep returns the distance between parallel dimension lines.
 func (s Style) RowStep() float64 { return max(8, 2.25*s.Height()) }
+
+// BlankWidth returns how much room a blank label has: enough for a rule such
+// as 1.5D + 3 by hand. It is the same for every dimension, so that it gives
+// nothing away.
+func (s Style) BlankWidth() float64 { return 5 * s.Height() }
 
 // ThreadGap returns the least distance on paper between the crest and the root
 // line of a thread: twice the wide line, never under 0.7 mm (ISO 6410-1).

@@ -1,55 +1,66 @@
 package drawing
 
-// Advance widths of Go Regular (golang.org/x/image/font/gofont/goregular,
-// version of x/image v0.48.0) in units of 1/2048 em, for U+0020 to U+007E and
-// U+00A0 to U+00FF. A test compares them with the font.
-var (
-	widthsASCII = [95]uint16{
-		569, 569, 727, 1139, 1139, 1821, 1366, 391, 682, 682, 1196, 1196, 648, 1196, 648, 569,
-		1139, 1139, 1139, 1139, 1139, 1139, 1139, 1139, 1139, 1139, 627, 627, 1196, 1196, 1196, 1139,
-		2079, 1366, 1366, 1479, 1479, 1366, 1251, 1593, 1479, 817, 1015, 1366, 1139, 1706, 1479, 1593,
-		1366, 1593, 1479, 1366, 1251, 1479, 1366, 1933, 1366, 1366, 1251, 569, 569, 569, 960, 1139,
-		682, 1139, 1139, 1024, 1139, 1139, 569, 1139, 1139, 505, 519, 1024, 548, 1706, 1139, 1139,
-		1139, 1139, 682, 1024, 579, 1139, 1024, 1479, 1024, 1024, 1024, 684, 532, 684, 1196,
-	}
-	widthsLatin1 = [96]uint16{
-		569, 682, 1139, 1139, 1139, 1139, 532, 1139, 682, 1509, 758, 1139, 1196, 682, 1509, 1139,
-		819, 1196, 933, 933, 682, 1139, 1100, 547, 682, 933, 748, 1139, 1708, 1708, 1708, 1251,
-		1366, 1366, 1366, 1366, 1366, 1366, 2048, 1479, 1366, 1366, 1366, 1366, 817, 817, 817, 817,
-		1489, 1479, 1593, 1593, 1593, 1593, 1593, 1196, 1593, 1479, 1479, 1479, 1479, 1366, 1366, 1251,
-		1139, 1139, 1139, 1139, 1139, 1139, 1821, 1024, 1139, 1139, 1139, 1139, 505, 505, 505, 505,
-		1139, 1139, 1139, 1139, 1139, 1139, 1139, 1196, 1251, 1139, 1139, 1139, 1139, 1024, 1139, 1024,
-	}
+import "unicode"
+
+// A Font tells how wide text is in it. Package lettering has fonts from files;
+// the pictures of packages svg and pdf take those only.
+type Font interface {
+	// Width returns the width of a line of text in heights of its capitals.
+	Width(text string) float64
+}
+
+// Of Liberation Sans Regular, in units of its em.
+const (
+	emUnits  = 2048
+	capUnits = 1409 // height of a capital
 )
 
 const (
-	emUnits       = 2048
-	capUnits      = 1480 // height of a capital in Go Regular
-	descentUnits  = 432
-	widthMargin   = 1.1 // CAD programs put another font in place of the one named
-	unknownGlyph  = 2079
-	squareSide    = 0.7 // of the height of text: that of a lower-case letter (ISO 3098)
-	symbolGap     = 0.25
-	descentFactor = float64(descentUnits) / capUnits
+	widthMargin = 1.1 // CAD programs put another font in place of the one named
+	squareSide  = 0.7 // of the height of text: that of a lower-case letter (ISO 3098)
+	symbolGap   = 0.25
 )
 
-// TextWidth returns the width of a line of text whose capitals are height
-// high, in the unit of height. The widths are those of Go Regular with a tenth
-// added, because programs substitute fonts; characters that the table lacks
-// count as wide ones.
-func TextWidth(s string, height float64) float64 {
+// TextWidth returns the width of a line of text in the style's font, whose
+// capitals are height high, in the unit of height. A tenth is added, because
+// programs substitute fonts.
+func (s Style) TextWidth(text string, height float64) float64 {
+	if s.Font != nil {
+		return s.Font.Width(text) * height * widthMargin
+	}
+	return TextWidth(text, height)
+}
+
+// TextWidth returns the width of a line of text in the font of styles that
+// name none, Liberation Sans, as Style.TextWidth does.
+func TextWidth(text string, height float64) float64 {
 	var units int
-	for _, r := range s {
-		switch {
-		case r >= 0x20 && r <= 0x7e:
-			units += int(widthsASCII[r-0x20])
-		case r >= 0xa0 && r <= 0xff:
-			units += int(widthsLatin1[r-0xa0])
-		default:
-			units += unknownGlyph
-		}
+	for _, r := range text {
+		units += advance(r)
 	}
 	return float64(units) / capUnits * height * widthMargin
+}
+
+// advance returns the width of a character. One that the table lacks counts as
+// a wide one; one that only steers the setting of text as nothing.
+func advance(r rune) int {
+	switch {
+	case r >= ' ' && r <= '~':
+		return int(runs[0].widths[r-' '])
+	case unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Noncharacter_Code_Point):
+		return advance(' ')
+	case r == '⌀':
+		return advance('Ø')
+	case unicode.In(r, unicode.Cf, unicode.Variation_Selector):
+		return 0
+	}
+	for i := range runs {
+		n := int(r - runs[i].first)
+		if n >= 0 && n < len(runs[i].widths) && runs[i].widths[n] != lacking {
+			return int(runs[i].widths[n])
+		}
+	}
+	return emUnits
 }
 
 // taperLength is the length of the symbol for a taper in heights of text: a
@@ -69,20 +80,24 @@ func (s Symbol) drawn() float64 {
 	return 0
 }
 
-// width returns the width of the label at the given height, symbol included.
-func (l Label) width(height float64) float64 {
-	w := TextWidth(l.Text, height)
+// width returns the width of the label whose text is height high, symbol
+// included.
+func (l *Label) width(st *Style, height float64) float64 {
+	if st.Labels == Blank {
+		return st.BlankWidth() / st.Height() * height
+	}
+	w := st.TextWidth(l.Text, height)
 	switch l.Symbol {
 	case DiameterSymbol:
-		w += TextWidth("Ø", height)
+		w += st.TextWidth("Ø", height)
 	case RadiusSymbol:
-		w += TextWidth("R", height)
+		w += st.TextWidth("R", height)
 	}
 	if d := l.Symbol.drawn(); d > 0 {
 		w += (d + symbolGap) * height
 	}
 	if l.Reference {
-		w += TextWidth("()", height)
+		w += st.TextWidth("()", height)
 	}
 	return w
 }

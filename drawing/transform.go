@@ -213,7 +213,7 @@ func (a Angular) Apply(t Transform) Angular {
 	a.Start, a.End = t.arc(a.Start, a.End)
 	a.From, a.To, a.At = a.From*t.K(), a.To*t.K(), a.At*t.K()
 	if t.Mirror {
-		a.From, a.To = a.To, a.From
+		a.From, a.To, a.TextAt = a.To, a.From, -a.TextAt
 	}
 	return a
 }

@@ -117,9 +117,6 @@ func (w *writer) contents(items []drawing.Item, scale float64, blocked bool, dim
 }
 
 func isDimension(s drawing.Shape) bool {
-	switch s.(type) {
-	case drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular, drawing.Leader:
-		return true
-	}
-	return false
+	_, ok := s.(drawing.Dimension)
+	return ok
 }

@@ -159,6 +159,10 @@ func (w *writer) common(at drawing.Point, x *drawing.Expansion, kind int, l *dra
 // dimLabel appends the text of a dimension. <> stands for the value as the
 // program measures it, so that it follows when the dimension is stretched.
 func (w *writer) dimLabel(l *drawing.Label, m measure) {
+	if w.d.Style.Labels == drawing.Blank {
+		w.lit("  1\r\n \r\n") // an empty text would be the measured value
+		return
+	}
 	measured := w.measured(l.Text, m)
 	if measured && l.Symbol == m.symbol && !l.Reference {
 		return

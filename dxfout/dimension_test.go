@@ -156,14 +156,14 @@ func TestLeaderIsTakenApart(t *testing.T) {
 }
 
 // TestTaperSymbol has the triangle of a taper on a leader: 3.5 high, with a tip
-// of 30 degrees, 1 mm above the shelf.
+// of 30 degrees, 1 mm above the shelf and 1 mm from its knee.
 func TestTaperSymbol(t *testing.T) {
 	leader := d.Leader{Label: labelled("1:30", d.TaperSymbol, false), Tip: d.Pt(10, 10), Shelf: d.Shelf{Placed: true, Knee: d.Pt(20, 20)}}
 	found := ofKind(one(t, leader), "LWPOLYLINE")
 	require.Len(t, found, 1)
 	requireTags(t, found[0], 8, "DIMENSION", 90, "3", 70, "129") // closed, its line type carried on round the corners
 	length := 1.75 / math.Tan(15*math.Pi/180)
-	for i, want := range [][2]float64{{20, 21}, {20 + length, 22.75}, {20, 24.5}} {
+	for i, want := range [][2]float64{{21, 21}, {21 + length, 22.75}, {21, 24.5}} {
 		for j, group := range [2]int{10, 20} {
 			v, err := strconv.ParseFloat(found[0].all(group)[i], 64)
 			require.NoError(t, err)

@@ -6,18 +6,20 @@ import (
 	"boltplate/drawing"
 )
 
-// DefaultFont is the font file of an Encoder that names none. The widths that
-// views are arranged with are those of its family, it is on most machines, and
-// the others have a font of the same widths to put in its place.
+// DefaultFont is the font file where neither an Encoder nor the style of a
+// drawing names one. The widths that views are arranged with are those of its
+// family, it is on most machines, and the others have a font of the same widths
+// to put in its place.
 const DefaultFont = "arial.ttf"
 
 // An Encoder writes drawings as DXF files. The zero value is ready to use, and
 // one Encoder may be used by many goroutines at once.
 type Encoder struct {
 	// Font is the file name of the font of all text: a TrueType file such as
-	// "arial.ttf" or a stroke font such as "txt". "" means DefaultFont, in plain
-	// files too, although programs of that age have stroke fonts only: others
-	// space the text as it was arranged.
+	// "arial.ttf" or a stroke font such as "txt". "" means the file of the font
+	// in the drawing's style, or DefaultFont, in plain files too, although
+	// programs of that age have stroke fonts only: others space the text as it
+	// was arranged.
 	Font string
 	// Version is the form of the file. The zero value is R2000.
 	Version Version
@@ -85,6 +87,17 @@ func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
 func (e Encoder) Check(d *drawing.Drawing) error {
 	var x writer
 	return x.prepare(e, d)
+}
+
+// font returns the font file for drawings of a style.
+func (e Encoder) font(st drawing.Style) string {
+	if e.Font != "" {
+		return e.Font
+	}
+	if f, ok := st.Font.(interface{ File() string }); ok && f.File() != "" {
+		return f.File()
+	}
+	return DefaultFont
 }
 
 // file writes all sections.

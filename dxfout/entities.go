@@ -229,7 +229,7 @@ func (w *writer) string(t *drawing.Text, at drawing.Point) {
 	height *= w.mm
 	left := at
 	if t.Align != drawing.AlignLeft {
-		width := drawing.TextWidth(t.Value, height)
+		width := w.d.Style.TextWidth(t.Value, height)
 		if t.Align == drawing.AlignCentre {
 			width /= 2
 		}

@@ -191,11 +191,12 @@ func (c *checker) encoder(e Encoder) {
 	if e.Version >= versionCount {
 		fail("Version", strconv.Itoa(int(e.Version)), "is no version; there are R2000 and R12")
 	}
-	if !fits(e.Font, dataField, maxString) {
+	font := e.font(c.d.Style)
+	if !fits(font, dataField, maxString) {
 		fail("Font", "", "is too long")
 	}
-	if r := notPlain(e.Font); c.plain && r >= 0 {
-		fail("Font", strconv.Quote(e.Font), fmt.Sprintf("holds %q, which an AC1009 file cannot hold", r))
+	if r := notPlain(font); c.plain && r >= 0 {
+		fail("Font", strconv.Quote(font), fmt.Sprintf("holds %q, which an AC1009 file cannot hold", r))
 	}
 	if e.Layers == (LayerMap{}) {
 		return

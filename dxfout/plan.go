@@ -46,10 +46,7 @@ type partBlock struct {
 
 // prepare checks d and plans its file.
 func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
-	w.d, w.font, w.plain = d, e.Font, e.Version == R12
-	if w.font == "" {
-		w.font = DefaultFont
-	}
+	w.d, w.font, w.plain = d, e.font(d.Style), e.Version == R12
 	w.textStyle, w.letters = "Standard", textField
 	if w.plain {
 		w.textStyle, w.letters = "STANDARD", plainField

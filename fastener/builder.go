@@ -13,6 +13,7 @@ type builder struct {
 	dir   drawing.Direction
 	frame solid.Frame
 	lines lines.Set
+	frees []freeCurve // to draw when all are known
 	model model
 
 	eighth  bool // the side view is an eighth of a turn from the front view

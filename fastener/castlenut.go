@@ -185,7 +185,7 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 	over := c.slot.Value / 4 // past the face where the bore goes on
 	body := p.solid().Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
 	half, out := c.slot.Value/2, c.crown.Value/2
-	a, b := math.Asin(half/radius)*180/math.Pi, math.Asin(half/out)*180/math.Pi
+	a, b := math.Asin(math.Min(half/radius, 1))*180/math.Pi, math.Asin(half/out)*180/math.Pi
 	// Between the slots to either side of the first direction.
 	step := c.step()
 	side, first := step/2, math.Mod(90+step/2, step)
@@ -194,7 +194,13 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		return solid.Vertex{X: r * cos, Y: r * sin, Bulge: math.Tan(bend / 4 / 180 * math.Pi)}
 	}
 	bottoms := make([]solid.Curve, 0, 8) // the bore's edges in the slots
-	piece := []solid.Vertex{at(radius, a-side, 0), at(out, b-side, step-2*b), at(out, side-b, 0), at(radius, side-a, 2*a-step)}
+	piece := []solid.Vertex{at(out, b-side, step-2*b), at(out, side-b, 0)}
+	if a < side {
+		piece = append(piece, at(radius, side-a, 2*a-step), at(radius, a-side, 0))
+	} else { // the slots meet outside the bore as it is drawn
+		meet, _ := plane.Sincos(side)
+		piece, a = append(piece, at(half/meet, 0, 0)), side
+	}
 	for i := range c.slots {
 		sin, cos := plane.Sincos(first + step*float64(i))
 		e, f := solid.V(0, cos, sin), solid.V(0, -sin, cos)

@@ -168,7 +168,8 @@ func (m *model) shank(l look, s shank) {
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
 		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong, solid.At(s.end)))
 	if s.limit > s.start+1e-9 {
-		m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
+		at := r - math.Max(0, s.limit-(s.end-c)) // on the chamfer, where that is drawn so long
+		m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), at).Marked(solid.NotAlong))
 	}
 	m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)})
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -143,8 +144,9 @@ func firstDifference(want, got []byte) string {
 	return fmt.Sprintf(": %d lines, want %d", len(g), len(w))
 }
 
-// TestAudit draws every kind and variant over sizes and lengths and has each
-// file read by ezdxf, which must find nothing to repair.
+// TestAudit draws every kind and variant over sizes and lengths and has files
+// of them read by ezdxf, which must find nothing to repair: of every variant
+// two on either basis, and of the rest those whose turn it is.
 func TestAudit(t *testing.T) {
 	if testing.Short() {
 		t.Skip("short: the files are audited in the full run")
@@ -152,10 +154,17 @@ func TestAudit(t *testing.T) {
 	interpreter := python(t)
 	dir := t.TempDir()
 	var files []string
-	for _, d := range []float64{5, 12, 20, 48} {
-		for _, k := range []float64{3, 8} {
+	size := regexp.MustCompile(`[0-9.]+`)
+	audited := map[string]int{}
+	for n, d := range []float64{20, 5, 48, 12} {
+		for m, k := range []float64{3, 8} {
 			for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 				for i, f := range specimens(t, d, d*k, basis) {
+					variant := size.ReplaceAllString(f.Designation(), "")
+					if audited[variant] >= 2 && (i+n+2*m)%6 != 0 {
+						continue
+					}
+					audited[variant]++
 					opt := fastener.DrawOptions{Views: all}
 					opt.Hidden, opt.Exact = i%2 == 0, i%3 == 0
 					opt.Style = drawing.Style{Labels: drawing.Labels(i % 4), Scale: []float64{1, 0.5, 2}[i%3]}

@@ -54,6 +54,7 @@ func (b *builder) trace(solids []solid.Solid, extra []solid.Curve, pictorial boo
 		}
 		b.piece(role, p, pictorial)
 	}
+	b.drawFree()
 }
 
 // same is how near points are that count as one (mm).
@@ -110,7 +111,11 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 		return
 	}
 	if b.opt.Exact || pictorial {
-		b.add(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight})
+		var ps [9]drawing.Point
+		for i := range ps {
+			ps[i] = point(p.Flat(float64(i) / float64(len(ps)-1)))
+		}
+		b.lines.Curve(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight}, ps[:])
 		return
 	}
 	if whole && weight > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2 {
@@ -221,162 +226,4 @@ func (b *builder) edgeOn(role drawing.Role, c drawing.Point, major plane.Vec, t0
 		return
 	}
 	b.line(role, tidy(c.X+major.X*lo), tidy(c.Y+major.Y*lo), tidy(c.X+major.X*hi), tidy(c.Y+major.Y*hi))
-}
-
-// free draws a curve that is none of the simple ones in arcs through exact
-// points of it, as many as make it as near as flatness. Where another line may
-// meet it, it has such a point.
-func (b *builder) free(role drawing.Role, p *solid.Piece) {
-	at := p.Flat
-	var room [16]float64
-	knots := p.Knots(room[:0])
-	vs := make([]drawing.Vertex, 0, 32)
-	for i := 1; i < len(knots); i++ {
-		vs = appendArcs(vs, at, knots[i-1], knots[i])
-	}
-	vs = append(vs, drawing.Vertex{Point: point(at(1))})
-	n := len(vs) - 1
-	length := 0.0
-	for i := range vs[1:] {
-		length += vs[i+1].Point.Sub(vs[i].Point).Len()
-	}
-	if length < 2*flatness {
-		return
-	}
-	closed := vs[0].Point.Sub(vs[n].Point).Len() < 1e-7
-	var samples [17]plane.Vec
-	for i := range samples {
-		samples[i] = at(float64(i) / float64(len(samples)-1))
-	}
-	if p, q, ok := straight(samples[:], vs); ok { // seen on its edge
-		b.lines.Line(role, tidyPoint(p), tidyPoint(q))
-		return
-	}
-	if c, r, start, sweep, ok := oneArc(samples[:], closed); ok { // seen along the axis of a cylinder that it lies on
-		b.lines.Round(role, c, drawing.Pt(r, 0), 1, start, sweep)
-		return
-	}
-	if closed {
-		vs = vs[:n]
-	}
-	b.add(role, drawing.Polyline{Vertices: vs, Closed: closed})
-}
-
-// appendArcs appends the arcs that stand for a curve from s to e, without the
-// last point: twice as many until they are near enough.
-func appendArcs(vs []drawing.Vertex, at func(float64) plane.Vec, s, e float64) []drawing.Vertex {
-	const most = 256
-	first := len(vs)
-	for n := max(1, int(math.Ceil((e-s)*8))); ; n *= 2 {
-		vs = vs[:first]
-		near := true
-		a := at(s)
-		for i := range n {
-			p, q := s+(e-s)*float64(i)/float64(n), s+(e-s)*float64(i+1)/float64(n)
-			m, z := at((p+q)/2), at(q)
-			near = near && (n >= most || arcNear(a, m, z, at(p+(q-p)/4)) && arcNear(a, m, z, at(p+(q-p)*3/4)))
-			if !near {
-				break
-			}
-			vs = append(vs, drawing.Vertex{Point: point(a), Bulge: bulge(a, m, z)})
-			a = z
-		}
-		if near {
-			return vs
-		}
-	}
-}
-
-// arcNear reports whether q is as near as flatness to the arc from a by m to z,
-// or to the line where that is none.
-func arcNear(a, m, z, q plane.Vec) bool {
-	if c, r, ok := plane.ArcThrough(a, m, z); ok {
-		return math.Abs(math.Hypot(q.X-c.X, q.Y-c.Y)-r) < flatness
-	}
-	l := math.Hypot(z.X-a.X, z.Y-a.Y)
-	return l == 0 || math.Abs((q.X-a.X)*(z.Y-a.Y)-(q.Y-a.Y)*(z.X-a.X))/l < flatness
-}
-
-// straight returns the ends of what the points of a curve cover where they are
-// all on one line, so that it is joined with other lines there.
-func straight(vs []plane.Vec, more []drawing.Vertex) (p, q plane.Vec, ok bool) {
-	far := func(a, b plane.Vec) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
-	farthest := func(from plane.Vec) plane.Vec {
-		best := from
-		for _, v := range vs {
-			if far(v, from) > far(best, from) {
-				best = v
-			}
-		}
-		for _, v := range more {
-			if far(plane.Vec(v.Point), from) > far(best, from) {
-				best = plane.Vec(v.Point)
-			}
-		}
-		return best
-	}
-	p = farthest(vs[0])
-	q = farthest(p)
-	l := far(p, q)
-	for _, v := range vs {
-		if math.Abs((v.X-p.X)*(q.Y-p.Y)-(v.Y-p.Y)*(q.X-p.X)) > same*l {
-			return p, q, false
-		}
-	}
-	return p, q, l > same
-}
-
-// oneArc returns the arc or circle that the points of a curve are on, so that it
-// is joined with others there: its centre and radius, where it starts and how
-// far it turns, degrees.
-func oneArc(vs []plane.Vec, closed bool) (centre drawing.Point, r, start, sweep float64, ok bool) {
-	n := len(vs) - 1
-	c, r, ok := plane.ArcThrough(vs[0], vs[n/3], vs[2*n/3])
-	if !ok {
-		return centre, 0, 0, 0, false
-	}
-	turned := 0.0 // must go one way all along
-	first := plane.Degrees(vs[0].X-c.X, vs[0].Y-c.Y)
-	last := first
-	for _, v := range vs[1:] {
-		deg := plane.Degrees(v.X-c.X, v.Y-c.Y)
-		step := plane.Norm(deg-last+180) - 180
-		if math.Abs(math.Hypot(v.X-c.X, v.Y-c.Y)-r) > same || step == 0 || step*turned < 0 {
-			return centre, 0, 0, 0, false
-		}
-		turned, last = turned+step, deg
-	}
-	start = nearly(first)
-	if turned < 0 {
-		start = nearly(last)
-	}
-	if sweep = math.Abs(turned); closed {
-		start, sweep = 0, 360
-	}
-	const least = 20 // a short piece of any curve is near to some arc
-	return drawing.Pt(tidyTo(c.X), tidyTo(c.Y)), tidyTo(r), start, sweep, sweep > least && sweep < 360+1e-6
-}
-
-// tidyTo returns the multiple of a thousandth that a length, found from points
-// of a curve, is but for rounding.
-func tidyTo(v float64) float64 {
-	if r := math.Round(v*1e3) / 1e3; math.Abs(v-r) < 1e-8 {
-		return r
-	}
-	return v
-}
-
-// bulge returns that of the arc from a by m to z: twice its height over its
-// chord, negative where it turns right.
-func bulge(a, m, z plane.Vec) float64 {
-	dx, dy := z.X-a.X, z.Y-a.Y
-	l2 := dx*dx + dy*dy
-	if l2 < 1e-18 {
-		return 0
-	}
-	h := (dx*(m.Y-a.Y) - dy*(m.X-a.X)) / l2 // signed height over the chord
-	if math.Abs(h) < 1e-9 {
-		return 0
-	}
-	return -2 * h
 }

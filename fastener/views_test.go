@@ -9,7 +9,6 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/fastener"
-	"boltplate/internal/clash"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/assert"
@@ -18,37 +17,6 @@ import (
 )
 
 var all = []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd}
-
-// TestLines goes through every kind and view over a grid of sizes: no line
-// twice, no gap in the visible outline, no hidden or centre line on a visible
-// edge.
-func TestLines(t *testing.T) {
-	sizes := []float64{5, 12, 20, 48}
-	if testing.Short() {
-		sizes = []float64{12}
-	}
-	for _, d := range sizes {
-		for _, k := range []float64{2, 4, 9} {
-			for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
-				for i, f := range specimens(t, d, d*k, basis) {
-					for n, dir := range append(all[:len(all):len(all)], drawing.Isometric) {
-						opts := []fastener.Options{{}, {Hidden: true, Section: true}, {Exact: true}}
-						for _, opt := range opts[(i+n)%3 : (i+n)%3+1] {
-							v, err := f.View(dir, opt)
-							require.NoError(t, err)
-							for _, msg := range append(clash.Doubles(v), clash.Gaps(v)...) {
-								t.Errorf("%s, %s, %+v: %s", f.Designation(), dir, opt, msg)
-							}
-						}
-					}
-				}
-			}
-		}
-		if t.Failed() {
-			return
-		}
-	}
-}
 
 // extent returns the extent of the visible edges.
 func extent(v drawing.View) drawing.Rect {

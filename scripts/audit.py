@@ -31,8 +31,13 @@ import ezdxf
 from ezdxf import bbox
 from ezdxf.math import BoundingBox
 
-REAL = [(10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059)]
-REFERENCES = [(320, 369), (390, 399), (480, 481)]
+
+def codes(*ranges):
+    return frozenset(code for low, high in ranges for code in range(low, high + 1))
+
+
+REAL = codes((10, 59), (110, 149), (210, 239), (460, 469), (1010, 1059))
+REFERENCES = codes((320, 369), (390, 399), (480, 481))
 CURVES = {"CIRCLE", "ARC", "ELLIPSE", "SPLINE"}
 TEXTS = {"TEXT", "MTEXT", "ATTRIB", "ATTDEF"}
 # What the plain profile of AC1009 is made of.
@@ -41,10 +46,6 @@ PLAIN_NAME = set("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-$")
 PLAIN_CODES = {100, 102, 330, 360, 370, 390, 420}  # that came later
 NOT_ENTITIES = {"SECTION", "ENDSEC", "TABLE", "ENDTAB", "EOF", "CLASS"}
 BUILT_IN = {"LTYPE": {"BYLAYER", "BYBLOCK", "CONTINUOUS"}}
-
-
-def within(code, ranges):
-    return any(low <= code <= high for low, high in ranges)
 
 
 class Record:
@@ -112,7 +113,7 @@ def point_of(variables, name):
 def check_numbers(records):
     for record in records:
         for code, value in record.groups:
-            if not within(code, REAL):
+            if code not in REAL:
                 continue
             try:
                 number = float(value)
@@ -165,7 +166,7 @@ def check_handles(records, variables):
         if record.kind in NOT_ENTITIES - {"TABLE"}:
             continue
         for code, value in record.before_data():
-            if within(code, REFERENCES) and int(value, 16) and int(value, 16) not in seen:
+            if code in REFERENCES and int(value, 16) and int(value, 16) not in seen:
                 yield f"{record}: group {code} points at {value}, which is not there"
 
 
@@ -260,20 +261,25 @@ def geometry(record):
 
 
 def points_on(curve):
-    """Points on a curve, with those where a circle reaches furthest."""
-    steps = [i / 64 for i in range(65)]
+    """The ends of a curve and the points where it reaches furthest, of a spline
+    points along it."""
     kind = curve.dxftype()
     if kind == "SPLINE":
         spline = curve.construction_tool()
-        return spline.points([t * spline.max_t for t in steps])
+        return spline.points([i / 64 * spline.max_t for i in range(65)])
     turn, start, end = 360, 0, 360
+    turns = [0, 90, 180, 270]
     if kind == "ARC":
         start, end = curve.dxf.start_angle, curve.dxf.end_angle
     elif kind == "ELLIPSE":
         turn, start, end = math.tau, curve.dxf.start_param, curve.dxf.end_param
+        major, minor = curve.dxf.major_axis, curve.minor_axis
+        turns = []
+        for a, b in ((major.x, minor.x), (major.y, minor.y)):  # a cos t + b sin t
+            turns += [math.atan2(b, a), math.atan2(b, a) + math.pi]
     sweep = (end - start) % turn or turn
-    places = [start + t * sweep for t in steps]
-    places += [q * turn / 4 for q in range(8) if start <= q * turn / 4 <= start + sweep]
+    places = [start, start + sweep]
+    places += [start + (t - start) % turn for t in turns if (t - start) % turn < sweep]
     return curve.vertices(places)
 
 
@@ -283,7 +289,9 @@ def extent(document, entity):
     its box ezdxf puts Bezier curves in its place, which may reach further."""
     box = BoundingBox()
     kind = entity.dxftype()
-    if kind in TEXTS:
+    if kind == "LINE":
+        box.extend([entity.dxf.start, entity.dxf.end])
+    elif kind in TEXTS:
         box.extend([entity.dxf.insert])
     elif kind == "INSERT":
         for attribute in entity.attribs:

@@ -7,8 +7,12 @@
 // them; the pattern of a dashed line is stretched so that the line starts and
 // ends with a dash. Curves are cubic, within a thousandth of a millimetre.
 //
-// Text is text, which can be searched and copied, in Go Regular, the font that
-// drawings are arranged with; the glyphs that are used travel in the file.
+// Text is text, which can be searched and copied, in the font of the drawing's
+// style, Liberation Sans where it names none; the glyphs that are used travel
+// in the file, where the font's maker lets them. A character that the font
+// cannot letter is an error; package lettering says which those are, and
+// Encoder.Boxes draws boxes in place of them. Characters beyond U+FFFF show,
+// but cannot be searched for.
 //
 // The same drawings make the same bytes: there is no random number and no
 // state between calls, and the date that the format asks for is always the

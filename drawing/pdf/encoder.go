@@ -32,6 +32,10 @@ type Encoder struct {
 	// Title is what the file shows, in words, for its properties and the title
 	// of a window. "" is none.
 	Title string
+	// Boxes draws the font's sign for what it lacks, a box as a rule, in place
+	// of each character that it cannot letter. Without it such a drawing is
+	// refused.
+	Boxes bool
 }
 
 // Encode writes d to w with the zero Encoder.
@@ -75,14 +79,20 @@ func (e Encoder) AppendPages(dst []byte, ds ...*drawing.Drawing) ([]byte, error)
 	if len(ds) == 0 {
 		return dst, fmt.Errorf("pdf: no drawings; a file needs one page at least")
 	}
-	w := newWriter(e)
+	pictures := make([]*paint.Picture, len(ds))
+	pages := make([]paint.Page, len(ds))
 	for i, d := range ds {
-		if err := w.page(e, d); err != nil {
+		var err error
+		if pictures[i], pages[i], err = e.paint(d); err != nil {
 			if len(ds) > 1 {
 				err = fmt.Errorf("drawing %d: %w", i+1, err)
 			}
 			return dst, err
 		}
+	}
+	w := newWriter(e, pictures)
+	for i, picture := range pictures {
+		w.page(picture, pages[i])
 	}
 	out := bytes.NewBuffer(dst)
 	if err := w.file.Output(out); err != nil {
@@ -95,9 +105,23 @@ func (e Encoder) AppendPages(dst []byte, ds ...*drawing.Drawing) ([]byte, error)
 // bytes of the same drawing.
 func date() time.Time { return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC) }
 
-// newWriter starts a file.
-func newWriter(e Encoder) *writer {
-	w := &writer{font: paint.NewFont(), file: fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt"})}
+// paint returns the picture of a drawing and its page.
+func (e Encoder) paint(d *drawing.Drawing) (*paint.Picture, paint.Page, error) {
+	picture, err := paint.Paint(d, e.Boxes)
+	if err != nil {
+		return nil, paint.Page{}, err
+	}
+	if !picture.Font.Embeds() {
+		return nil, paint.Page{}, &drawing.ValueError{Index: -1, Item: -1, Object: "Style", Field: "Font", Value: picture.Font.Name(),
+			Reason: "may not travel in a PDF file, says its maker; write SVG, which holds outlines, or give another font"}
+	}
+	page, err := picture.Place(paint.Sheet{Width: e.Width, Height: e.Height, Origin: e.Origin}, maxSide)
+	return picture, page, err
+}
+
+// newWriter starts a file that will hold the pictures.
+func newWriter(e Encoder, pictures []*paint.Picture) *writer {
+	w := &writer{file: fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt"})}
 	f := w.file
 	f.SetCreationDate(date())
 	f.SetModificationDate(date())
@@ -111,7 +135,10 @@ func newWriter(e Encoder) *writer {
 	f.SetMargins(0, 0, 0)
 	f.SetLineCapStyle("round")
 	f.SetLineJoinStyle("round")
-	f.AddUTF8FontFromBytes(fontName, "", paint.FontData())
+	w.fonts = fonts(pictures)
+	for i := range w.fonts {
+		f.AddUTF8FontFromBytes(w.fonts[i].family, "", w.fonts[i].data)
+	}
 	return w
 }
 

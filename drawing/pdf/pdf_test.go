@@ -164,7 +164,7 @@ func TestReader(t *testing.T) {
 	require.Regexp(t, `Title: +Bolt “M20”\n`, info)
 	require.Regexp(t, `Pages: +2\n`, info)
 	require.Regexp(t, `CreationDate: +Sat Jan  1 00:00:00 2000`, info)
-	require.Regexp(t, `goregular +CID TrueType +Identity-H +yes`, poppler(t, file, "pdffonts"), "the font is in the file")
+	require.Regexp(t, `utf8liberationsans +CID TrueType +Identity-H +yes`, poppler(t, file, "pdffonts"), "the font is in the file")
 
 	var doc struct {
 		Pages []struct {

@@ -9,8 +9,6 @@ import (
 	"boltplate/drawing/internal/paint"
 )
 
-const fontName = "goregular"
-
 // decimals of a point.
 const decimals = 3
 
@@ -18,33 +16,30 @@ const decimals = 3
 // library rounds to hundredths of a point and would draw a path with a call a
 // segment; text goes through the library, which embeds the glyphs used.
 type writer struct {
-	file *fpdf.Fpdf
-	font *paint.Font
-	buf  []byte // operators that are not on the page yet
+	file  *fpdf.Fpdf
+	fonts []embedded
+	buf   []byte // operators that are not on the page yet
 
 	origin drawing.Point // of the drawing on the page, mm
 	height float64       // of the page, points
+	font   *embedded     // of the page
 	size   float64       // of the text, points
 }
 
-// page appends a page with d.
-func (w *writer) page(e Encoder, d *drawing.Drawing) error {
-	picture, err := paint.Paint(d, w.font)
-	if err != nil {
-		return err
-	}
-	pg, err := picture.Place(paint.Sheet{Width: e.Width, Height: e.Height, Origin: e.Origin}, maxSide)
-	if err != nil {
-		return err
-	}
+// page appends a page with a picture.
+func (w *writer) page(picture *paint.Picture, pg paint.Page) {
 	w.origin, w.height, w.size = pg.Origin, pg.Height*pointsPerMM, 0
+	for i := range w.fonts {
+		if w.fonts[i].font == picture.Font {
+			w.font = &w.fonts[i]
+		}
+	}
 	w.file.AddPageFormat("P", fpdf.SizeType{Wd: pg.Width * pointsPerMM, Ht: w.height})
 	for r := range picture.Layers {
 		if l := &picture.Layers[r]; !l.Empty() {
 			w.layer(l)
 		}
 	}
-	return w.file.Error()
 }
 
 func (w *writer) lit(s string)  { w.buf = append(w.buf, s...) }
@@ -122,7 +117,7 @@ func (w *writer) points(ps []drawing.Point, operator string) {
 func (w *writer) text(t *paint.Text) {
 	if size := t.Size * pointsPerMM; size != w.size {
 		w.flush()
-		w.file.SetFont(fontName, "", size)
+		w.file.SetFont(w.font.family, "", size)
 		w.size = size
 	}
 	// The library writes at the origin; the matrix takes it to its place.
@@ -134,6 +129,6 @@ func (w *writer) text(t *paint.Text) {
 	}
 	w.points([]drawing.Point{t.At}, "cm\n")
 	w.flush()
-	w.file.Text(0, w.height, t.Value)
+	w.file.Text(0, w.height, w.font.encode(t.Value))
 	w.lit("Q\n")
 }

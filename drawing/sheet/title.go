@@ -88,8 +88,8 @@ func (p *Plate) cells(page, pages int, scale string) []cell {
 		{17, 0, 22, 14, "", "", 0, 1, ""}, // the symbol of the projection method
 		{39, 0, 11, 14, "Unit", "mm", valueHeight, 1, ""},
 		{50, 0, 12, 14, "Size", p.Format.Size.String(), valueHeight, 1, ""},
-		{62, 0, 18, 14, "Language", t.Language, valueHeight, 1, "Language"},
-		{80, 0, 18, 14, "Revision", t.Revision, valueHeight, 1, "Revision"},
+		{62, 0, 19, 14, "Language", t.Language, valueHeight, 1, "Language"},
+		{81, 0, 17, 14, "Revision", t.Revision, valueHeight, 1, "Revision"},
 		{98, 0, 22, 14, "Sheet", number, valueHeight, 1, ""},
 		{120, 0, 60, 14, "Identification number", t.Number, bigHeight, 1, "Number"},
 	}

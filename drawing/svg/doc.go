@@ -11,8 +11,10 @@
 // a dashed line is stretched so that the line starts and ends with a dash.
 // Curves are cubic, within a thousandth of a millimetre.
 //
-// Text is the outlines of Go Regular, the font that drawings are arranged
-// with, and each carries its words as an aria-label. Outlines look the same
+// Text is outlines in the font of the drawing's style, Liberation Sans where
+// it names none, and each carries its words as an aria-label. A character that
+// the font cannot letter is an error; package lettering says which those are,
+// and Encoder.Boxes draws boxes in place of them. Outlines look the same
 // everywhere: with another font in its place a label would be wider than the
 // room that was kept for it, and a font that travels in the file would add
 // 200 kB to each and is passed over by many programs that are not browsers.

@@ -25,6 +25,10 @@ type Encoder struct {
 	Title string
 	// Transparent leaves out the white paper behind the drawing.
 	Transparent bool
+	// Boxes draws the font's sign for what it lacks, a box as a rule, in place
+	// of each character that it cannot letter. Without it such a drawing is
+	// refused.
+	Boxes bool
 }
 
 // Encode writes d to w with the zero Encoder.
@@ -50,8 +54,7 @@ func (e Encoder) Encode(w io.Writer, d *drawing.Drawing) error {
 // slice. If d holds something that cannot be drawn, Append returns dst
 // unchanged and a *drawing.ValueError.
 func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
-	font := paint.NewFont()
-	picture, err := paint.Paint(d, font)
+	picture, err := paint.Paint(d, e.Boxes)
 	if err != nil {
 		return dst, err
 	}
@@ -59,7 +62,7 @@ func (e Encoder) Append(dst []byte, d *drawing.Drawing) ([]byte, error) {
 	if err != nil {
 		return dst, err
 	}
-	w := writer{buf: dst, page: page, font: font}
+	w := writer{buf: dst, page: page, font: picture.Font}
 	w.file(e, picture)
 	return w.buf, nil
 }

@@ -4,10 +4,9 @@ import (
 	"strconv"
 	"unicode/utf8"
 
-	"golang.org/x/image/font/sfnt"
-
 	"boltplate/drawing"
 	"boltplate/drawing/internal/paint"
+	"boltplate/drawing/lettering"
 )
 
 // decimals of a millimetre.
@@ -17,7 +16,7 @@ const decimals = 3
 type writer struct {
 	buf  []byte
 	page paint.Page
-	font *paint.Font
+	font *lettering.Font
 }
 
 func (w *writer) lit(s string)  { w.buf = append(w.buf, s...) }
@@ -131,7 +130,7 @@ func (w *writer) text(t *paint.Text) {
 	w.lit(`<path aria-label="`)
 	w.escaped(t.Value)
 	w.lit(`" transform="matrix(`)
-	k := t.Size / paint.Em
+	k := t.Size / float64(w.font.Em())
 	u := drawing.Polar(k, t.Angle)
 	// The font has y up and the page y down.
 	for i, v := range [...]float64{u.X, -u.Y, -u.Y, -u.X} {
@@ -144,19 +143,19 @@ func (w *writer) text(t *paint.Text) {
 	w.next(w.page.Height - w.page.Origin.Y - t.At.Y)
 	w.lit(`)" d="`)
 	open := false
-	w.font.Outline(t.Value, func(op sfnt.SegmentOp, p [3][2]int) {
+	w.font.Outline(t.Value, func(op lettering.Op, p [3][2]int) {
 		switch op {
-		case sfnt.SegmentOpMoveTo:
+		case lettering.MoveTo:
 			if open {
 				w.lit("Z")
 			}
 			open = true
 			w.units('M', p[:1])
-		case sfnt.SegmentOpLineTo:
+		case lettering.LineTo:
 			w.units('L', p[:1])
-		case sfnt.SegmentOpQuadTo:
+		case lettering.QuadTo:
 			w.units('Q', p[:2])
-		case sfnt.SegmentOpCubeTo:
+		case lettering.CubeTo:
 			w.units('C', p[:3])
 		}
 	})

@@ -324,7 +324,7 @@ func (a *adder) text(layer *table.Layer, s drawing.Text, colour color.ColorNumbe
 	}
 	height = a.style.Part(height)
 	left := s.At
-	switch width := drawing.TextWidth(s.Value, height); s.Align {
+	switch width := a.style.TextWidth(s.Value, height); s.Align {
 	case drawing.AlignCentre:
 		left = left.Sub(drawing.Polar(width/2, s.Angle))
 	case drawing.AlignRight:

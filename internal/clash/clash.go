@@ -1,6 +1,10 @@
 // Package clash finds what must not happen on a drawing: a label or text that
-// touches another one, or that a line runs through. Tests prove with it, over
+// touches another one or stands too near, a line that runs through one, leaders
+// that cross, rows of dimensions that stand unevenly. Tests prove with it, over
 // many drawings, that the arrangement of dimensions holds.
+//
+// A label is two bodies, its text and its symbol, and a leader is a body of its
+// own: it may no more run through its own label than through another.
 package clash
 
 import (
@@ -11,23 +15,38 @@ import (
 	"boltplate/internal/plane"
 )
 
-// A box is the place of a text, with the item it belongs to.
+// A box is the place of a text or of a symbol.
 type box struct {
 	corners [4]drawing.Point
+	upright drawing.Rect // about it
 	text    string
-	owner   int
+	label   int  // which label it belongs to, -1 for a text of its own
+	shelf   bool // on the shelf of a leader
 }
 
-// A segment is a piece of a line, with the item it belongs to.
+// A segment is a piece of a line.
 type segment struct {
-	a, b  drawing.Point
-	what  string
-	owner int
+	a, b   drawing.Point
+	what   string
+	leader int // which leader it is the oblique line of, -1 for none
+}
+
+// A curve is looked at in segments only where a text is near: extent is about
+// it, and may be too large.
+type curve struct {
+	at     func(k float64) drawing.Point // k from 0 to 1
+	extent drawing.Rect
+	what   string
 }
 
 // Find returns a message for every clash of a drawing.
 func Find(d *drawing.Drawing) []string {
-	c := collector{st: d.Style}
+	c := collect(d)
+	return append(c.clashes(), c.crossings()...)
+}
+
+func collect(d *drawing.Drawing) *collector {
+	c := &collector{st: d.Style}
 	for _, p := range d.Views {
 		for _, it := range p.View.Items {
 			c.item(it, p.Transform())
@@ -43,26 +62,31 @@ func Find(d *drawing.Drawing) []string {
 			}
 		}
 	}
-	return c.clashes()
+	return c
 }
 
 type collector struct {
 	st       drawing.Style
 	boxes    []box
 	segments []segment
-	owner    int
+	curves   []curve
+	labels   int
 }
 
 func (c *collector) clashes() []string {
+	for i := range c.curves {
+		c.cut(&c.curves[i])
+	}
 	var out []string
-	for i, b := range c.boxes {
-		for _, o := range c.boxes[i+1:] {
-			if overlap(b.corners, o.corners) {
+	for i := range c.boxes {
+		b := &c.boxes[i]
+		for k := range c.boxes[i+1:] {
+			if o := &c.boxes[i+1+k]; meet(b.upright, o.upright) && overlap(b.corners, o.corners) {
 				out = append(out, fmt.Sprintf("text %q touches text %q at %.2f", b.text, o.text, b.corners[0]))
 			}
 		}
-		for _, s := range c.segments {
-			if s.owner != b.owner && hits(s, b.corners) {
+		for k := range c.segments {
+			if s := &c.segments[k]; meet(about(s.a, s.b), b.upright) && hits(s, b.corners) {
 				out = append(out, fmt.Sprintf("a line of %s runs through text %q at %.2f", s.what, b.text, b.corners[0]))
 			}
 		}
@@ -70,25 +94,55 @@ func (c *collector) clashes() []string {
 	return out
 }
 
+// cut turns a curve into segments, if a text is near.
+func (c *collector) cut(v *curve) {
+	const pieces = 48
+	for i := range c.boxes {
+		if !meet(v.extent, c.boxes[i].upright) {
+			continue
+		}
+		prev := v.at(0)
+		for i := 1; i <= pieces; i++ {
+			p := v.at(float64(i) / pieces)
+			c.line(prev, p, v.what)
+			prev = p
+		}
+		return
+	}
+}
+
+// about returns the upright rectangle about two points.
+func about(p, q drawing.Point) drawing.Rect {
+	return drawing.Rect{Min: drawing.Pt(min(p.X, q.X), min(p.Y, q.Y)), Max: drawing.Pt(max(p.X, q.X), max(p.Y, q.Y))}
+}
+
+// round returns that about a circle.
+func round(center drawing.Point, r float64) drawing.Rect {
+	return drawing.Rect{Min: center.Sub(drawing.Pt(r, r)), Max: center.Add(drawing.Pt(r, r))}
+}
+
+// meet reports whether two rectangles have a point in common.
+func meet(r, s drawing.Rect) bool {
+	return r.Min.X <= s.Max.X && s.Min.X <= r.Max.X && r.Min.Y <= s.Max.Y && s.Min.Y <= r.Max.Y
+}
+
+// crossings returns a message for every two leaders that cross.
+func (c *collector) crossings() []string {
+	var out []string
+	for i, s := range c.segments {
+		for _, o := range c.segments[i+1:] {
+			if s.leader >= 0 && o.leader >= 0 && s.leader != o.leader && plane.Cross(plane.Vec(s.a), plane.Vec(s.b), plane.Vec(o.a), plane.Vec(o.b)) {
+				out = append(out, fmt.Sprintf("two leaders cross: %.2f to %.2f and %.2f to %.2f", s.a, s.b, o.a, o.b))
+			}
+		}
+	}
+	return out
+}
+
 func (c *collector) item(it drawing.Item, t drawing.Transform) {
-	c.owner++
 	shape := drawing.Apply(it.Shape, t)
 	if x, ok := drawing.Expand(shape, c.st); ok {
-		for _, l := range x.Lines() {
-			c.line(l.From, l.To, "a dimension")
-		}
-		for _, a := range x.Arcs() {
-			c.arc(a, "a dimension")
-		}
-		for _, a := range x.Arrows() {
-			c.line(a[0], a[1], "an arrowhead")
-			c.line(a[0], a[2], "an arrowhead")
-			c.line(a[1], a[2], "an arrowhead")
-		}
-		if corners, ok := x.LabelBox(); ok {
-			txt, _ := x.Text()
-			c.boxes = append(c.boxes, box{corners, txt.Value, c.owner})
-		}
+		c.dimension(shape, &x)
 		return
 	}
 	what := it.Role.String()
@@ -104,9 +158,12 @@ func (c *collector) item(it drawing.Item, t drawing.Transform) {
 		if s.Whole() {
 			end = s.Start + 360
 		}
-		c.curve(what, func(k float64) drawing.Point { return s.At(s.Start + k*(plane.Norm(end-s.Start-1e-9)+1e-9)) })
+		sweep := plane.Norm(end-s.Start-1e-9) + 1e-9
+		c.curve(what, round(s.Center, s.Major.Len()),
+			func(k float64) drawing.Point { return s.At(s.Start + k*sweep) })
 	case drawing.Conic:
-		c.curve(what, func(k float64) drawing.Point {
+		// A conic is within the triangle of its points.
+		c.curve(what, about(s.From, s.To).Union(about(s.Control, s.Control)), func(k float64) drawing.Point {
 			return drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, k))
 		})
 	case drawing.Polyline:
@@ -116,28 +173,65 @@ func (c *collector) item(it drawing.Item, t drawing.Transform) {
 			c.vertices(l, true, what)
 		}
 	case drawing.Text:
-		c.boxes = append(c.boxes, box{s.Box(c.st), s.Value, c.owner})
+		c.text(s.Box(c.st), s.Value, -1, false)
 	}
+}
+
+func (c *collector) dimension(shape drawing.Shape, x *drawing.Expansion) {
+	onShelf := false
+	switch shape.(type) {
+	case drawing.Leader, drawing.Diameter, drawing.Radius:
+		onShelf = true
+	}
+	for i, l := range x.Lines() {
+		c.line(l.From, l.To, "a dimension")
+		if onShelf && i == 0 {
+			c.segments[len(c.segments)-1].leader = c.labels
+		}
+	}
+	for _, a := range x.Arcs() {
+		c.arc(a, "a dimension")
+	}
+	for _, a := range x.Arrows() {
+		c.line(a[0], a[1], "an arrowhead")
+		c.line(a[0], a[2], "an arrowhead")
+		c.line(a[1], a[2], "an arrowhead")
+	}
+	text, ok := x.Text()
+	if ok && text.Value != "" {
+		c.text(text.Box(c.st), text.Value, c.labels, onShelf)
+	}
+	if q, ok := x.Square(); ok {
+		c.text(q, "square", c.labels, onShelf)
+	}
+	if q, ok := x.Taper(); ok {
+		// Its box, of which it has a corner, the middle of a side and a corner.
+		up := q[2].Sub(q[0])
+		tip := q[1].Sub(up.Mul(0.5))
+		c.text([4]drawing.Point{q[0], tip, tip.Add(up), q[2]}, "taper", c.labels, onShelf)
+	}
+	c.labels++
 }
 
 func (c *collector) line(a, b drawing.Point, what string) {
-	c.segments = append(c.segments, segment{a, b, what, c.owner})
+	c.segments = append(c.segments, segment{a, b, what, -1})
 }
 
-const pieces = 48
+// text adds the place of a text or a symbol.
+func (c *collector) text(corners [4]drawing.Point, value string, label int, shelf bool) {
+	upright := about(corners[0], corners[2]).Union(about(corners[1], corners[3]))
+	c.boxes = append(c.boxes, box{corners, upright, value, label, shelf})
+}
 
-func (c *collector) curve(what string, at func(k float64) drawing.Point) {
-	prev := at(0)
-	for i := 1; i <= pieces; i++ {
-		p := at(float64(i) / pieces)
-		c.line(prev, p, what)
-		prev = p
-	}
+func (c *collector) curve(what string, extent drawing.Rect, at func(k float64) drawing.Point) {
+	c.curves = append(c.curves, curve{at, extent, what})
 }
 
 func (c *collector) arc(a drawing.Arc, what string) {
 	sweep := plane.Sweep(a.Start, a.End)
-	c.curve(what, func(k float64) drawing.Point { return a.Center.Add(drawing.Polar(a.Radius, a.Start+k*sweep)) })
+	b := plane.ArcBox(plane.Vec(a.Center), a.Radius, a.Start, a.End)
+	c.curve(what, drawing.Rect{Min: drawing.Point(b.Min), Max: drawing.Point(b.Max)},
+		func(k float64) drawing.Point { return a.Center.Add(drawing.Polar(a.Radius, a.Start+k*sweep)) })
 }
 
 func (c *collector) vertices(vs []drawing.Vertex, closed bool, what string) {
@@ -185,7 +279,7 @@ func shadow(p [4]drawing.Point, axis drawing.Point) (lo, hi float64) {
 }
 
 // hits reports whether a segment runs through the inside of a rectangle.
-func hits(s segment, p [4]drawing.Point) bool {
+func hits(s *segment, p [4]drawing.Point) bool {
 	// In the rectangle's own coordinates it is a box.
 	u, v := p[1].Sub(p[0]), p[3].Sub(p[0])
 	w, h := u.Len(), v.Len()

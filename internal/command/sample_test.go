@@ -2,11 +2,13 @@ package command
 
 import (
 	"context"
+	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,6 +36,29 @@ func sampleSchedule(n int) string {
 			fmt.Fprintf(&b, "%s,4,%s,M%d,,,,,letters,\n", mark, kind, d)
 		}
 	}
+	return b.String()
+}
+
+// demoSchedule returns a schedule of n rows with the demo schedule's own mix:
+// its rows over and over, each with a mark of its own.
+func demoSchedule(tb testing.TB, n int) string {
+	tb.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "schedules", "sluice-gate.csv"))
+	require.NoError(tb, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(tb, err)
+	require.Equal(tb, "mark", rows[0][0])
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	require.NoError(tb, w.Write(rows[0]))
+	demo := rows[1:]
+	for i := range n {
+		row := slices.Clone(demo[i%len(demo)])
+		row[0] = fmt.Sprintf("%s-%05d", row[0], i/len(demo))
+		require.NoError(tb, w.Write(row))
+	}
+	w.Flush()
 	return b.String()
 }
 

@@ -5,6 +5,7 @@ package lines
 
 import (
 	"math"
+	"slices"
 
 	"boltplate/drawing"
 	"boltplate/internal/plane"
@@ -31,6 +32,10 @@ const priorities = 4
 // same is how near lines are that count as one (mm).
 const same = 1e-6
 
+// touching is how near a hidden curve is all along to a line that counts as a part
+// of it: nobody sees it beside that.
+const touching = 2.5e-3
+
 // Merge joins lines and arcs that lie on each other, and takes away of each
 // what one that wins over it covers. Of other curves it leaves out what is
 // there twice; dimensions, hatches and texts stay as they are.
@@ -47,6 +52,7 @@ func Merge(items []drawing.Item) []drawing.Item {
 type Set struct {
 	strokes  []stroke
 	others   []drawing.Item // of the roles that win or lose, but no lines or rounds
+	samples  []sampled
 	rest     []drawing.Item
 	carriers []carrier
 	used     []stretch
@@ -66,7 +72,7 @@ func (s *Set) Reset(n int) {
 	if n > cap(s.strokes) {
 		s.strokes = make([]stroke, 0, n)
 	}
-	s.others = nil
+	s.others, s.samples = nil, nil
 }
 
 // A stroke is a line or a part of a circle or ellipse: what carries it, and
@@ -123,6 +129,74 @@ func (s *Set) Add(role drawing.Role, shape drawing.Shape) {
 	}
 }
 
+// A sampled is a curve that may lie on a line or a round: which one of the
+// others it is, and points of it.
+type sampled struct {
+	other int32
+	ps    []drawing.Point
+}
+
+// Curve adds a curve that is no line and no round of itself, with points along
+// it, its ends among them. Where it lies on a line or a round that is there, it
+// counts as a part of that.
+func (s *Set) Curve(role drawing.Role, shape drawing.Shape, ps []drawing.Point) {
+	s.samples = append(s.samples, sampled{int32(len(s.others)), ps})
+	s.others = append(s.others, drawing.Item{Role: role, Shape: shape})
+}
+
+// settle makes strokes of the sampled curves that lie on one.
+func (s *Set) settle() {
+	n := len(s.strokes)
+	for _, c := range s.samples {
+		it := &s.others[c.other]
+		near := same
+		if it.Role == drawing.RoleHidden { // a short one along a line that it touches
+			near = touching
+		}
+		for i := range s.strokes[:n] {
+			g := s.strokes[i].on
+			if from, to, ok := g.carries(c.ps, near); ok {
+				s.strokes = append(s.strokes, stroke{it.Role, g, from, to})
+				it.Shape = nil
+				break
+			}
+		}
+	}
+	s.others = slices.DeleteFunc(s.others, func(it drawing.Item) bool { return it.Shape == nil })
+}
+
+// carries reports whether all points, those of a curve one after the other, are
+// as near to g, and from where to where.
+func (g *geometry) carries(ps []drawing.Point, near float64) (from, to float64, ok bool) {
+	last := 0.0
+	for i, p := range ps {
+		q := p.Sub(g.o)
+		var at, off float64
+		if g.round {
+			// In the coordinates in which it is a unit circle.
+			l2 := g.d.X*g.d.X + g.d.Y*g.d.Y
+			x, y := (q.X*g.d.X+q.Y*g.d.Y)/l2, (q.Y*g.d.X-q.X*g.d.Y)/(l2*g.ratio)
+			at = plane.Degrees(x, y)
+			off = (math.Hypot(x, y) - 1) * math.Sqrt(l2) * g.ratio
+		} else {
+			at, off = q.X*g.d.X+q.Y*g.d.Y, q.X*g.d.Y-q.Y*g.d.X
+		}
+		if math.Abs(off) > near {
+			return 0, 0, false
+		}
+		if i == 0 {
+			from, to = at, at
+		} else if g.round {
+			at = last + plane.Norm(at-last+180) - 180
+		}
+		from, to, last = math.Min(from, at), math.Max(to, at), at
+	}
+	if g.round && from < 0 {
+		from, to = from+360, to+360
+	}
+	return from, to, true
+}
+
 // Line adds a straight line; one without length is none.
 func (s *Set) Line(role drawing.Role, from, to drawing.Point) {
 	d := to.Sub(from)
@@ -168,6 +242,7 @@ func (g *geometry) like(o *geometry) bool {
 
 // Items returns what is drawn: lines, then rounds, then the other shapes.
 func (s *Set) Items() []drawing.Item {
+	s.settle()
 	for p := range priorities {
 		for i := range s.strokes {
 			if priority(s.strokes[i].role) == p {

@@ -15,6 +15,11 @@ import (
 // sorted, its ends among them.
 func (t *tracer) cut(c *pcurve) {
 	t.cuts = append(t.cuts[:0], 0, 1)
+	for _, k := range t.folds {
+		if c.Shape == Free && k.first == c.first {
+			t.cuts = append(t.cuts, k.s)
+		}
+	}
 	for _, j := range t.near {
 		b := &t.bodies[j]
 		own := j == c.owner
@@ -363,9 +368,14 @@ func (t *tracer) meet(c, e *pcurve, s, u float64) (onC, onE float64) {
 }
 
 // throughRing adds the places where a curve goes through a ring, and where the
-// ring turns away. Of a straight curve they are exact, of others the ring is
-// looked at in as many places as free curves have.
+// ring turns away below it. Of a straight curve they are exact; others are
+// looked at as free curves are.
 func (t *tracer) throughRing(c *pcurve, r *ring) {
+	if c.Shape == Straight {
+		var room [8]float64
+		t.cuts = append(t.cuts, r.meets(room[:0], c.A, c.B)...)
+		return
+	}
 	f := func(p Vec) float64 { return r.distance(p) }
 	turn := func(p Vec) float64 { // the normal, along the sight
 		q := p.Sub(r.c)
@@ -375,9 +385,9 @@ func (t *tracer) throughRing(c *pcurve, r *ring) {
 		return (w.Z/l)*(l-r.radius) + h*r.a.Z
 	}
 	if c.Shape != Free {
-		on := *c // looked at in as many places as a free curve
+		on := *c
 		n := len(t.points)
-		t.sample(&on)
+		t.sampleAs(&on, fewStretches*2)
 		defer func() { t.points = t.points[:n] }()
 		c = &on
 	}

@@ -295,6 +295,9 @@ func (e *edger) ring(r *ring) {
 				n := d.Mul(ring.a.Z).Sub(ring.a.Mul(d.Z))
 				return ring.c.Add(d.Mul(ring.radius)).Add(n.Mul(side / n.Len()))
 			}), true)
+			for _, s := range r.folds() {
+				e.t.folds = append(e.t.folds, fold{e.t.curves[len(e.t.curves)-1].first, s})
+			}
 		}
 	}
 }

@@ -15,10 +15,13 @@ const (
 const rounding = 1e-9
 
 // sample takes the samples of a free curve and its box.
-func (t *tracer) sample(c *pcurve) {
+func (t *tracer) sample(c *pcurve) { t.sampleAs(c, fewStretches) }
+
+// sampleAs is sample with as many stretches at least.
+func (t *tracer) sampleAs(c *pcurve, few int32) {
 	c.first = int32(len(t.points))
 	bend := 0.0
-	for c.n = fewStretches; ; c.n *= 2 {
+	for c.n = few; ; c.n *= 2 {
 		t.points = t.points[:c.first]
 		bend = 0
 		for i := range c.n + 1 {
@@ -58,16 +61,48 @@ func (t *tracer) at(c *pcurve, s float64) Vec {
 }
 
 // crossings appends where a function of the points of a free curve changes its
-// sign. Where it is zero but for rounding the curve lies on what it is of.
+// sign, twice between two of them where it dips so far. Where it is zero but for
+// rounding the curve lies on what it is of.
 func (t *tracer) crossings(out []float64, c *pcurve, f func(Vec) float64) []float64 {
 	ps := t.samples(c)
-	last := f(ps[0])
+	at := func(i int32) float64 { return float64(i) / float64(c.n) }
+	before, last := 0.0, f(ps[0])
 	for i := range c.n {
 		next := f(ps[i+1])
-		if (last < 0) != (next < 0) && (math.Abs(last) > rounding || math.Abs(next) > rounding) {
-			out = append(out, t.refine(c, f, float64(i)/float64(c.n), float64(i+1)/float64(c.n), last, next))
+		switch {
+		case (last < 0) != (next < 0):
+			if math.Abs(last) > rounding || math.Abs(next) > rounding {
+				out = append(out, t.refine(c, f, at(i), at(i+1), last, next))
+			}
+		case i > 0 && (before < 0) == (next < 0) && math.Abs(last) < math.Abs(before) && math.Abs(last) <= math.Abs(next):
+			// Nearest to zero of three: the parabola through them may cross it.
+			d, b := before+next-2*last, (next-before)/2
+			if d != 0 && (last-b*b/(2*d) < 0) != (last < 0) && math.Abs(last) > rounding {
+				out = t.dip(out, c, f, at(i-1), at(i+1), before, next)
+			}
 		}
-		last = next
+		before, last = last, next
+	}
+	return out
+}
+
+// dip appends the two places between a and b where a function that has one sign
+// at both is zero, if it gets there.
+func (t *tracer) dip(out []float64, c *pcurve, f func(Vec) float64, a, b, fa, fb float64) []float64 {
+	lo, hi := a, b
+	for range 60 {
+		l, r := lo+(hi-lo)/3, hi-(hi-lo)/3
+		fl, fr := f(t.at(c, l)), f(t.at(c, r))
+		for _, v := range [2][2]float64{{l, fl}, {r, fr}} {
+			if (v[1] < 0) != (fa < 0) {
+				return append(out, t.refine(c, f, a, v[0], fa, v[1]), t.refine(c, f, v[0], b, v[1], fb))
+			}
+		}
+		if math.Abs(fl) < math.Abs(fr) {
+			hi = r
+		} else {
+			lo = l
+		}
 	}
 	return out
 }

@@ -74,3 +74,48 @@ func (r *ring) spans(out []stretch, p Vec, margin float64) []stretch {
 	}
 	return out
 }
+
+// meets appends where between a and b, from 0 to 1, a straight line meets the
+// ring.
+func (r *ring) meets(out []float64, a, b Vec) []float64 {
+	p, d := a.Sub(r.c).Mul(1/r.radius), b.Sub(a).Mul(1/r.radius)
+	tube := r.tube / r.radius
+	k, h0, h1 := 1-tube*tube, p.Dot(r.a), d.Dot(r.a)
+	q0, q1, q2 := p.Dot(p)+k, 2*p.Dot(d), d.Dot(d)
+	// (q + 1 - t²)² = 4 (q - h²), with q the square of the distance.
+	c := [5]float64{
+		q0*q0 - 4*(q0-k-h0*h0),
+		2*q0*q1 - 4*(q1-2*h0*h1),
+		2*q0*q2 + q1*q1 - 4*(q2-h1*h1),
+		2 * q1 * q2,
+		q2 * q2,
+	}
+	return roots(out, c, 0, 1)
+}
+
+// folds returns where the outline of a ring that is seen at a slant folds, as
+// parts of a turn. The outline is parallel to the picture of the middle line,
+// an ellipse: it has cusps where the radius of curvature of that is the radius
+// of the section, and crosses itself on the major axis.
+func (r *ring) folds() []float64 {
+	u, v := across(r.a)
+	h := math.Abs(r.a.Z)
+	wide := 1 - h*h
+	major := r.a.Cross(zAxis)
+	at := math.Atan2(major.Dot(v), major.Dot(u)) / (2 * math.Pi)
+	k := r.tube / r.radius
+	var out []float64
+	add := func(sin2 float64) {
+		if sin2 <= 0 || sin2 >= 1 {
+			return
+		}
+		w := math.Asin(math.Sqrt(sin2)) / (2 * math.Pi)
+		for _, s := range [4]float64{at + w, at - w, at + 0.5 + w, at + 0.5 - w} {
+			out = append(out, s-math.Floor(s))
+		}
+	}
+	// The radius of curvature is (sin² + h² cos²)^(3/2) / h, for a radius of 1.
+	add((math.Pow(k*h, 2.0/3) - h*h) / wide)
+	add((k*k/(h*h) - h*h) / wide)
+	return out
+}

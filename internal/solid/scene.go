@@ -48,6 +48,13 @@ type pcurve struct {
 	first int32 // of a free curve: where its samples are; of a conic: its form, counted from 1, or 0
 }
 
+// A fold is a place of the outline of a ring, known by its first sample, where
+// that has a cusp in the picture or crosses itself.
+type fold struct {
+	first int32
+	s     float64
+}
+
 // A knot is a place of a free curve where another one may meet it.
 type knot struct {
 	c *pcurve
@@ -77,6 +84,7 @@ type tracer struct {
 	curves []pcurve
 	points []Vec // samples of free curves
 	knots  []knot
+	folds  []fold
 	// conics are curves that are conics in the picture: what makes of the
 	// picture's coordinates those in which a circle is a unit circle, or the
 	// barycentric ones of control points.

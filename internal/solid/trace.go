@@ -587,10 +587,17 @@ func (p *Piece) Flat(s float64) plane.Vec { return p.t.flat(p.t.at(p.c, p.inner(
 // At returns the point of the piece at s, from 0 to 1, in space.
 func (p *Piece) At(s float64) Vec { return p.t.from(p.t.at(p.c, p.inner(s))) }
 
+// Part returns the part of the piece from a to b, both from 0 to 1.
+func (p *Piece) Part(a, b float64) Piece {
+	q := *p
+	q.S0, q.S1 = p.inner(a), p.inner(b)
+	return q
+}
+
 // Knots appends places of a free piece, from 0 to 1 and its ends among them,
 // where other curves may touch it.
 func (p *Piece) Knots(out []float64) []float64 {
-	const apart = 1e-7
+	const apart = 1e-5
 	out = append(out, 0, 1)
 	for _, k := range p.t.knots {
 		if k.c != p.c {

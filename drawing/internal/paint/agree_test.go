@@ -12,9 +12,9 @@ import (
 	"boltplate/dxfout"
 
 	d "boltplate/drawing"
+	"github.com/go-fonts/liberation/liberationsansregular"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 )
@@ -108,7 +108,7 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 		}
 	}
 	for _, x := range got.texts {
-		gotTexts = append(gotTexts, textKey(x.value, x.at, x.angle, x.em*1480/2048))
+		gotTexts = append(gotTexts, textKey(x.value, x.at, x.angle, x.em*1409/2048))
 	}
 	sameKeys(t, lines, gotLines, "lines")
 	sameKeys(t, solids, gotSolids, "arrowheads")
@@ -194,9 +194,10 @@ func latin1(s string) string {
 	return string(r)
 }
 
-// fontWidth returns the width of s in Go Regular, in heights of a capital.
+// fontWidth returns the width of s in Liberation Sans, in heights of a
+// capital.
 func fontWidth(t *testing.T, s string) float64 {
-	f, err := sfnt.Parse(goregular.TTF)
+	f, err := sfnt.Parse(liberationsansregular.TTF)
 	require.NoError(t, err)
 	var b sfnt.Buffer
 	sum := 0.0
@@ -207,7 +208,7 @@ func fontWidth(t *testing.T, s string) float64 {
 		require.NoError(t, err)
 		sum += float64(a) / 64
 	}
-	return sum / 1480
+	return sum / 1409
 }
 
 // A key is what is compared of a mark: its words, and its numbers within the

@@ -126,8 +126,8 @@ func TestAnyDrawing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := maker{T: t, hostile: rapid.IntRange(0, 4).Draw(t, "hostile") == 0}
 		dr, title := m.drawing(), m.string()
-		s, err := svg.Encoder{Title: title}.Append(nil, dr)
-		p, err2 := pdf.Encoder{Title: title}.Append(nil, dr)
+		s, err := svg.Encoder{Title: title, Boxes: true}.Append(nil, dr)
+		p, err2 := pdf.Encoder{Title: title, Boxes: true}.Append(nil, dr)
 		if err != nil || err2 != nil {
 			var e *d.ValueError
 			require.True(t, errors.As(errors.Join(err, err2), &e), "%v, %v", err, err2)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/drawing/lettering"
 )
 
 // Limits of what can be drawn.
@@ -20,15 +21,17 @@ const (
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// fail remembers a fault of what is being painted.
-func (p *painter) fail(field, value, reason string) {
+// fail remembers a fault of what is being painted, and reports whether it is
+// the first.
+func (p *painter) fail(field, value, reason string) bool {
 	if p.err != nil {
-		return
+		return false
 	}
 	p.err = &drawing.ValueError{Index: p.view, Item: p.item, Object: p.object, Field: field, Value: value, Reason: reason}
 	if p.view >= 0 {
 		p.err.View = p.d.Views[p.view].View.Name
 	}
+	return true
 }
 
 // checkDrawing checks the style, where views are placed, and the extent.
@@ -38,6 +41,15 @@ func (p *painter) checkDrawing() {
 	p.size("Scale", st.Scale)
 	p.size("Group", st.Group)
 	p.size("TextHeight", st.TextHeight)
+	switch f := st.Font.(type) {
+	case nil:
+		p.pic.Font = lettering.Default()
+	case *lettering.Font:
+		p.pic.Font = f
+	}
+	if p.pic.Font == nil {
+		p.fail("Font", fmt.Sprintf("%T", st.Font), "has no outlines; give a font of package lettering")
+	}
 	for i := range p.d.Views {
 		p.view, p.object = i, "Placed"
 		v := &p.d.Views[i]
@@ -227,13 +239,10 @@ func name(l *drawing.Label) string {
 	return number(l.Quantity.Value)
 }
 
-func (p *painter) checkAttribute(part int, a *drawing.Attribute) {
+func (p *painter) checkAttribute(a *drawing.Attribute) {
 	p.object = "Part"
 	p.finite("Attributes.Text", reflect.ValueOf(a.Text))
 	p.lettering("Attributes.Text.", a.Text)
-	if p.err != nil && p.err.Object == "Part" {
-		p.err.Index, p.err.View = part, p.d.Parts[part].Name
-	}
 }
 
 // check checks a page that was made for the sheet. limit is the largest side

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	d "boltplate/drawing"
+	"boltplate/drawing/lettering"
 	"github.com/stretchr/testify/require"
 )
 
@@ -69,7 +70,7 @@ func TestErrors(t *testing.T) {
 		{item(d.Line{To: d.Pt(2e6, 0)}), "Drawing.Bounds: the drawing reaches further than 1e6 mm on paper"},
 		{d.Drawing{Views: []d.Placed{{At: d.Pt(9e11, 0), Scale: 10, View: d.View{Items: []d.Item{{Shape: d.Line{To: d.Pt(9e11, 0)}}}}}}}, "Drawing.Bounds"},
 	} {
-		_, err := Paint(&c.dr, NewFont())
+		_, err := Paint(&c.dr, false)
 		require.ErrorContains(t, err, c.want)
 		var e *d.ValueError
 		require.ErrorAs(t, err, &e)
@@ -77,7 +78,7 @@ func TestErrors(t *testing.T) {
 	// Without labels a dimension needs no place.
 	dr := item(d.Linear{})
 	dr.Style.Labels = d.NoLabels
-	p, err := Paint(&dr, NewFont())
+	p, err := Paint(&dr, false)
 	require.NoError(t, err)
 	require.True(t, p.Layers[d.RoleDimension].Empty())
 	require.True(t, p.Bounds.Empty())
@@ -128,11 +129,39 @@ func TestAppendNumber(t *testing.T) {
 	require.Equal(t, "1200", string(AppendNumber(nil, 1200, 0)))
 }
 
-func TestClean(t *testing.T) {
-	f := NewFont()
+func TestBoxes(t *testing.T) {
 	for in, want := range map[string]string{
-		"M20 × 90": "M20 × 90", "⌀16": "Ø16", "a\tb\x00c\u0085d\u2028e": "a b c d e", "𝛼": "\ufffd", "\xff": "\ufffd", "Ω±°²": "Ω±°²", "中": "\ufffd",
+		"M20 × 90": "M20 × 90", "⌀16": "Ø16", "a\tb\x00c\u0085d\u2028e": "a b c d e", "𝛼": "\ufffd", "Ω±°²": "Ω±°²", "中B": "\ufffdB", "א": "\ufffd",
 	} {
-		require.Equal(t, want, f.clean(in))
+		p, err := Paint(&d.Drawing{Items: []d.Item{{Role: d.RoleText, Shape: d.Text{Value: in}}}}, true)
+		require.NoError(t, err)
+		require.Equal(t, want, p.Layers[d.RoleText].Texts[0].Value)
 	}
+}
+
+func TestMissingLetters(t *testing.T) {
+	for want, dr := range map[string]*d.Drawing{
+		`item 0, Text.Value = "plate 測": the font Liberation Sans lacks '測' (U+6E2C); give one that has them`:                                                        {Items: []d.Item{{Role: d.RoleText, Shape: d.Text{Value: "plate 測"}}}},
+		`item 0, Leader.Label = "שלום": holds 'ש' (U+05E9), 'ל' (U+05DC), 'ו' (U+05D5), 'ם' (U+05DD), of a script that runs from right to left or joins its letters`: {Items: []d.Item{{Shape: d.Leader{Label: d.Label{Text: "שלום"}, Shelf: d.Shelf{Placed: true}}}}},
+		`Part 1.Attributes.Text.Value = "😀": the font Liberation Sans lacks '😀' (U+1F600)`:                                                                           {Parts: []d.Part{{}, {Attributes: []d.Attribute{{Text: d.Text{Value: "😀"}}}}}},
+	} {
+		_, err := Paint(dr, false)
+		require.ErrorContains(t, err, want)
+		var missing *lettering.MissingError
+		require.ErrorAs(t, err, &missing)
+		_, err = Paint(dr, true)
+		require.NoError(t, err)
+	}
+}
+
+// A plainFont has widths and no outlines.
+type plainFont struct{}
+
+func (plainFont) Width(s string) float64 { return float64(len(s)) }
+
+func TestFontOfTheStyle(t *testing.T) {
+	_, err := Paint(&d.Drawing{Style: d.Style{Font: plainFont{}}}, false)
+	require.EqualError(t, err, "Style.Font = paint.plainFont: has no outlines; give a font of package lettering")
+	_, err = Paint(&d.Drawing{Style: d.Style{Font: (*lettering.Font)(nil)}}, false)
+	require.Error(t, err)
 }

@@ -12,7 +12,7 @@ import (
 
 // painted returns the only stroke of a shape at full size.
 func painted(t require.TestingT, s d.Shape) Path {
-	p, err := Paint(&d.Drawing{Items: []d.Item{{Shape: s}}}, NewFont())
+	p, err := Paint(&d.Drawing{Items: []d.Item{{Shape: s}}}, false)
 	require.NoError(t, err)
 	require.Len(t, p.Layers[d.RoleOutline].Strokes, 1)
 	return p.Layers[d.RoleOutline].Strokes[0].Path
@@ -131,7 +131,7 @@ func TestNothing(t *testing.T) {
 		{Shape: d.Hatch{Spacing: 1}}, {Shape: d.Hatch{Spacing: 1, Loops: [][]d.Vertex{{}, make([]d.Vertex, 2)}}},
 		{Shape: d.Hatch{Solid: true}}, {Shape: d.Hatch{Solid: true, Loops: [][]d.Vertex{{}, make([]d.Vertex, 1)}}},
 	}}
-	p, err := Paint(dr, NewFont())
+	p, err := Paint(dr, false)
 	require.NoError(t, err)
 	for r := range p.Layers {
 		assert.True(t, p.Layers[r].Empty(), "%v: %v", d.Role(r), p.Layers[r])

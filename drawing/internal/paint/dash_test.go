@@ -18,7 +18,7 @@ var (
 func TestPatterns(t *testing.T) {
 	item := func(r d.Role) d.Item { return d.Item{Role: r, Shape: d.Line{To: d.Pt(1000, 0)}} }
 	p, err := Paint(&d.Drawing{Style: d.Style{Group: 0.5}, Items: []d.Item{
-		item(d.RoleHidden), item(d.RoleCentre), item(d.RoleCutting), item(d.RoleAdjacent), item(d.RoleOutline), item(d.RoleThin), item(d.RoleDimension)}}, NewFont())
+		item(d.RoleHidden), item(d.RoleCentre), item(d.RoleCutting), item(d.RoleAdjacent), item(d.RoleOutline), item(d.RoleThin), item(d.RoleDimension)}}, false)
 	assert.NoError(t, err)
 	for r, want := range map[d.Role][]float64{
 		d.RoleHidden: dashed, d.RoleCentre: chained, d.RoleCutting: {12, 1.5, 0.25, 1.5}, d.RoleAdjacent: double,
@@ -38,7 +38,7 @@ func TestPatterns(t *testing.T) {
 // Dashes that are nothing make no line of a file that readers choke on.
 func TestPatternOfNothing(t *testing.T) {
 	dr := &d.Drawing{Style: d.Style{Group: 1e-5}, Items: []d.Item{{Role: d.RoleHidden, Shape: d.Line{To: d.Pt(10, 0)}}}}
-	p, err := Paint(dr, NewFont())
+	p, err := Paint(dr, false)
 	assert.NoError(t, err)
 	assert.Nil(t, p.Layers[d.RoleHidden].Strokes[0].Dashes)
 }

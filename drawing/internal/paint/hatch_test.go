@@ -12,7 +12,7 @@ import (
 
 // hatchLines returns the lines of a hatch as pairs of ends on paper.
 func hatchLines(t require.TestingT, dr *d.Drawing) (lines [][2]d.Point) {
-	p, err := Paint(dr, NewFont())
+	p, err := Paint(dr, false)
 	require.NoError(t, err)
 	for _, s := range p.Layers[d.RoleHatching].Strokes {
 		for i := 0; i < len(s.Path); i += 2 {
@@ -98,6 +98,6 @@ func TestHatchThroughCorners(t *testing.T) {
 
 func TestHatchOfTooManyLines(t *testing.T) {
 	dr := hatched(d.Hatch{Loops: [][]d.Vertex{corners(0, 0, 9000, 0, 9000, 9000)}, Spacing: 0.001})
-	_, err := Paint(dr, NewFont())
+	_, err := Paint(dr, false)
 	require.EqualError(t, err, "item 0, Hatch.Spacing = 0.001: makes too many lines for an area of this size")
 }

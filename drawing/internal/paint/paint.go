@@ -1,16 +1,20 @@
 package paint
 
 import (
+	"fmt"
 	"strings"
+	"unicode"
 
 	"boltplate/drawing"
+	"boltplate/drawing/lettering"
 	"boltplate/internal/plane"
 )
 
 // Paint returns the picture of d, or a *drawing.ValueError where d holds what
-// cannot be drawn. font is for the caller to share; d is not changed.
-func Paint(d *drawing.Drawing, font *Font) (*Picture, error) {
-	p := painter{d: d, font: font, pic: &Picture{}}
+// cannot be drawn; with boxes, what the font cannot letter is no error. d is
+// not changed.
+func Paint(d *drawing.Drawing, boxes bool) (*Picture, error) {
+	p := painter{d: d, boxes: boxes, pic: &Picture{}}
 	p.prepare()
 	for i := range d.Views {
 		p.placed(i)
@@ -29,7 +33,7 @@ func Paint(d *drawing.Drawing, font *Font) (*Picture, error) {
 type painter struct {
 	pen
 	d        *drawing.Drawing
-	font     *Font
+	boxes    bool
 	pic      *Picture
 	patterns [drawing.RoleCount][]float64 // of lines, mm
 	err      *drawing.ValueError
@@ -134,7 +138,7 @@ func (p *painter) shape(r drawing.Role, s drawing.Shape) {
 		p.chain(s.Vertices, s.Closed)
 		p.stroke(r)
 	case drawing.Text:
-		p.text(r, s)
+		p.text(r, s, "Value")
 	case drawing.Hatch:
 		p.area(r, s)
 	default:
@@ -238,8 +242,19 @@ func (p *painter) area(r drawing.Role, h drawing.Hatch) {
 	}
 }
 
-func (p *painter) text(r drawing.Role, t drawing.Text) {
-	value := p.font.clean(t.Value)
+// text letters t, the value of a field.
+func (p *painter) text(r drawing.Role, t drawing.Text, field string) {
+	font := p.pic.Font
+	value := font.Clean(t.Value)
+	if missing := font.Missing(value); missing != nil {
+		if !p.boxes {
+			if p.fail(field, fmt.Sprintf("%.40q", t.Value), missing.Error()) {
+				p.err.Err = missing
+			}
+			return
+		}
+		value = boxed(font, value)
+	}
 	height := t.Height
 	if height == 0 {
 		height = p.d.Style.Height()
@@ -247,8 +262,8 @@ func (p *painter) text(r drawing.Role, t drawing.Text) {
 	if strings.TrimSpace(value) == "" || height < least {
 		return
 	}
-	x := Text{Value: value, At: p.to(t.At), Size: height * Em / Capital, Angle: t.Angle}
-	x.Width = float64(p.font.width(value)) / Em * x.Size
+	x := Text{Value: value, At: p.to(t.At), Size: height * float64(font.Em()) / float64(font.Capital()), Angle: t.Angle}
+	x.Width = font.Width(value) * height
 	switch t.Align {
 	case drawing.AlignCentre:
 		x.At = x.At.Sub(drawing.Polar(x.Width/2, t.Angle))
@@ -256,6 +271,16 @@ func (p *painter) text(r drawing.Role, t drawing.Text) {
 		x.At = x.At.Sub(drawing.Polar(x.Width, t.Angle))
 	}
 	p.pic.Layers[r].Texts = append(p.pic.Layers[r].Texts, x)
+}
+
+// boxed returns text with U+FFFD for what the font cannot letter.
+func boxed(font *lettering.Font, text string) string {
+	return strings.Map(func(r rune) rune {
+		if font.Missing(string(r)) != nil {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
 }
 
 // dimension paints what a dimension is drawn with, all of it in the role of
@@ -285,7 +310,7 @@ func (p *painter) dimension(s drawing.Shape) {
 		p.stroke(r)
 	}
 	if t, ok := x.Text(); ok {
-		p.text(r, t)
+		p.text(r, t, "Label")
 	}
 }
 
@@ -308,10 +333,13 @@ func (p *painter) parts() {
 			if a.Hidden {
 				continue
 			}
-			if p.checkAttribute(i, a); p.err != nil {
+			if p.checkAttribute(a); p.err == nil {
+				p.text(drawing.RoleText, a.Text, "Attributes.Text.Value")
+			}
+			if p.err != nil {
+				p.err.Index, p.err.View = i, p.d.Parts[i].Name
 				return
 			}
-			p.text(drawing.RoleText, a.Text)
 		}
 	}
 }

@@ -1,11 +1,15 @@
 package paint
 
-import "boltplate/drawing"
+import (
+	"boltplate/drawing"
+	"boltplate/drawing/lettering"
+)
 
 // A Picture is a drawing on paper. Coordinates are millimetres, x to the right
 // and y up, from where the drawing has its origin.
 type Picture struct {
 	Bounds drawing.Rect // of the drawing; empty where there is nothing
+	Font   *lettering.Font
 	Layers [drawing.RoleCount]Layer
 }
 
@@ -28,8 +32,7 @@ type Stroke struct {
 	Dashes []float64 // lengths of dash, gap, dash and so on; nil is continuous
 }
 
-// A Text is one line of text in the font of Font, all of whose characters the
-// font has.
+// A Text is one line of text in the font of the picture, cleaned.
 type Text struct {
 	Value string
 	At    drawing.Point // left end of the base line

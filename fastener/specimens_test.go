@@ -1,12 +1,9 @@
 package fastener_test
 
 import (
-	"fmt"
 	"testing"
 
-	"boltplate/drawing"
 	"boltplate/fastener"
-	"boltplate/internal/clash"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/require"
@@ -125,51 +122,4 @@ func withNuts(k fastener.KindInfo, s fastener.Spec, length float64) []fastener.S
 		}
 	}
 	return out
-}
-
-// TestNothingTouchesALabel draws every kind over a grid of sizes, lengths,
-// views, labels and scales and looks for labels that touch anything.
-func TestNothingTouchesALabel(t *testing.T) {
-	one := func(d ...drawing.Direction) []drawing.Direction { return d }
-	viewSets := [][]drawing.Direction{
-		nil, one(drawing.Front), one(drawing.SideView), one(drawing.HeadEnd), one(drawing.PointEnd),
-		one(drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd, drawing.Isometric), one(drawing.SideView, drawing.HeadEnd), one(drawing.Isometric),
-	}
-	scales := []float64{1, 0.5, 2}
-	sizes := []float64{3, 5, 8, 12, 16, 20, 30, 42, 48, 64}
-	if testing.Short() {
-		sizes = []float64{12}
-	}
-	for _, d := range sizes {
-		t.Run(fmt.Sprintf("M%g", d), func(t *testing.T) {
-			t.Parallel()
-			drawn := 0
-			for _, k := range []float64{1.6, 2.5, 4, 7, 12} {
-				for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
-					for fi, f := range specimens(t, d, d*k, basis) {
-						for i, views := range viewSets {
-							// View sets, labels and scales take turns, so that
-							// every view of every kind meets every combination
-							// at some size.
-							if (fi+i+int(d))%3 != 0 {
-								continue
-							}
-							n := drawn/2 + i
-							opt := fastener.DrawOptions{Views: views, Projection: fastener.Projection(i % 2)}
-							opt.Style = drawing.Style{Labels: drawing.Labels(n % 3), Scale: scales[n/3%3]}
-							opt.Hidden, opt.Section = drawn%2 == 0, drawn%3 == 0
-							opt.Caption = []fastener.CaptionLine{{Tag: "MARK", Text: "SG-01  " + f.Designation()}, {Tag: "QUANTITY", Text: "4 off"}}
-							dr, err := fastener.Draw(f, opt)
-							require.NoError(t, err, f.Designation())
-							drawn++
-							for _, msg := range clash.Find(dr) {
-								t.Errorf("%s, L/D %g, views %v, labels %s, scale %g: %s", f.Designation(), k, views, opt.Style.Labels, opt.Style.Scale, msg)
-							}
-						}
-					}
-				}
-			}
-			t.Log(drawn, "drawings")
-		})
-	}
 }
