@@ -198,8 +198,8 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 	if a < side {
 		piece = append(piece, at(radius, side-a, 2*a-step), at(radius, a-side, 0))
 	} else { // the slots meet outside the bore as it is drawn
-		meet, _ := plane.Sincos(side)
-		piece, a = append(piece, at(half/meet, 0, 0)), side
+		sin, _ := plane.Sincos(side)
+		piece, a = append(piece, at(half/sin, 0, 0)), side
 	}
 	for i := range c.slots {
 		sin, cos := plane.Sincos(first + step*float64(i))

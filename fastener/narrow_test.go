@@ -153,7 +153,7 @@ func TestNarrowPlaces(t *testing.T) {
 	}
 
 	// Square head, 1.5D + 3 across flats, its corner at the left; before it the
-	// eye of the split pin, 0.25D thick: 0.3D high, from 0.7D on 0.4D wide. It hides the
+	// eye of the split pin, itself 0.25D: 0.3D high, from 0.7D on 0.4D wide. It hides the
 	// edges of the head from where they come out above it to its far end; nearer
 	// to the axis than D cos 30 the nut does.
 	d := 16.0
@@ -207,8 +207,8 @@ func TestNarrowPlaces(t *testing.T) {
 				continue
 			}
 			v := view(f, drawing.SideView)
-			is := pictureOf(within(v, 0.69*d))
-			if diff := differences(pictureOf(mirrored(within(v, 0.69*d))), is, 0); len(diff) > 0 {
+			is := pictureOf(below(v, 0.69*d))
+			if diff := differences(pictureOf(mirrored(below(v, 0.69*d))), is, 0); len(diff) > 0 {
 				note("pin in the slots of a castle nut", f.Designation()+": one side "+diff[0].String())
 			}
 		}
@@ -233,9 +233,9 @@ func TestNarrowPlaces(t *testing.T) {
 	settleKnown(t, wrong, narrowWrong)
 }
 
-// within cuts the lines of an elevation off where they are more than h from the
+// below cuts the lines of an elevation off where they are more than h from the
 // axis, and leaves out what is not straight.
-func within(v drawing.View, h float64) drawing.View {
+func below(v drawing.View, h float64) drawing.View {
 	out := v
 	out.Items = nil
 	for _, it := range v.Items {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"boltplate/drawing"
@@ -109,23 +110,34 @@ func blank(d *drawing.Drawing) *drawing.Drawing {
 	out := *d
 	out.Views = make([]drawing.Placed, len(d.Views))
 	for i, v := range d.Views {
-		v.View.Items = blankItems(v.View.Items)
+		v.View.Items = blankItems(v.View.Items, d.Style)
 		v.Block = "" // the block of that name has values
 		out.Views[i] = v
 	}
-	out.Items = blankItems(d.Items)
+	out.Items = blankItems(d.Items, d.Style)
 	return &out
 }
 
-func blankItems(items []drawing.Item) []drawing.Item {
+func blankItems(items []drawing.Item, st drawing.Style) []drawing.Item {
 	out := make([]drawing.Item, len(items))
 	for i, it := range items {
-		out[i] = drawing.Item{Role: it.Role, Shape: drawing.Relabel(it.Shape, blankLabel)}
+		out[i] = drawing.Item{Role: it.Role, Shape: drawing.Relabel(it.Shape, func(l drawing.Label) drawing.Label { return blankLabel(l, st) })}
 	}
 	return out
 }
 
-// blankLabel returns a label that shows nothing, as wide as it was.
-func blankLabel(l drawing.Label) drawing.Label {
-	return drawing.Label{Quantity: l.Quantity, Number: l.Number, StandsFor: l.StandsFor, Text: strings.Repeat(noBreak+noBreak, len([]rune(l.Text)))}
+// blankLabel returns a label that shows nothing, as wide as it was or up to a
+// space more.
+func blankLabel(l drawing.Label, st drawing.Style) drawing.Label {
+	text := l.Text
+	switch l.Symbol {
+	case drawing.DiameterSymbol:
+		text = "Ø" + text
+	case drawing.RadiusSymbol:
+		text = "R" + text
+	case drawing.SquareSymbol, drawing.TaperSymbol, drawing.TaperLeftSymbol:
+		text = "00" + text
+	}
+	n := int(math.Ceil(st.TextWidth(text, 1) / st.TextWidth(noBreak, 1)))
+	return drawing.Label{Quantity: l.Quantity, Number: l.Number, StandsFor: l.StandsFor, Text: strings.Repeat(noBreak, n)}
 }
