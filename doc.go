@@ -15,12 +15,15 @@
 //	drawing/svg         a drawing as an SVG picture
 //	drawing/pdf         drawings as the pages of a PDF file
 //	dxfout              layered DXF from a drawing, or plain DXF for weak readers
+//	dxfin               DXF files of other programs, read
+//	marking             a student's drawing compared with a model answer
 //	dxfout/yofudxf      the same views in a drawing of github.com/yofu/dxf
 //	cmd/boltplate       the command
 //
 // Imports go one way: rule knows nothing of ours, thread and drawing know rule,
-// fastener knows all three, sheet, dxfout, svg and pdf know drawing and nothing
-// of fasteners, and the command knows all of them.
+// fastener knows all three, sheet, dxfin, dxfout, svg and pdf know drawing and
+// nothing of fasteners, marking knows drawing and dxfin, and the command knows
+// all of them.
 //
 // # Quick start
 //

@@ -32,6 +32,8 @@ var policy = map[string][]string{
 	"dxfout/yofudxf":          {"drawing", "dxfout", "internal/flat"},
 	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "rule", "thread"},
 	"cmd/boltplate":           {"internal/command"},
+	"dxfin":                   {"drawing"},
+	"marking":                 {"drawing", "dxfin", "internal/plane"},
 	"examples/embed":          {"drawing", "dxfout", "fastener", "thread"},
 	"examples/yofudxf":        {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
 	"examples/practice-plate": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -14,6 +15,17 @@ type Drawing struct {
 	Views []Placed
 	Items []Item // captions, frames: what belongs to no view
 	Parts []Part
+}
+
+// Uses reports whether an item of the drawing has the role.
+func (d *Drawing) Uses(r Role) bool {
+	has := func(it Item) bool { return it.Role == r }
+	for i := range d.Views {
+		if slices.ContainsFunc(d.Views[i].View.Items, has) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(d.Items, has)
 }
 
 // A Placed view stands in a drawing with its origin at At.

@@ -13,6 +13,15 @@ func (s Style) Width(r Role) float64 {
 	return s.Narrow()
 }
 
+// RGB returns the colour of the role in pictures: red for findings, black for
+// what belongs to the drawing.
+func (r Role) RGB() (red, green, blue uint8) {
+	if r == RoleFinding {
+		return 0xc0, 0, 0
+	}
+	return 0, 0, 0
+}
+
 // Dashes returns the pattern of the role's line in widths of the line: dash,
 // gap, dash and so on (ISO 128-2, nos. 02, 04 and 05). It is nil for
 // continuous lines. The slice is the caller's.

@@ -128,11 +128,12 @@ const (
 	RoleDimension             // 01.1 dimension, extension and leader lines, and their text
 	RoleText                  // notes and titles
 	RoleFrame                 // 01.2 frame and title block
+	RoleFinding               // 01.1 what is marked as wrong in a drawing, in red
 	RoleCount                 // how many roles there are; not a role
 )
 
 var roleNames = [RoleCount]string{
-	"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame",
+	"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding",
 }
 
 // String returns the name of the role in lower case, such as "outline".

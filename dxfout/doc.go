@@ -14,10 +14,12 @@
 //	DIMENSION  narrow   continuous   dimensions and leaders
 //	TEXT       h/10     continuous   notes and attributes
 //	FRAME      wide     continuous   frame and title block
+//	FINDINGS   narrow   continuous   what is marked as wrong; where there is any
 //
 // Line types carry the trade's names with the lengths of ISO 128-2, in
 // millimetres on paper. Colour tells the width of the pen and nothing else:
-// 7 (black or white) for wide lines and text, 8 (grey) for narrow lines.
+// 7 (black or white) for wide lines and text, 8 (grey) for narrow lines; but for
+// findings, which are red (1).
 //
 // Dimensions are DIMENSION entities that a program can edit, each with its
 // picture in an anonymous block; hatches are HATCH entities; a view with a

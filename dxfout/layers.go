@@ -99,13 +99,15 @@ type layer struct {
 	colour   int
 	weight   int  // hundredths of a millimetre
 	shared   bool // with a role before this one
+	unused   bool // nothing stands on it, and the file does not have it
 }
 
 // Colours of the format's index: black or white by the background for wide
-// lines and text, grey for narrow lines.
+// lines and text, grey for narrow lines, red for findings.
 const (
-	colourWide   = 7
-	colourNarrow = 8
+	colourWide    = 7
+	colourNarrow  = 8
+	colourFinding = 1
 )
 
 // roleLayers lists the layer of each role. The wide chain line has the
@@ -122,6 +124,7 @@ var roleLayers = [drawing.RoleCount]layer{
 	drawing.RoleDimension: {name: "DIMENSION", lineType: Continuous},
 	drawing.RoleText:      {name: "TEXT", lineType: Continuous},
 	drawing.RoleFrame:     {name: "FRAME", lineType: Continuous},
+	drawing.RoleFinding:   {name: "FINDINGS", lineType: Continuous},
 }
 
 // defaultDimText is the layer of the text of dimensions with its colour, ready
@@ -150,6 +153,7 @@ func (w *writer) planLayers(m *LayerMap) error {
 			l.name, l.shared = o.name, true
 			break
 		}
+		l.unused = drawing.Role(r) == drawing.RoleFinding && !w.d.Uses(drawing.RoleFinding)
 		w.layer[r] = l
 	}
 	dim, text := &w.layer[drawing.RoleDimension], &w.layer[drawing.RoleText]
@@ -174,7 +178,7 @@ func (o *layer) differs(l *layer, plain bool) string {
 
 func (w *writer) layerCount() (n int) {
 	for i := range w.layer {
-		if !w.layer[i].shared {
+		if !w.layer[i].shared && !w.layer[i].unused {
 			n++
 		}
 	}
@@ -270,7 +274,10 @@ func isCleanName(name string) bool {
 // a millimetre.
 func look(r drawing.Role, st drawing.Style) (colour, weight int) {
 	colour = colourNarrow
-	if r == drawing.RoleText || r.Wide() {
+	switch {
+	case r == drawing.RoleFinding:
+		colour = colourFinding
+	case r == drawing.RoleText || r.Wide():
 		colour = colourWide
 	}
 	return colour, lineWeight(st.Width(r))

@@ -2,6 +2,7 @@ package dxfout
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -182,4 +183,20 @@ func TestAnyLayers(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestFindings: a file has the layer of findings only where it has findings,
+// in red.
+func TestFindings(t *testing.T) {
+	plain := sample()
+	require.NotContains(t, string(encoded(t, plain)), "FINDINGS")
+	marked := *plain
+	marked.Items = append(slices.Clip(marked.Items), d.Item{Role: d.RoleFinding, Shape: d.Circle{Radius: 4}})
+	for _, file := range [][]byte{encoded(t, &marked), encodedPlain(t, plainOf(&marked))} {
+		text := string(file)
+		i := strings.Index(text, "  2\r\nFINDINGS\r\n 70\r\n0\r\n 62\r\n1\r\n")
+		require.Positive(t, i, "the layer, in colour 1")
+		require.Contains(t, text[i:], "\r\nCIRCLE\r\n", "and the circle after it")
+		require.Contains(t, text[i+10:], "FINDINGS")
+	}
 }

@@ -107,7 +107,7 @@ func (w *writer) plainLayers() {
 	w.lit(plainLayerZero)
 	for i := range w.layer {
 		l := &w.layer[i]
-		if l.shared {
+		if l.shared || l.unused {
 			continue
 		}
 		w.flush()

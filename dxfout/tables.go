@@ -157,7 +157,7 @@ func (w *writer) layers() {
 	w.lit(layerZero)
 	for r := range w.layer {
 		l := &w.layer[r]
-		if l.shared {
+		if l.shared || l.unused {
 			continue
 		}
 		w.record("  0\r\nLAYER\r\n  5\r\n", handleFirstLayer+uint64(r), "2", "AcDbLayerTableRecord")

@@ -37,7 +37,7 @@ func (w *writer) page(picture *paint.Picture, pg paint.Page) {
 	w.file.AddPageFormat("P", fpdf.SizeType{Wd: pg.Width * pointsPerMM, Ht: w.height})
 	for r := range picture.Layers {
 		if l := &picture.Layers[r]; !l.Empty() {
-			w.layer(l)
+			w.layer(drawing.Role(r), l)
 		}
 	}
 }
@@ -53,7 +53,12 @@ func (w *writer) flush() {
 	}
 }
 
-func (w *writer) layer(l *paint.Layer) {
+func (w *writer) layer(r drawing.Role, l *paint.Layer) {
+	red, green, blue := r.RGB()
+	coloured := red|green|blue != 0
+	if coloured {
+		w.colour(red, green, blue)
+	}
 	w.num(l.Width * pointsPerMM)
 	w.lit(" w\n")
 	for i := range l.Strokes {
@@ -66,7 +71,21 @@ func (w *writer) layer(l *paint.Layer) {
 	for i := range l.Texts {
 		w.text(&l.Texts[i])
 	}
+	if coloured {
+		w.colour(0, 0, 0)
+	}
 	w.flush()
+}
+
+// colour sets the colour of lines, areas and text.
+func (w *writer) colour(red, green, blue uint8) {
+	for _, operator := range [2]string{"RG\n", "rg\n"} {
+		for _, c := range [3]uint8{red, green, blue} {
+			w.num(float64(c) / 255)
+			w.lit(" ")
+		}
+		w.lit(operator)
+	}
 }
 
 func (w *writer) stroke(s *paint.Stroke) {

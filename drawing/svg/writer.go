@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"fmt"
 	"strconv"
 	"unicode/utf8"
 
@@ -60,12 +61,17 @@ func (w *writer) file(e Encoder, p *paint.Picture) {
 func (w *writer) layer(r drawing.Role, l *paint.Layer) {
 	w.lit(`<g class="` + r.String() + `" stroke-width="`)
 	w.num(l.Width)
+	colour := "#000"
+	if red, green, blue := r.RGB(); red|green|blue != 0 {
+		colour = fmt.Sprintf("#%02x%02x%02x", red, green, blue)
+		w.lit(`" stroke="` + colour)
+	}
 	w.lit("\">\n")
 	for i := range l.Strokes {
 		w.stroke(&l.Strokes[i])
 	}
 	if len(l.Fills)+len(l.Texts) > 0 {
-		w.lit("<g fill=\"#000\" fill-rule=\"evenodd\" stroke=\"none\">\n")
+		w.lit("<g fill=\"" + colour + "\" fill-rule=\"evenodd\" stroke=\"none\">\n")
 		for _, p := range l.Fills {
 			w.path(p)
 			w.lit("\"/>\n")

@@ -44,7 +44,7 @@ func Add(d *yofu.Drawing, dr *drawing.Drawing, m dxfout.LayerMap) error {
 	if err := a.checkHatches(dr); err != nil {
 		return err
 	}
-	if err := a.tables(d, &m); err != nil {
+	if err := a.tables(d, &m, dr.Uses(drawing.RoleFinding)); err != nil {
 		return err
 	}
 	for i := range dr.Views {
@@ -112,9 +112,13 @@ func (a *adder) checkHatches(dr *drawing.Drawing) error {
 	return check(-1, dr.Items, drawing.Transform{})
 }
 
-// tables makes the layers, line types and the text style that are not there.
-func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap) error {
+// tables makes the layers, line types and the text style that are not there;
+// that of findings only where there are any.
+func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap, finding bool) error {
 	for r := range drawing.RoleCount {
+		if r == drawing.RoleFinding && !finding {
+			continue
+		}
 		l := m.Layer(r, a.style)
 		layer, err := d.Layer(l.Name, false)
 		if err != nil {
