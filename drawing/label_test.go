@@ -65,7 +65,7 @@ func TestLabelsSay(t *testing.T) {
 		{Label{Quantity: ruled, Reference: true}, "(12.8)", "(12,8)", "(0.8D)", "(T)"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol}, "Ø12.8", "Ø12,8", "Ø0.8D", "ØT"},
 		{Label{Quantity: ruled, Symbol: RadiusSymbol}, "R12.8", "R12,8", "R0.8D", "RT"},
-		{Label{Quantity: Quantity{Letter: "R", Rule: rule.MustParse("D"), Value: 20, Status: Published}, Symbol: RadiusSymbol}, "R20", "R20", "RD", "R"},          // not RR
+		{Label{Quantity: Quantity{Letter: "R", Rule: rule.MustParse("D"), Value: 20, Status: Published}, Symbol: RadiusSymbol}, "R20", "R20", "RD", "R"},         // not RR
 		{Label{Quantity: Quantity{Letter: "Rd", Rule: rule.MustParse("0.7D"), Value: 14, Status: Published}, Symbol: RadiusSymbol}, "R14", "R14", "R0.7D", "Rd"}, // nor RRd
 		{Label{Quantity: Quantity{Letter: "k", Rule: rule.MustParse("max(0.1D, 2.5)"), Value: 2.5}}, "2.5", "2,5", "max(0.1D, 2.5)", "k"},
 		{Label{Quantity: ruled, Symbol: DiameterSymbol, Reference: true}, "(Ø12.8)", "(Ø12,8)", "(Ø0.8D)", "(ØT)"},

@@ -346,6 +346,8 @@ func TestPlainText(t *testing.T) {
 	}
 	require.Equal(t, "M20 x 90, %%c16 %%p0.1, 45%%d, \xb5m\xb2", say("M20 × 90, Ø16 ±0.1, 45°, µm²"))
 	require.Equal(t, `5-6, "it's" 7"`, say("5–6, “it’s” 7″"))
+	// The signs of rules as one types them, and as rules are read.
+	require.Equal(t, "2sqrt(R\xb2 - i\xb2), 2.5P ~ 6.3, pi/4 D\xb2", say("2√(R² - i²), 2.5P ≈ 6.3, π/4 D²"))
 	require.Equal(t, `\U +00D8`, say(`\U+00D8`), "no code where the file has none")
 	require.Equal(t, "%%%%%% %%%%%%c", say("%% %%c"))
 }

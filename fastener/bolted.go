@@ -193,7 +193,7 @@ func (a Bolted) Designation() string {
 func titleOf(f Fastener) string {
 	words := strings.Fields(f.Designation())
 	for i, w := range words {
-		if i > 0 && (w == "for" || strings.ToUpper(w) == w) {
+		if i > 0 && (w == "for" || strings.ToUpper(w) == w && w != "C,") {
 			words = words[:i]
 			break
 		}

@@ -1,7 +1,6 @@
 package fastener
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -115,17 +114,6 @@ func standardPrefix(b Basis, t thread.Thread, coarse, fine string) string {
 func standardName(edition string) string {
 	name, _, _ := strings.Cut(edition, ":")
 	return name
-}
-
-// forKind returns the error of a part as one of the kind that is made of it.
-func forKind(kind string, err error) error {
-	var fe *FieldError
-	if errors.As(err, &fe) {
-		e := *fe
-		e.Kind = kind
-		return &e
-	}
-	return err
 }
 
 // A tableRow is a row of a standard's table.

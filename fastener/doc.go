@@ -18,9 +18,21 @@
 // across flats agree only at D = 12.9 mm), Governs says which one is kept, and
 // the other size follows from it.
 //
+// On basis Standard the width across flats governs: standards state it, and across
+// corners a least size for inspection alone, which is listed as one. Rules are
+// expressions of package rule: the value of a size is that of its rule, to the
+// last digit. Rules puts rules of one's own in the place of those here; what
+// follows from others, what a standard states, and the figures of the thread stay
+// as they are.
+//
+// Lengths that ISO 888 does not list are drawn, and the source of the length says
+// so. A size, a pitch or a form that is not held here of a standard is refused with
+// those that are held; nothing here says that a standard lacks it.
+//
 // Some kinds have one basis only; KindInfo.Options says so. Of many kinds a
 // part of the sizes is common practice or from memory: each Quantity says it of
-// itself, in its Status and its Source.
+// itself, in its Status and its Source. Editions says which editions the figures
+// are of, and Superseded which of them have successors.
 //
 // # Coordinates
 //

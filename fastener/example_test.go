@@ -5,6 +5,7 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/fastener"
+	"boltplate/rule"
 	"boltplate/thread"
 )
 
@@ -100,4 +101,34 @@ func ExampleNew() {
 	fmt.Println(err)
 	// Output:
 	// hexbolt: no such kind; did you mean hex-bolt?
+}
+
+func ExampleNewRules() {
+	own, err := fastener.NewRules(rule.Set{Name: "Ostlemere technical school", Entries: []rule.Entry{
+		{Of: "hex-bolt", Letter: "head thickness", Rule: "0.75D"},
+		{Of: "hexagons", Letter: "W", Rule: "1.5D + 3"}, // governs now
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bolt := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90, Extra: fastener.Extra{Rules: own}}
+	qs, err := bolt.Quantities()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, q := range qs {
+		if q.Letter == "A" || q.Set != "" {
+			fmt.Printf("%s = %s = %s %s\n", q.Letter, q.RuleText(), drawing.FormatValue(q.Value, false), q.Unit)
+		}
+	}
+
+	_, err = fastener.NewRules(rule.Set{Name: "a slip", Entries: []rule.Entry{{Of: "hex-bolt", Letter: "head thicknes", Rule: "0.75D"}}})
+	fmt.Println(err)
+	// Output:
+	// A = W/cos 30° = 38.11 mm
+	// W = 1.5D + 3 = 33 mm
+	// T = 0.75D = 15 mm
+	// hex-bolt: head thicknes: no such letter or name; did you mean head thickness?
 }

@@ -14,6 +14,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/dxfout"
 	"boltplate/fastener"
+	"boltplate/rule"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/require"
@@ -97,6 +98,11 @@ func goldenDrawings() []golden {
 		{"spring-washer", fastener.SpringWasher{Thread: m20}, pictorial(views(nil))},
 		{"bolted-lock", fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.LockNut{Thread: m20}, Washer: fastener.SpringWasher{Thread: m20}, Grip: 75}, pictorial(views(nil))},
 		{"washer", fastener.Washer{Thread: m20, Basis: fastener.Standard}, fastener.DrawOptions{Options: fastener.Options{Hidden: true}}},
+		{"washer-chamfered", fastener.Washer{Thread: m16, Form: fastener.WasherChamfered, Basis: fastener.Standard}, pictorial(views(func(o *fastener.DrawOptions) { o.Style.Scale = 2 }))},
+		{"castle-nut-eight-slots", fastener.CastleNut{Thread: thread.MustParse("M48"), Extra: fastener.Extra{Made: "steel", Finish: "zinc plated"}},
+			pictorial(views(func(o *fastener.DrawOptions) { o.Style.Scale = 0.5; o.Style.Labels = drawing.Rules }))},
+		{"hex-bolt-own-rules", fastener.HexBolt{Thread: m20, Length: 90, Extra: fastener.Extra{Rules: textbook()}},
+			views(func(o *fastener.DrawOptions) { o.Style.Labels = drawing.Letters })},
 		{"stud", fastener.Stud{Thread: m20, Length: 90, Material: thread.CastIron}, withIsometric},
 		{"stud-square", fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, withIsometric},
 		{"stud-collar", fastener.Stud{Thread: m16, Length: 80, Neck: fastener.NeckCollar, Material: thread.Aluminium}, withIsometric},
@@ -110,6 +116,16 @@ func goldenDrawings() []golden {
 		{"bolted-square", fastener.Bolted{Bolt: fastener.SquareBolt{Thread: m20, Length: 110, SquareNeck: true}, Nut: fastener.SquareNut{Thread: m20}, Grip: 75},
 			fastener.DrawOptions{Caption: []fastener.CaptionLine{{Tag: "MARK", Prompt: "Mark", Text: "HS-01"}, {Tag: "QUANTITY", Prompt: "Quantity", Text: "8 off"}}}},
 	}
+}
+
+// textbook returns the two rules of the customary textbooks for hexagons.
+func textbook() *fastener.Rules {
+	r, err := fastener.NewRules(rule.Set{Name: "textbook", Entries: []rule.Entry{
+		{Of: "hexagons", Letter: "W", Rule: "1.5D + 3"}, {Of: "hexagons", Letter: "R", Rule: "1.5D"}}})
+	if err != nil {
+		panic(err)
+	}
+	return r
 }
 
 // TestGolden compares the drawings of each kind with files that were looked

@@ -15,7 +15,6 @@ type widths struct {
 	flatsGovern    bool
 	angle          drawing.Quantity // of the chamfer
 	arc            drawing.Quantity // of the chamfer in the three-face view, where that is given; else zero
-	slope          float64          // of the chamfer: the tangent of its angle
 }
 
 func cosHalf(n int) float64 { return math.Cos(math.Pi / float64(n)) }

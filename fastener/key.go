@@ -18,6 +18,8 @@ type key struct {
 
 type keyRow struct{ letter, name, says string }
 
+func (r keyRow) texts() [3]string { return [3]string{r.letter, r.name, r.says} }
+
 // keyOf returns the key to what views say, where they say letters or rules.
 func keyOf(views []drawing.View, qs []drawing.Quantity, st drawing.Style) []keyRow {
 	k := &key{w: newWording(qs), labels: st.Labels, comma: st.DecimalComma}
@@ -108,25 +110,29 @@ func addKey(d *drawing.Drawing, rows []keyRow, box drawing.Rect) drawing.Rect {
 		return box
 	}
 	h := d.Style.Part(d.Style.Height())
-	var columns [3]float64
-	for _, r := range rows {
-		for i, text := range [3]string{r.letter, r.name, r.says} {
-			columns[i] = max(columns[i], drawing.TextWidth(text, h))
+	width := func(rows []keyRow) (columns [3]float64, all float64) {
+		for _, r := range rows {
+			for i, text := range r.texts() {
+				columns[i] = max(columns[i], d.Style.TextWidth(text, h))
+			}
 		}
+		return columns, columns[0] + columns[1] + columns[2] + 2*keyColumn*h
 	}
-	width := columns[0] + columns[1] + columns[2] + 2*keyColumn*h
-	blocks := max(1, int((box.Dx()+keyBlock*h)/(width+keyBlock*h)))
-	lines := (len(rows) + blocks - 1) / blocks
-	top := box.Min.Y - d.Style.Part(12)
-	out := box
-	for i, r := range rows {
-		x, y := box.Min.X+float64(i/lines)*(width+keyBlock*h), top-float64(i%lines)*keyLine*h
-		for j, text := range [3]string{r.letter, r.name, r.says} {
-			t := drawing.Text{At: drawing.Pt(x, y), Height: d.Style.Height(), Value: text}
-			d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
-			out = out.Union(t.Bounds(d.Style))
-			x += columns[j] + keyColumn*h
+	_, widest := width(rows)
+	blocks := max(1, int((box.Dx()+keyBlock*h)/(widest+keyBlock*h)))
+	out, left := box, box.Min.X
+	for block := range slices.Chunk(rows, (len(rows)+blocks-1)/blocks) {
+		columns, wide := width(block)
+		for i, r := range block {
+			x, y := left, box.Min.Y-d.Style.Part(12)-float64(i)*keyLine*h
+			for j, text := range r.texts() {
+				t := drawing.Text{At: drawing.Pt(x, y), Height: d.Style.Height(), Value: text}
+				d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
+				out = out.Union(t.Bounds(d.Style))
+				x += columns[j] + keyColumn*h
+			}
 		}
+		left += wide + keyBlock*h
 	}
 	return out
 }

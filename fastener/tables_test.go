@@ -78,9 +78,9 @@ func rowStatus(t testing.TB, r map[string]string) drawing.Status {
 	return drawing.FromMemory
 }
 
-// within checks a quantity against a row: the columns of its value and its least
+// isRow checks a quantity against a row: the columns of its value and its least
 // and greatest limit ("" for none), and the status of the row.
-func within(t testing.TB, q drawing.Quantity, r map[string]string, value, least, most string) {
+func isRow(t testing.TB, q drawing.Quantity, r map[string]string, value, least, most string) {
 	t.Helper()
 	limit := func(column string) float64 {
 		if column == "" {
@@ -112,9 +112,9 @@ func TestHexBoltsOfISO4014(t *testing.T) {
 		d := num(t, r["d"])
 		for _, toHead := range []bool{false, true} { // ISO 4017 has the same heads
 			h := fastener.HexBolt{Thread: coarse(t, d), Length: 10 * d, ToHead: toHead, Basis: fastener.Standard}
-			within(t, quantity(t, h, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
-			within(t, quantity(t, h, "head thickness"), r, "k_nom", "k_min", "k_max")
-			within(t, quantity(t, h, washerFace), r, "dw_min", "dw_min", "")
+			isRow(t, quantity(t, h, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
+			isRow(t, quantity(t, h, "head thickness"), r, "k_nom", "k_min", "k_max")
+			isRow(t, quantity(t, h, washerFace), r, "dw_min", "dw_min", "")
 			acrossCorners(t, h, r)
 		}
 		// b of ISO 4014, where the table has it, in the lengths it is for.
@@ -132,14 +132,14 @@ func TestHexNutsOfISO4032And4035(t *testing.T) {
 		d := num(t, r["d"])
 		full := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard}
 		thin := fastener.HexNut{Thread: coarse(t, d), Basis: fastener.Standard, Thin: true}
-		within(t, quantity(t, full, "nut thickness"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
-		within(t, quantity(t, thin, "nut thickness"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
+		isRow(t, quantity(t, full, "nut thickness"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
+		isRow(t, quantity(t, thin, "nut thickness"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
 		pair := fastener.LockNut{Thread: coarse(t, d), Basis: fastener.Standard}
-		within(t, quantity(t, pair, "thickness of the full nut"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
-		within(t, quantity(t, pair, "thickness of the thin nut"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
+		isRow(t, quantity(t, pair, "thickness of the full nut"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
+		isRow(t, quantity(t, pair, "thickness of the thin nut"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
 		for _, n := range []fastener.HexNut{full, thin} {
-			within(t, quantity(t, n, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
-			within(t, quantity(t, n, washerFace), r, "dw_min", "dw_min", "")
+			isRow(t, quantity(t, n, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
+			isRow(t, quantity(t, n, washerFace), r, "dw_min", "dw_min", "")
 			acrossCorners(t, n, r)
 		}
 	}
@@ -204,9 +204,9 @@ func TestWashersOfISO7089And7090And7091And7093(t *testing.T) {
 		rows[r["standard"]]++
 		name, _, _ := strings.Cut(r["standard"], " (")
 		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Form: forms[r["standard"]], Basis: fastener.Standard}
-		within(t, quantity(t, w, "hole diameter"), r, "d1_min", "d1_min", "")
-		within(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "d2_max")
-		within(t, quantity(t, w, "thickness"), r, "h_nom", "", "")
+		isRow(t, quantity(t, w, "hole diameter"), r, "d1_min", "d1_min", "")
+		isRow(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "d2_max")
+		isRow(t, quantity(t, w, "thickness"), r, "h_nom", "", "")
 		assert.Contains(t, w.Designation(), name+" - ")
 		assert.Contains(t, quantity(t, w, "thickness").Source, name+":")
 	}
@@ -217,16 +217,16 @@ func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "square-head-bolts.csv") {
 		d := num(t, r["d"])
 		b := fastener.SquareBolt{Thread: coarse(t, d), Length: 8 * d, Basis: fastener.Standard}
-		within(t, quantity(t, b, "width across flats"), r, "s_basic", "s_min", "s_basic")
-		within(t, quantity(t, b, "head thickness"), r, "k_basic", "", "")
+		isRow(t, quantity(t, b, "width across flats"), r, "s_basic", "s_min", "s_basic")
+		isRow(t, quantity(t, b, "head thickness"), r, "k_basic", "", "")
 	}
 }
 
 func TestSquareNutsOfDIN557And562(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "din557-562-square-nuts.csv") {
 		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
-		within(t, quantity(t, n, "width across flats"), r, "s", "", "")
-		within(t, quantity(t, n, "nut thickness"), r, "m", "", "")
+		isRow(t, quantity(t, n, "width across flats"), r, "s", "", "")
+		isRow(t, quantity(t, n, "nut thickness"), r, "m", "", "")
 	}
 }
 

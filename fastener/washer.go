@@ -127,7 +127,7 @@ var washers = [washerFormCount]washerStandard{
 		{60, 66, 110, 10, isMemory},
 		{64, 70, 115, 10, isMemory},
 	}),
-	WasherChamfered: washerStandardOf("ISO 7090:2000", "Plain washer, chamfered", []washerRow{
+	WasherChamfered: washerStandardOf("ISO 7090:2000", "Chamfered plain washer", []washerRow{
 		{5, 5.3, 10, 1, isPublished},
 		{6, 6.4, 12, 1.6, isPublished},
 		{8, 8.4, 16, 1.6, isPublished},
@@ -152,7 +152,7 @@ var washers = [washerFormCount]washerStandard{
 		{60, 66, 110, 10, isMemory},
 		{64, 70, 115, 10, isMemory},
 	}),
-	WasherGradeC: washerStandardOf("ISO 7091:2000", "Plain washer, grade C", []washerRow{
+	WasherGradeC: washerStandardOf("ISO 7091:2000", "Plain washer, grade C,", []washerRow{
 		{5, 5.5, 10, 1, isMemory},
 		{6, 6.6, 12, 1.6, isMemory},
 		{8, 9, 16, 1.6, isMemory},
@@ -177,7 +177,7 @@ var washers = [washerFormCount]washerStandard{
 		{60, 66, 110, 10, isMemory},
 		{64, 70, 115, 10, isMemory},
 	}),
-	WasherLarge: washerStandardOf("ISO 7093-1:2000", "Plain washer, large", []washerRow{
+	WasherLarge: washerStandardOf("ISO 7093-1:2000", "Large plain washer", []washerRow{
 		{3, 3.2, 9, 0.8, isMemory},
 		{4, 4.3, 12, 1, isMemory},
 		{5, 5.3, 15, 1, isMemory},

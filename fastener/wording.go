@@ -14,10 +14,18 @@ import (
 type wording struct {
 	qs     []drawing.Quantity
 	system *rule.System // nil where the rules cannot be put in an order
+	solved bool         // system is settled
 }
 
-func newWording(qs []drawing.Quantity) *wording {
-	w := &wording{qs: qs}
+func newWording(qs []drawing.Quantity) *wording { return &wording{qs: qs} }
+
+// solve puts the rules in an order, where that is needed.
+func (w *wording) solve() *rule.System {
+	if w.solved {
+		return w.system
+	}
+	w.solved = true
+	qs := w.qs
 	var given []string
 	var rules []rule.Named
 	for _, q := range qs {
@@ -35,7 +43,7 @@ func newWording(qs []drawing.Quantity) *wording {
 		}
 	}
 	w.system, _ = rule.NewSystem(given, rules)
-	return w
+	return w.system
 }
 
 // quantity returns that of a letter.
@@ -67,14 +75,15 @@ func plain(e *rule.Expr) bool {
 
 // resolved returns the rule of a letter with other rules put into it, or nil.
 func (w *wording) resolved(letter string) *rule.Expr {
-	if w.system == nil {
+	system := w.solve()
+	if system == nil {
 		return nil
 	}
-	e, err := w.system.Inline(letter)
+	e, err := system.Inline(letter)
 	if err != nil {
 		return nil
 	}
-	if own, ok := w.system.Rule(letter); ok && decimals(e) > max(mostDecimals, decimals(own.Rule)) {
+	if own, ok := system.Rule(letter); ok && decimals(e) > max(mostDecimals, decimals(own.Rule)) {
 		return nil
 	}
 	return e
@@ -106,6 +115,9 @@ func decimals(e *rule.Expr) (most int) {
 func (w *wording) rule(letter string, own *rule.Expr, reference bool) *rule.Expr {
 	if own == nil {
 		return nil
+	}
+	if plain(own) && own.Len() <= mostPlain && !reference {
+		return own
 	}
 	full := w.resolved(letter)
 	fits := func(e *rule.Expr, most int) bool {

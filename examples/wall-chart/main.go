@@ -87,6 +87,11 @@ func chart(labels drawing.Labels) sheet.Plate {
 		f.Row, f.Column = 2+i/4, 1+i%4
 		p.Figures = append(p.Figures, f)
 	}
+	if labels == drawing.Rules {
+		// One line for all figures, in place of a key under some of them.
+		p.Style.NoKey = true
+		p.Notes = []string{"D is the diameter, L the length, P the pitch, b the length of the thread and x its run-out, 2.5P."}
+	}
 	return p
 }
 
@@ -94,6 +99,7 @@ func chart(labels drawing.Labels) sheet.Plate {
 // rules, and a key that says what each letter is.
 func proportions() (sheet.Plate, error) {
 	p := plate(drawing.Rules, "Proportions of the hexagon-head bolt", "OL-WC-02")
+	p.Style.NoKey = true // the table is one
 	bolt := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 80}
 	qs, err := bolt.Quantities()
 	if err != nil {

@@ -32,7 +32,7 @@ func TestDemo(t *testing.T) {
 		for _, v := range []any{s.Kind, s.Basis, s.Governs, row.Options.Style.Labels, row.Options.Projection} {
 			seen[fmt.Sprint(v)] = true
 		}
-		for option, word := range map[string]string{"form": s.Form, "neck": s.Neck, "angle": s.Angle, "material": s.Material, "taper": s.Taper, "nut": s.Nut, "washer": s.Washer} {
+		for option, word := range map[string]string{"form": s.Form, "neck": s.Neck, "angle": s.Angle, "material": s.Material, "taper": s.Taper, "widths": s.Widths, "nut": s.Nut, "washer": s.Washer} {
 			seen[option+" "+word], seen[s.Kind+" "+option+" "+word] = true, true
 		}
 		seen[fmt.Sprint("hidden ", row.Options.Hidden)], seen[fmt.Sprint("exact ", row.Options.Exact)] = true, true
@@ -57,7 +57,7 @@ func TestDemo(t *testing.T) {
 	for _, want := range []any{
 		fastener.Proportion, fastener.Standard, fastener.Corners, fastener.Flats, fastener.FirstAngle, fastener.ThirdAngle,
 		drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels,
-		"nut hex", "nut thin", "nut square", "nut castle", "nut cap", "nut wing", "nut lock", "washer plain", "washer spring",
+		"nut hex", "nut thin", "nut square", "nut castle", "nut cap", "nut wing", "nut lock", "washer plain", "washer spring", "washer chamfered", "widths din",
 		"neck square", "neck snug", "neck pin", "neck pin-along", "neck nibs", "neck collar", "angle 60", "taper 1:30",
 		"material steel", "material cast-iron", "material aluminium", "material soft-alloy", "hidden true", "exact true", "section true",
 	} {

@@ -334,11 +334,11 @@ func (r *plateReader) tableFigure(t *figureTable) (sheet.Figure, bool) {
 		r.failAt(t, "kind", "%v", err)
 		return sheet.Figure{}, false
 	}
-	return sheet.Figure{Source: table, Caption: "Sizes of " + row.Fastener.Designation()}, true
+	return sheet.Figure{Source: table.source(), Caption: "Sizes of " + row.Fastener.Designation()}, true
 }
 
 // quantityTable returns the sizes of a fastener as a table.
-func quantityTable(f fastener.Fastener, comma bool) (sheet.Table, error) {
+func quantityTable(f fastener.Fastener, comma bool) (notedTable, error) {
 	t := sheet.Table{Headings: []string{"", "Size", "Rule", "Value"}, Right: []bool{false, false, false, true}, Answer: []bool{false, false, false, true}}
 	qs, err := f.Quantities()
 	for _, q := range qs {
@@ -346,7 +346,63 @@ func quantityTable(f fastener.Fastener, comma bool) (sheet.Table, error) {
 		if q.Unit == drawing.Degree {
 			value += "°"
 		}
-		t.Rows = append(t.Rows, []string{q.Letter, q.Name, q.RuleText(), value})
+		t.Rows = append(t.Rows, []string{q.Letter, q.Name + memoryMark(q), q.RuleText(), value})
 	}
-	return t, err
+	return notedTable{t, tableNotes(qs)}, err
+}
+
+// memoryMark marks a size in a table that is from memory, which the note below
+// says.
+func memoryMark(q drawing.Quantity) string {
+	if q.Status == drawing.FromMemory {
+		return " *"
+	}
+	return ""
+}
+
+// tableNotes returns what stands below a table of sizes.
+func tableNotes(qs []drawing.Quantity) []string {
+	var sets, out []string
+	for _, q := range qs {
+		if q.Set != "" && !slices.Contains(sets, q.Set) {
+			sets = append(sets, q.Set)
+		}
+	}
+	if len(sets) > 0 {
+		out = append(out, "Rules: "+strings.Join(sets, ", "))
+	}
+	if slices.ContainsFunc(qs, func(q drawing.Quantity) bool { return q.Status == drawing.FromMemory }) {
+		out = append(out, "* from memory, unverified")
+	}
+	return out
+}
+
+// A notedTable is a table with notes below it.
+type notedTable struct {
+	table sheet.Table
+	notes []string
+}
+
+// source returns the table for a sheet.
+func (t notedTable) source() sheet.Source {
+	if len(t.notes) == 0 {
+		return t.table
+	}
+	return t
+}
+
+// Draw returns the table with its notes, in one drawing.
+func (t notedTable) Draw(st drawing.Style) (*drawing.Drawing, error) { return sheet.Compact(t, st) }
+
+// Content returns the table and its notes as blocks of a sheet.
+func (t notedTable) Content(drawing.Style) (*sheet.Content, error) {
+	return &sheet.Content{Blocks: t.blocks()}, nil
+}
+
+func (t notedTable) blocks() []sheet.Block {
+	out := []sheet.Block{t.table}
+	if len(t.notes) > 0 {
+		out = append(out, sheet.Paragraph{Lines: t.notes})
+	}
+	return out
 }

@@ -15,7 +15,7 @@ import (
 // what the letters measure.
 type tabulated struct {
 	figure fastener.Figure
-	table  sheet.Table
+	table  notedTable
 }
 
 // Draw returns the figure with its table below it, in one drawing.
@@ -23,12 +23,12 @@ func (t tabulated) Draw(st drawing.Style) (*drawing.Drawing, error) { return she
 
 // Content returns the figure and the table as blocks of a sheet.
 func (t tabulated) Content(st drawing.Style) (*sheet.Content, error) {
-	st.Labels = drawing.Letters
+	st.Labels, st.NoKey = drawing.Letters, true // the table is the key
 	d, err := t.figure.Draw(st)
 	if err != nil {
 		return nil, err
 	}
-	return &sheet.Content{Drawing: d, Blocks: []sheet.Block{t.table}}, nil
+	return &sheet.Content{Drawing: d, Blocks: t.table.blocks()}, nil
 }
 
 // tabulatedFigure reads kind with sizes, a list of designations.
@@ -68,8 +68,8 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 		return sheet.Figure{}, false
 	}
 	name, sizes := common(all)
-	for i := range table.Rows {
-		table.Rows[i][0] = sizes[i]
+	for i := range table.table.Rows {
+		table.table.Rows[i][0] = sizes[i]
 	}
 	return sheet.Figure{Source: tabulated{figure, table}, Caption: name}, true
 }
@@ -79,6 +79,9 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 func common(all []fastener.Fastener) (name string, rest []string) {
 	first := all[0].Designation()
 	n := strings.LastIndex(first, " M") + 1
+	if n == 0 { // a washer is named by the number alone
+		n = strings.LastIndex(first, " ") + 1
+	}
 	for _, f := range all {
 		if d := f.Designation(); n > len(d) || d[:n] != first[:n] {
 			n = 0
@@ -92,17 +95,18 @@ func common(all []fastener.Fastener) (name string, rest []string) {
 
 // sizeTable returns a table of the letters of a figure, a row for each fastener.
 // A rule that all of them have stands in the head of its column.
-func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (sheet.Table, error) {
+func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (notedTable, error) {
 	letters, err := shownLetters(shown)
 	if err != nil {
-		return sheet.Table{}, err
+		return notedTable{}, err
 	}
 	t := sheet.Table{Headings: []string{"Size"}, Right: []bool{false}, Answer: []bool{false}}
 	rules := make([][]string, len(letters))
+	var tabled []drawing.Quantity
 	for _, f := range all {
 		qs, err := f.Quantities()
 		if err != nil {
-			return t, err
+			return notedTable{}, err
 		}
 		cells := []string{f.Designation()}
 		for i, letter := range letters {
@@ -112,6 +116,8 @@ func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (shee
 				if qs[j].Unit == drawing.Degree {
 					value += "°"
 				}
+				value += strings.TrimSpace(memoryMark(qs[j]))
+				tabled = append(tabled, qs[j])
 				rules[i] = append(rules[i], qs[j].RuleText())
 			}
 			cells = append(cells, value)
@@ -125,7 +131,7 @@ func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (shee
 		}
 		t.Headings, t.Right, t.Answer = append(t.Headings, head), append(t.Right, true), append(t.Answer, true)
 	}
-	return t, nil
+	return notedTable{t, tableNotes(tabled)}, nil
 }
 
 // shownLetters returns the letters that the dimensions of a figure say, in the
