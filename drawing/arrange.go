@@ -70,6 +70,9 @@ func (a *arranger) straight(indices []int) {
 		switch d := a.items[i].Shape.(type) {
 		case Linear:
 			b.linear, b.span, b.group = d, d.span(), otherSides+len(faced)-1-sideIndex(d.Side)
+			if d.Turn != 0 {
+				b.group = slanting
+			}
 		case Aligned:
 			b.span, b.group = d.To.Sub(d.From).Len(), slanting
 		case Angular:
@@ -112,6 +115,9 @@ func (a *arranger) placeGroup(bodies []body) {
 	}
 	for n := range bodies {
 		switch s := a.items[bodies[n].item].Shape.(type) {
+		case Linear:
+			a.placeTurned(&s)
+			a.items[bodies[n].item].Shape = s
 		case Aligned:
 			a.placeAligned(&s)
 			a.items[bodies[n].item].Shape = s
@@ -190,8 +196,12 @@ func newArranger(items []Item, st Style, dimensions int) *arranger {
 	return a
 }
 
-// begin starts a search.
-func (a *arranger) begin() { a.lowest = math.Inf(1) }
+// begin starts a search. It keeps nothing where no candidate has a cost that
+// is a number.
+func (a *arranger) begin() {
+	a.lowest = math.Inf(1)
+	a.kept.reset()
+}
 
 // better reports whether the candidate in next, whose cost before that of its
 // lines is given, is the cheapest so far, and keeps it if it is.

@@ -65,13 +65,19 @@ func bounds(s Shape) Rect {
 	case Polyline:
 		return vertexBounds(s.Vertices, s.Closed)
 	case Hatch:
-		r := EmptyRect()
-		for _, l := range s.Loops {
-			r = r.Union(vertexBounds(l, true))
-		}
-		return r
+		return loopBounds(s.Loops)
+	case Cover:
+		return loopBounds(s.Loops)
 	}
 	return EmptyRect()
+}
+
+func loopBounds(loops [][]Vertex) Rect {
+	r := EmptyRect()
+	for _, l := range loops {
+		r = r.Union(vertexBounds(l, true))
+	}
+	return r
 }
 
 // Bounds returns the extent of l.
@@ -158,6 +164,9 @@ func (t Text) Box(st Style) [4]Point {
 	s, c := plane.Sincos(t.Angle)
 	u, n := Point{c, s}, Point{-s, c}
 	left := t.At
+	if t.Hang {
+		left = left.Sub(n.Mul(h))
+	}
 	switch t.Align {
 	case AlignCentre:
 		left = left.Sub(u.Mul(w / 2))
@@ -181,16 +190,8 @@ func (t Text) Bounds(st Style) Rect {
 // included.
 func (d Drawing) Bounds() Rect {
 	r := EmptyRect()
-	for _, p := range d.Views {
-		// Paper sizes in the view are in drawing units divided by its scale.
-		st := d.Style
-		st.Scale = d.Style.PaperScale() * orDefault(p.Scale, 1)
-		b := p.View.Bounds(st)
-		if b.Empty() {
-			continue
-		}
-		t := p.Transform()
-		r = r.Including(t.Point(b.Min)).Including(t.Point(b.Max))
+	for i := range d.Views {
+		r = r.Union(d.Views[i].Bounds(d.Style))
 	}
 	for i := range d.Items {
 		if t, ok := d.Items[i].Shape.(Text); ok {

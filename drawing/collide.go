@@ -281,51 +281,21 @@ func (a *arranger) edgesOfView() []stroke {
 
 // eachChord calls f for pieces that roughly follow a curve.
 func eachChord(s Shape, f func(p, q Point)) {
-	const pieces = 12
-	curve := func(at func(k float64) Point) {
-		last := at(0)
-		for i := range pieces {
-			next := at(float64(i+1) / pieces)
-			f(last, next)
-			last = next
-		}
-	}
-	arc := func(c Arc) {
-		sweep := plane.Sweep(c.Start, c.End)
-		curve(func(k float64) Point { return c.Center.Add(Polar(c.Radius, c.Start+k*sweep)) })
-	}
-	chain := func(vs []Vertex, closed bool) {
-		for i, v := range vs {
-			if i+1 == len(vs) && !closed {
-				return
-			}
-			next := vs[(i+1)%len(vs)].Point
-			if c, ok := BulgeArc(v, next); ok {
-				arc(c)
-			} else {
-				f(v.Point, next)
-			}
+	const rough = 0.2
+	var buf [64]Point
+	each := func(ps []Point) {
+		for i := 1; i < len(ps); i++ {
+			f(ps[i-1], ps[i])
 		}
 	}
 	switch s := s.(type) {
 	case Line:
 		f(s.From, s.To)
-	case Arc:
-		arc(s)
-	case Circle:
-		arc(Arc{s.Center, s.Radius, 0, 360})
-	case Ellipse:
-		sweep := plane.Sweep(s.Start, s.End)
-		curve(func(k float64) Point { return s.At(s.Start + k*sweep) })
-	case Conic:
-		curve(func(k float64) Point {
-			return Point(plane.Conic(s.From.vec(), s.Control.vec(), s.To.vec(), s.Weight, k))
-		})
-	case Polyline:
-		chain(s.Vertices, s.Closed)
-	case Hatch:
-		for _, l := range s.Loops {
-			chain(l, true)
+	case Arc, Circle, Ellipse, Conic:
+		each(flattener{rough}.curve(buf[:0], s))
+	case Polyline, Hatch:
+		for _, ps := range Flatten(s, rough) {
+			each(ps)
 		}
 	}
 }

@@ -172,10 +172,25 @@ func (x *Expansion) arrow(p *pen, tip, u Point) {
 // The following draw a dimension whose label has the given width.
 
 func (x *Expansion) linear(p *pen, d *Linear, width float64) {
+	if d.Turn != 0 {
+		x.turnedLinear(p, d, width)
+		return
+	}
 	a, b, text := Point{d.From.X, d.At}, Point{d.To.X, d.At}, Point{d.TextAt, d.At}
 	if d.Side.Vertical() {
 		a, b, text = Point{d.At, d.From.Y}, Point{d.At, d.To.Y}, Point{d.At, d.TextAt}
 	}
+	x.measured(p, d, a, b, text, width)
+}
+
+// turnedLinear draws a linear dimension whose axes are turned.
+func (x *Expansion) turnedLinear(p *pen, d *Linear, width float64) {
+	a, b := d.Measured()
+	x.measured(p, d, a, b, d.world(d.onLine(d.TextAt)), width)
+}
+
+// measured draws a linear dimension with its dimension line from a to b.
+func (x *Expansion) measured(p *pen, d *Linear, a, b, text Point, width float64) {
 	if !d.HideFrom {
 		x.extension(p, d.From, a)
 	}

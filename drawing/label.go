@@ -76,20 +76,21 @@ func (l Label) resolved(st Style) Label {
 // full returns the label with its parentheses and the symbols that are
 // characters.
 func (l Label) full() string {
-	if l.line != "" {
-		return l.line
-	}
-	s := l.Text
+	before, after := "", ""
 	switch l.Symbol {
 	case DiameterSymbol:
-		s = "Ø" + s
+		before = "Ø"
 	case RadiusSymbol:
-		s = "R" + s
+		before = "R"
 	}
 	if l.Reference {
-		s = "(" + s + ")"
+		before, after = [...]string{"(", "(R", "(Ø"}[len(before)], ")" // Ø is two bytes
 	}
-	return s
+	if n, m := len(before), len(l.line)-len(after); n+len(l.Text) == m &&
+		l.line[:n] == before && l.line[n:m] == l.Text && l.line[m:] == after {
+		return l.line
+	}
+	return before + l.Text + after
 }
 
 // Relabel returns a dimension with another label, and any other shape as it is.

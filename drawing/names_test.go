@@ -7,10 +7,10 @@ import (
 )
 
 func TestNames(t *testing.T) {
-	for d, want := range []string{"front", "side", "head", "point", "isometric", "unknown direction"} {
+	for d, want := range []string{"front", "side", "head", "point", "isometric", "unknown view"} {
 		assert.Equal(t, want, Direction(d).String())
 	}
-	for l, want := range []string{"numbers", "rules", "letters", "none", "blank", "unknown labels"} {
+	for l, want := range []string{"numbers", "rules", "letters", "none", "blank", "unknown way to label"} {
 		assert.Equal(t, want, Labels(l).String())
 	}
 	for r, want := range []string{"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding", "unknown role"} {

@@ -5,17 +5,18 @@ import "boltplate/rule"
 // A Quantity is one dimension of a part with the working behind it: what it is
 // called, which rule made it, and where the rule comes from.
 type Quantity struct {
-	Letter string     // as on the drawing, such as "W"
-	Name   string     // the trade's name in full, such as "width across flats"
-	Rule   *rule.Expr // such as 1.5D + 3; nil for a size that was stated or is read from a table
-	Value  float64    // in Unit; that of Rule, to the last digit
-	Unit   Unit
-	Source string // the standard, the book, or the nature of the rule
-	Status Status
-	Set    string // the rules of one's own that Rule is of, by the name of the set; "" for others
+	Letter string     `json:"letter"`         // as on the drawing, such as "W"
+	Name   string     `json:"name"`           // the trade's name in full, such as "width across flats"
+	Rule   *rule.Expr `json:"rule,omitempty"` // such as 1.5D + 3; nil for a size that was stated or is read from a table
+	Value  float64    `json:"value"`          // in Unit; that of Rule, to the last digit
+	Unit   Unit       `json:"unit"`
+	Source string     `json:"source"` // the standard, the book, or the nature of the rule
+	Status Status     `json:"status"`
+	Set    string     `json:"set,omitzero"` // the rules of one's own that Rule is of, by the name of the set; "" for others
 	// Min and Max are the limits that a standard states; 0 where it states
 	// none, or none is held.
-	Min, Max float64
+	Min float64 `json:"min,omitzero"`
+	Max float64 `json:"max,omitzero"`
 }
 
 // RuleText returns the rule as it is written, "table" for a size that is read
@@ -39,17 +40,6 @@ const (
 	Degree
 	One // a ratio or a count
 )
-
-// String returns "mm", "deg" or "1".
-func (u Unit) String() string {
-	switch u {
-	case Degree:
-		return "deg"
-	case One:
-		return "1"
-	}
-	return "mm"
-}
 
 // A Status says how far the value of a quantity can be trusted.
 type Status = rule.Status

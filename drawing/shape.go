@@ -6,6 +6,7 @@ package drawing
 //	Line, Arc, Circle, Ellipse, Conic, Polyline    curves
 //	Text                                           a line of text
 //	Hatch                                          a hatched or filled area
+//	Cover                                          an area that hides what is behind it
 //	Linear, Aligned, Diameter, Radius, Angular, Leader    dimensions
 //
 // Shapes are plain values. Coordinates and radii are millimetres of the part;
@@ -15,20 +16,24 @@ package drawing
 type Shape interface{ isShape() }
 
 // A Line is a straight line between two points.
-type Line struct{ From, To Point }
+type Line struct {
+	From Point `json:"from"`
+	To   Point `json:"to"`
+}
 
 // An Arc is a part of a circle, drawn counter-clockwise from the angle Start
 // to the angle End (degrees).
 type Arc struct {
-	Center     Point
-	Radius     float64
-	Start, End float64
+	Center Point   `json:"centre"`
+	Radius float64 `json:"radius"`
+	Start  float64 `json:"start"`
+	End    float64 `json:"end"`
 }
 
 // A Circle is a whole circle.
 type Circle struct {
-	Center Point
-	Radius float64
+	Center Point   `json:"centre"`
+	Radius float64 `json:"radius"`
 }
 
 // An Ellipse is a whole ellipse or, where End differs from Start, the part of
@@ -36,10 +41,11 @@ type Circle struct {
 // (degrees: the point is Center + Major cos t + Minor sin t, where Minor is
 // Major turned by +90 degrees and multiplied by Ratio).
 type Ellipse struct {
-	Center     Point
-	Major      Point   // half the major axis, from the centre
-	Ratio      float64 // minor to major axis, above 0 and at most 1
-	Start, End float64
+	Center Point   `json:"centre"`
+	Major  Point   `json:"major"` // half the major axis, from the centre
+	Ratio  float64 `json:"ratio"` // minor to major axis, above 0 and at most 1
+	Start  float64 `json:"start,omitzero"`
+	End    float64 `json:"end,omitzero"`
 }
 
 // A Conic is a part of a conic section as a rational quadratic curve:
@@ -49,8 +55,10 @@ type Ellipse struct {
 // A Weight above 1 makes a hyperbola, 1 a parabola, below 1 an ellipse. The
 // true edge of a chamfered hexagon is a Conic.
 type Conic struct {
-	From, Control, To Point
-	Weight            float64
+	From    Point   `json:"from"`
+	Control Point   `json:"control"`
+	To      Point   `json:"to"`
+	Weight  float64 `json:"weight"`
 }
 
 // A Vertex is a corner of a Polyline. Bulge bends the segment that starts
@@ -63,8 +71,8 @@ type Vertex struct {
 
 // A Polyline is a chain of straight and circular segments.
 type Polyline struct {
-	Vertices []Vertex
-	Closed   bool
+	Vertices []Vertex `json:"vertices"`
+	Closed   bool     `json:"closed,omitzero"`
 }
 
 // Align says which point of a text stands at its position.
@@ -78,22 +86,30 @@ const (
 )
 
 // A Text is one line of text. At is on the base line, at the left, in the
-// middle or at the right as Align says.
+// middle or at the right as Align says, or with Hang at the top of the capitals.
 type Text struct {
-	At     Point
-	Height float64 // of a capital letter, mm on paper; 0 means the style's
-	Angle  float64 // of the base line, degrees
-	Align  Align
-	Value  string
+	At     Point   `json:"at"`
+	Height float64 `json:"height,omitzero"` // of a capital letter, mm on paper; 0 means the style's
+	Angle  float64 `json:"angle,omitzero"`  // of the base line, degrees
+	Align  Align   `json:"align,omitzero"`
+	Hang   bool    `json:"hang,omitzero"` // the text hangs below At
+	Value  string  `json:"value"`
 }
 
 // A Hatch is an area filled with parallel lines, or solidly. Each loop is
 // closed; a point is inside if it is inside an odd number of loops.
 type Hatch struct {
-	Loops   [][]Vertex
-	Angle   float64 // of the lines, degrees
-	Spacing float64 // between the lines, mm on paper
-	Solid   bool
+	Loops   [][]Vertex `json:"loops"`
+	Angle   float64    `json:"angle,omitzero"`   // of the lines, degrees
+	Spacing float64    `json:"spacing,omitzero"` // between the lines, mm on paper
+	Solid   bool       `json:"solid,omitzero"`
+}
+
+// A Cover is an area in which nothing is seen of what was drawn before it: of
+// the items before it in its view, and of the views before that. Each loop is
+// closed and covers by itself. Its role has no meaning.
+type Cover struct {
+	Loops [][]Vertex `json:"loops"`
 }
 
 func (Line) isShape()     {}
@@ -104,6 +120,7 @@ func (Conic) isShape()    {}
 func (Polyline) isShape() {}
 func (Text) isShape()     {}
 func (Hatch) isShape()    {}
+func (Cover) isShape()    {}
 
 func (Linear) isShape()   {}
 func (Aligned) isShape()  {}
@@ -131,18 +148,6 @@ const (
 	RoleFinding               // 01.1 what is marked as wrong in a drawing, in red
 	RoleCount                 // how many roles there are; not a role
 )
-
-var roleNames = [RoleCount]string{
-	"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding",
-}
-
-// String returns the name of the role in lower case, such as "outline".
-func (r Role) String() string {
-	if r < RoleCount {
-		return roleNames[r]
-	}
-	return "unknown role"
-}
 
 // Wide reports whether the role is drawn with the wide line of the line group.
 func (r Role) Wide() bool { return r == RoleOutline || r == RoleCutting || r == RoleFrame }

@@ -41,9 +41,9 @@ func (s *spot) touches(angle float64) bool {
 	return true
 }
 
-// A claim is what a placed leader takes up: its label, and its lines from one
+// A claim is what a placed leader takes up: its labels and its lines from one
 // index to the other.
-type claim struct{ label, from, to int }
+type claim struct{ labels, lines [2]int }
 
 // shelved places the leaders, the diameters and the radii. Where one is in the
 // way of another, each in turn looks for a better place.
@@ -59,9 +59,9 @@ func (a *arranger) shelved(indices []int) {
 			} else {
 				a.drop(claims[n])
 			}
-			claims[n] = claim{len(a.labels), len(a.lines), 0}
+			labels, lines := len(a.labels), len(a.lines)
 			a.items[i].Shape = a.placeShelved(wanted[n])
-			claims[n].to = len(a.lines)
+			claims[n] = claim{[2]int{labels, len(a.labels)}, [2]int{lines, len(a.lines)}}
 			clean = clean && a.lowest < costCollide
 		}
 		if clean {
@@ -72,8 +72,10 @@ func (a *arranger) shelved(indices []int) {
 
 // drop forgets what a claim takes up.
 func (a *arranger) drop(c claim) {
-	a.labels[c.label].Rect = EmptyRect()
-	for i := c.from; i < c.to; i++ {
+	for i := c.labels[0]; i < c.labels[1]; i++ {
+		a.labels[i].Rect = EmptyRect()
+	}
+	for i := c.lines[0]; i < c.lines[1]; i++ {
 		a.lines[i].extent = EmptyRect()
 	}
 }

@@ -79,11 +79,15 @@ func (d *Linear) span() float64 {
 	return hi - lo
 }
 
-// ends returns the two ends of what d measures, the lower first.
+// ends returns the two ends of what d measures, in its axes, the lower first.
 func (d *Linear) ends() (lo, hi float64) {
-	lo, hi = d.From.X, d.To.X
+	f, t := d.From, d.To
+	if d.Turn != 0 {
+		f, t = d.local(f), d.local(t)
+	}
+	lo, hi = f.X, t.X
 	if d.Side.Vertical() {
-		lo, hi = d.From.Y, d.To.Y
+		lo, hi = f.Y, t.Y
 	}
 	return min(lo, hi), max(lo, hi)
 }
@@ -350,6 +354,50 @@ func (a *arranger) edge(s Side) float64 {
 	return a.outline.Max.X
 }
 
+// placeTurned places a linear dimension whose axes are turned, as an aligned
+// one is placed.
+func (a *arranger) placeTurned(d *Linear) {
+	d.Label = d.Label.resolved(a.pen.style)
+	d.Placed, d.HideFrom, d.HideTo = true, false, d.span() < leastApart*a.mm
+	width := a.pen.width(&d.Label)
+	lo, hi := d.ends()
+	t := a.track(lo, hi, lo, hi, width)
+	d.Outside = t.arrowsOut
+	n := Point{0, outward(d.Side)}
+	if d.Side.Vertical() {
+		n = Point{n.Y, 0}
+	}
+	out := support(a.items, d.world(n))
+	a.begin()
+	best, place := *d, inside
+	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
+		d.At = outward(d.Side) * (out + a.rowOff(row))
+		for p := range places {
+			d.TextAt = t.at(p)
+			x := a.blank()
+			x.linear(&a.pen, d, width)
+			if a.slanting(x, costRow*float64(row)+t.cost(p), p) {
+				best.At, best.TextAt, place = d.At, d.TextAt, p
+			}
+		}
+	}
+	d.At, d.TextAt = best.At, best.TextAt
+	a.take(standAt(place))
+}
+
+// slanting reports whether a candidate that may reach into the view, with its
+// label in a place, is the cheapest so far.
+func (a *arranger) slanting(x *Expansion, cost float64, place int) bool {
+	if cost >= a.lowest {
+		return false
+	}
+	if cost += a.labelCost(labelRect(x), standAt(place), square(x.text.Angle)); cost >= a.lowest {
+		return false
+	}
+	cost += a.across(x, a.lowest-cost)
+	return cost < a.lowest && a.better(cost)
+}
+
 func (a *arranger) placeAligned(d *Aligned) {
 	d.Label = d.Label.resolved(a.pen.style)
 	d.Placed = true
@@ -369,17 +417,10 @@ func (a *arranger) placeAligned(d *Aligned) {
 	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
 		d.At = sign * (out + a.rowOff(row))
 		for p := range places {
-			c := costRow*float64(row) + t.cost(p)
-			if c >= a.lowest {
-				continue
-			}
 			d.TextAt = t.at(p)
 			x := a.blank()
 			x.aligned(&a.pen, d, width)
-			if c += a.labelCost(labelRect(x), standAt(p), square(x.text.Angle)); c >= a.lowest {
-				continue
-			}
-			if c += a.across(x, a.lowest-c); c < a.lowest && a.better(c) {
+			if a.slanting(x, costRow*float64(row)+t.cost(p), p) {
 				best.At, best.TextAt, place = d.At, d.TextAt, p
 			}
 		}

@@ -6,22 +6,22 @@ package drawing
 type Style struct {
 	// Scale is the scale of the drawing: millimetres on paper for a millimetre
 	// of the part, 0.5 for 1:2. 0 means 1.
-	Scale float64
+	Scale float64 `json:"scale,omitzero"`
 	// Group is the line group of ISO 128-2: the width of wide lines, of
 	// which narrow lines have half. 0 means 0.5.
-	Group float64
+	Group float64 `json:"group,omitzero"`
 	// TextHeight is the height of capitals in dimensions and notes
 	// (ISO 3098). 0 means 3.5.
-	TextHeight float64
-	Labels     Labels
+	TextHeight float64 `json:"text_height,omitzero"`
+	Labels     Labels  `json:"labels,omitzero"`
 	// NoKey leaves out the key that explains the letters of a figure whose
 	// dimensions say letters or rules.
-	NoKey bool
+	NoKey bool `json:"no_key,omitzero"`
 	// DecimalComma writes 27,7 in place of 27.7.
-	DecimalComma bool
+	DecimalComma bool `json:"decimal_comma,omitzero"`
 	// Font is what text is lettered in. nil is Liberation Sans, an open font
 	// whose zero has no stroke.
-	Font Font
+	Font Font `json:"-"`
 }
 
 // Labels says what dimensions say.
@@ -36,16 +36,6 @@ const (
 	Blank                  // dimension lines with room for figures by hand
 	labelsCount
 )
-
-var labelsNames = [labelsCount]string{"numbers", "rules", "letters", "none", "blank"}
-
-// String returns numbers, rules, letters, none or blank.
-func (l Labels) String() string {
-	if l < labelsCount {
-		return labelsNames[l]
-	}
-	return "unknown labels"
-}
 
 // PaperScale returns Scale, or 1 where it is 0.
 func (s Style) PaperScale() float64 { return orDefault(s.Scale, 1) }

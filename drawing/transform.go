@@ -18,6 +18,15 @@ type Transform struct {
 // K returns the factor by which the transform multiplies lengths.
 func (t Transform) K() float64 { return orDefault(t.Scale, 1) }
 
+// Then returns the transform that does t and then u.
+func (t Transform) Then(u Transform) Transform {
+	turn := t.Turn
+	if u.Mirror {
+		turn = -turn
+	}
+	return Transform{Mirror: t.Mirror != u.Mirror, Scale: t.K() * u.K(), Turn: turn + u.Turn, Move: u.Point(t.Move)}
+}
+
 // Vector returns the image of a vector: everything but the move.
 func (t Transform) Vector(p Point) Point {
 	if t.Mirror {
@@ -100,51 +109,98 @@ func applyAll(vs []Vertex, t Transform) []Vertex {
 	return out
 }
 
-// Apply returns the image of x. A mirror image moves the text; it does not
-// make it unreadable.
+// Apply returns x where its image is, to be read from left to right, and from
+// below or from the right of the drawing.
 func (x Text) Apply(t Transform) Text {
 	x.At, x.Angle = t.Point(x.At), t.Angle(x.Angle)
+	if t.Mirror {
+		x.Hang = !x.Hang
+	}
+	if a := readable(x.Angle); (t.Mirror || t.Turn != 0) && a != x.Angle {
+		if math.Abs(math.Remainder(a-x.Angle, 360)) > 90 {
+			x.Hang = !x.Hang
+			if x.Align <= AlignRight {
+				x.Align = AlignRight - x.Align
+			}
+		}
+		x.Angle = a
+	}
 	return x
 }
 
 // Apply returns the image of h; its loops are new.
 func (h Hatch) Apply(t Transform) Hatch {
-	loops := make([][]Vertex, len(h.Loops))
-	for i, l := range h.Loops {
-		loops[i] = applyAll(l, t)
-	}
-	h.Loops, h.Angle = loops, t.Angle(h.Angle)
+	h.Loops, h.Angle = applyLoops(h.Loops, t), t.Angle(h.Angle)
 	return h
 }
 
-// Apply returns the image of l. Turns by multiples of 90 degrees only: see
-// Aligned for other directions.
-func (l Linear) Apply(t Transform) Linear {
-	at := Point{l.TextAt, l.At}
-	if l.Side.Vertical() {
-		at = Point{l.At, l.TextAt}
+// Apply returns the image of c; its loops are new.
+func (c Cover) Apply(t Transform) Cover { return Cover{applyLoops(c.Loops, t)} }
+
+func applyLoops(loops [][]Vertex, t Transform) [][]Vertex {
+	out := make([][]Vertex, len(loops))
+	for i, l := range loops {
+		out[i] = applyAll(l, t)
 	}
-	at = t.Point(at)
-	l.From, l.To, l.Side = t.Point(l.From), t.Point(l.To), t.side(l.Side)
-	l.TextAt, l.At = at.X, at.Y
+	return out
+}
+
+// Apply returns the image of l, which measures the image of what l measures:
+// after a turn that is no quarter of a circle along axes that are turned.
+func (l Linear) Apply(t Transform) Linear {
+	at := t.Point(l.world(l.onLine(l.TextAt)))
+	turn := l.Turn
+	if t.Mirror {
+		turn = -turn
+		l.Side = l.Side.mirrored()
+	}
+	l.From, l.To = t.Point(l.From), t.Point(l.To)
+	l.Turn = turn + t.Turn
+	l.quarter()
+	at = l.local(at)
+	l.At, l.TextAt = at.Y, at.X
 	if l.Side.Vertical() {
 		l.At, l.TextAt = at.X, at.Y
 	}
 	return l
 }
 
-// side returns the image of a side under the nearest quarter turn.
-func (t Transform) side(s Side) Side {
-	round := [4]Side{Right, Above, Left, Below} // counter-clockwise from the x axis
-	var i int
-	for round[i] != s {
-		i++
+// quarter moves quarter turns from the axes of l to its side, so that the rest
+// is at most an eighth of a turn.
+func (l *Linear) quarter() {
+	q := math.Round(l.Turn / 90)
+	if l.Turn -= 90 * q; math.Abs(l.Turn) < 1e-9 {
+		l.Turn = 0
 	}
-	if t.Mirror && i%2 == 1 {
-		i = 4 - i
+	for range (int(math.Mod(q, 4)) + 4) % 4 {
+		l.Side = l.Side.turned()
 	}
-	q := int(math.Round(t.Turn/90)) % 4
-	return round[(i+q+4)%4]
+}
+
+// turned returns the side after a quarter turn counter-clockwise, and mirrored
+// that in the x axis. What is no side stays.
+func (s Side) turned() Side {
+	switch s {
+	case Right:
+		return Above
+	case Above:
+		return Left
+	case Left:
+		return Below
+	case Below:
+		return Right
+	}
+	return s
+}
+
+func (s Side) mirrored() Side {
+	switch s {
+	case Above:
+		return Below
+	case Below:
+		return Above
+	}
+	return s
 }
 
 // Apply returns the image of a.
@@ -236,6 +292,8 @@ func Apply(s Shape, t Transform) Shape {
 	case Text:
 		return s.Apply(t)
 	case Hatch:
+		return s.Apply(t)
+	case Cover:
 		return s.Apply(t)
 	case Linear:
 		return s.Apply(t)

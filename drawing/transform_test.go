@@ -71,7 +71,7 @@ func TestApplyAgreesWithPoints(t *testing.T) {
 func TestApplyKeepsWhatIsOnPaper(t *testing.T) {
 	tr := Transform{Mirror: true, Scale: 3, Turn: 20, Move: Pt(1, 1)}
 	x := Text{At: Pt(0, 2), Height: 5, Angle: 10, Align: AlignCentre, Value: "A"}.Apply(tr)
-	assert.Equal(t, Text{At: tr.Point(Pt(0, 2)), Height: 5, Angle: 10, Align: AlignCentre, Value: "A"}, x, "-10 + 20 degrees")
+	assert.Equal(t, Text{At: tr.Point(Pt(0, 2)), Height: 5, Angle: 10, Align: AlignCentre, Hang: true, Value: "A"}, x, "-10 + 20 degrees")
 	h := Hatch{Angle: 45, Spacing: 2, Solid: true}.Apply(tr)
 	assert.Equal(t, Hatch{Loops: [][]Vertex{}, Angle: -25, Spacing: 2, Solid: true}, h)
 }
@@ -160,6 +160,33 @@ func TestSidesTurn(t *testing.T) {
 			assert.Equal(t, want, Linear{Side: Side(s)}.Apply(c.t).Side, "side %d, %+v", s, c.t)
 		}
 	}
+}
+
+// TestTextKeepsItsPlace: the image of a text fills what the image of its box
+// is, whatever turns and mirrors it, and can be read.
+func TestTextKeepsItsPlace(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x := Text{
+			At: Pt(rapid.Float64Range(-9, 9).Draw(t, "x"), 4), Height: rapid.Float64Range(0, 9).Draw(t, "height"), Value: "A-A",
+			Angle: rapid.SampledFrom([]float64{0, 30, 90, -60, 180}).Draw(t, "angle"),
+			Align: Align(rapid.IntRange(0, 2).Draw(t, "align")), Hang: rapid.Bool().Draw(t, "hang"),
+		}
+		tr := randomTransform(t)
+		tr.Scale = 0 // letters keep their height
+		var want, got []Point
+		for _, p := range x.Box(Style{}) {
+			want = append(want, tr.Point(p))
+		}
+		y := x.Apply(tr)
+		for _, p := range y.Box(Style{}) {
+			got = append(got, p)
+		}
+		sameSet(t, want, got, x, tr)
+		if tr.Mirror || tr.Turn != 0 {
+			assert.LessOrEqual(t, y.Angle, 90+1e-6)
+			assert.Greater(t, y.Angle, -90-1e-6)
+		}
+	})
 }
 
 // TestExpandAndApplyCommute: a dimension that is moved and then drawn is what

@@ -51,7 +51,7 @@ func (w *writer) viewBlock(b *viewBlock) {
 	w.place(drawing.Point{}, viewScale(p))
 	for i := range p.View.Items {
 		if it := &p.View.Items[i]; inBlock(it.Shape) {
-			w.item(it)
+			w.item(it.Role, it.Shape)
 		}
 	}
 	w.endBlock()
@@ -59,8 +59,34 @@ func (w *writer) viewBlock(b *viewBlock) {
 
 // place sets where the entities that follow stand.
 func (w *writer) place(at drawing.Point, scale float64) {
-	w.at, w.k = at, scale
+	w.at, w.k, w.turned = at, scale, false
 	w.mm = w.d.Style.Part(1)
+}
+
+// enter sets where the items of a view stand, or with -1 those of none. What is
+// turned or mirrored is moved to its place before it is written.
+func (w *writer) enter(view int) {
+	w.viewScale = 1
+	if view < 0 {
+		w.place(drawing.Point{}, 1)
+		return
+	}
+	p := &w.d.Views[view]
+	w.viewScale = viewScale(p)
+	if p.Mirror || p.Turn != 0 {
+		w.place(drawing.Point{}, 1)
+		w.turned, w.standing = true, p.Transform()
+		return
+	}
+	w.place(p.At, w.viewScale)
+}
+
+// moved returns the shape as it is to be written.
+func (w *writer) moved(s drawing.Shape) drawing.Shape {
+	if w.turned {
+		return drawing.Apply(s, w.standing)
+	}
+	return s
 }
 
 // insert places the block of a view.
@@ -68,55 +94,59 @@ func (w *writer) insert(b *viewBlock, p *drawing.Placed) {
 	w.entity("  0\r\nINSERT\r\n  5\r\n", "0", "AcDbBlockReference")
 	w.str("  2", b.name)
 	w.point('0', p.At)
-	if f := viewScale(p) / viewScale(&w.d.Views[b.first]); f != 1 {
+	f := viewScale(p) / viewScale(&w.d.Views[b.first])
+	if f != 1 || p.Mirror {
 		w.num(" 41", f)
-		w.num(" 42", f)
+		if p.Mirror {
+			w.num(" 42", -f)
+		} else {
+			w.num(" 42", f)
+		}
 		w.num(" 43", f)
+	}
+	if p.Turn != 0 {
+		from, _ := turn(p.Turn, p.Turn)
+		w.num(" 50", from)
 	}
 }
 
-// entities appends the contents of model space.
+// entities appends the contents of model space, and of paper space after it.
 func (w *writer) entities() {
 	w.lit("  0\r\nSECTION\r\n  2\r\nENTITIES\r\n")
 	w.owner = handleModelRecord
 	dim := 0
 	for i := range w.d.Views {
 		p := &w.d.Views[i]
-		scale := viewScale(p)
-		w.place(p.At, scale)
 		blocked := w.viewOf != nil && w.viewOf[i] >= 0
 		if blocked {
 			w.insert(&w.views[w.viewOf[i]], p)
 		}
-		dim = w.contents(p.View.Items, scale, blocked, dim)
+		w.enter(i)
+		dim = w.contents(p.View.Items, blocked, dim)
 	}
-	w.place(drawing.Point{}, 1)
-	w.contents(w.d.Items, 1, false, dim)
+	w.enter(-1)
+	w.contents(w.d.Items, false, dim)
 	for i := range w.d.Parts {
 		w.part(i)
 	}
+	w.paperSpace()
 	w.lit(endSection)
 }
 
 // contents appends items to model space; dim is the index of the next
 // dimension. Of a view that has a block only what the block lacks is written.
-func (w *writer) contents(items []drawing.Item, scale float64, blocked bool, dim int) int {
+func (w *writer) contents(items []drawing.Item, blocked bool, dim int) int {
 	for i := range items {
 		it := &items[i]
-		if isDimension(it.Shape) {
-			if w.d.Style.Labels != drawing.NoLabels && w.dimension(it.Shape, scale, dim) {
+		if d, ok := it.Shape.(drawing.Dimension); ok {
+			if w.d.Style.Labels != drawing.NoLabels && w.dimension(w.moved(d), dim) {
 				dim++
 			}
 			continue
 		}
 		if !blocked || !inBlock(it.Shape) {
-			w.item(it)
+			w.item(it.Role, w.moved(it.Shape))
 		}
 	}
 	return dim
-}
-
-func isDimension(s drawing.Shape) bool {
-	_, ok := s.(drawing.Dimension)
-	return ok
 }

@@ -6,40 +6,43 @@ import (
 	"boltplate/drawing"
 )
 
-// expand returns what a dimension is drawn with, in the coordinates of its
-// view: a millimetre on paper is there the smaller, the larger the view is
+// expand returns what a dimension is drawn with, in the coordinates in which it
+// is written: a millimetre on paper is there the smaller, the larger they are
 // placed.
-func (w *writer) expand(s drawing.Shape, scale float64) (drawing.Expansion, bool) {
+func (w *writer) expand(s drawing.Shape) (drawing.Expansion, bool) {
 	st := w.d.Style
-	st.Scale = st.PaperScale() * scale
+	st.Scale = st.PaperScale() * w.k
 	return drawing.Expand(s, st)
+}
+
+// hasBlock reports whether a dimension is a DIMENSION, with a block of its own.
+func hasBlock(d drawing.Dimension) bool {
+	_, leader := d.(drawing.Leader)
+	return !leader
 }
 
 // dimBlocks appends the anonymous block of every dimension: the picture that
 // programs show until they draw the dimension anew.
 func (w *writer) dimBlocks() {
 	n := 0
-	block := func(items []drawing.Item, scale float64) {
+	block := func(items []drawing.Item) {
 		for i := range items {
-			if s := items[i].Shape; isDimension(s) {
-				if _, leader := s.(drawing.Leader); !leader {
-					w.dimBlock(s, scale, n)
-					n++
-				}
+			if d, ok := items[i].Shape.(drawing.Dimension); ok && hasBlock(d) {
+				w.dimBlock(w.moved(d), n)
+				n++
 			}
 		}
 	}
 	for i := range w.d.Views {
-		p := &w.d.Views[i]
-		w.place(p.At, viewScale(p))
-		block(p.View.Items, viewScale(p))
+		w.enter(i)
+		block(w.d.Views[i].View.Items)
 	}
-	w.place(drawing.Point{}, 1)
-	block(w.d.Items, 1)
+	w.enter(-1)
+	block(w.d.Items)
 }
 
-func (w *writer) dimBlock(s drawing.Shape, scale float64, n int) {
-	x, _ := w.expand(s, scale)
+func (w *writer) dimBlock(s drawing.Shape, n int) {
+	x, _ := w.expand(s)
 	w.beginBlock(w.dimBase + uint64(n))
 	w.dimBlockName(n)
 	w.lit(" 70\r\n1\r\n 10\r\n0.0\r\n 20\r\n0.0\r\n 30\r\n0.0\r\n")
@@ -63,7 +66,7 @@ func nameLength(n int) int {
 // the layer of dimensions and take its line, so that programs that know
 // nothing of blocks' own colours draw them right too.
 func (w *writer) picture(x *drawing.Expansion) {
-	layer := w.layer[drawing.RoleDimension].name
+	layer := w.on(drawing.RoleDimension)
 	for _, l := range x.Lines() {
 		w.line(layer, w.move(l.From), w.move(l.To))
 	}
@@ -79,6 +82,12 @@ func (w *writer) picture(x *drawing.Expansion) {
 		p, q, r := w.move(a[0]), w.move(a[1]), w.move(a[2])
 		w.solid(layer, p, q, r, r)
 	}
+	w.labelOf(x)
+}
+
+// labelOf appends the symbol and the text of an expansion.
+func (w *writer) labelOf(x *drawing.Expansion) {
+	layer := w.on(drawing.RoleDimension)
 	if sq, ok := x.Square(); ok {
 		vs := [4]drawing.Vertex{{Point: sq[0]}, {Point: sq[1]}, {Point: sq[2]}, {Point: sq[3]}}
 		w.polyline(layer, vs[:], true)
@@ -103,20 +112,20 @@ func (w *writer) dimText(t *drawing.Text) {
 }
 
 // dimension appends a dimension or a leader to model space and reports whether
-// it has a block of its own, the n-th. A leader is its lines, arrow and text,
-// which every program can show; in plain files so is every dimension.
-func (w *writer) dimension(s drawing.Shape, scale float64, n int) bool {
-	x, _ := w.expand(s, scale)
-	if _, ok := s.(drawing.Leader); ok || w.plain {
+// it has a block of its own, the n-th. In plain files it is its lines.
+func (w *writer) dimension(s drawing.Shape, n int) bool {
+	x, _ := w.expand(s)
+	if w.plain {
 		w.picture(&x)
 		return false
 	}
-	w.entity("  0\r\nDIMENSION\r\n  5\r\n", w.layer[drawing.RoleDimension].name, "AcDbDimension")
-	w.dimBlockName(n)
-	style := 0
-	if len(w.scales) > 0 {
-		style = w.dimStyle(scale)
+	style := w.dimStyle(w.viewScale)
+	if _, ok := s.(drawing.Leader); ok {
+		w.leader(&x, style)
+		return false
 	}
+	w.entity("  0\r\nDIMENSION\r\n  5\r\n", w.on(drawing.RoleDimension), "AcDbDimension")
+	w.dimBlockName(n)
 	switch d := s.(type) {
 	case drawing.Linear:
 		w.linear(&d, &x, style)
@@ -130,6 +139,26 @@ func (w *writer) dimension(s drawing.Shape, scale float64, n int) bool {
 		w.angular(&d, &x, style)
 	}
 	return true
+}
+
+// leader appends a LEADER from the arrow over the knee along the shelf, and the
+// label as a text of its own: programs place annotations that belong to a
+// leader each in its own way.
+func (w *writer) leader(x *drawing.Expansion, style int) {
+	lines := x.Lines()
+	if len(lines) == 2 && !w.same(lines[0].From, lines[0].To) {
+		w.entity("  0\r\nLEADER\r\n  5\r\n", w.on(drawing.RoleDimension), "AcDbLeader")
+		w.str("  3", w.dimStyleName(style))
+		w.lit(" 71\r\n1\r\n 72\r\n0\r\n 73\r\n3\r\n 74\r\n0\r\n 75\r\n0\r\n")
+		w.num(" 40", w.d.Style.Height()*w.mm)
+		w.lit(" 41\r\n0.0\r\n 76\r\n3\r\n")
+		w.point('0', w.move(lines[0].From))
+		w.point('0', w.move(lines[0].To))
+		w.point('0', w.move(lines[1].To))
+		w.lit("210\r\n0.0\r\n220\r\n0.0\r\n230\r\n1.0\r\n211\r\n1.0\r\n221\r\n0.0\r\n231\r\n0.0\r\n" +
+			"212\r\n0.0\r\n222\r\n0.0\r\n232\r\n0.0\r\n213\r\n0.0\r\n223\r\n0.0\r\n233\r\n0.0\r\n")
+	}
+	w.labelOf(x)
 }
 
 // A measure is what a program would write for a dimension itself.
@@ -150,11 +179,15 @@ func (w *writer) common(at drawing.Point, x *drawing.Expansion, kind int, l *dra
 	if m.angle {
 		w.num(" 42", m.value*math.Pi/180)
 	} else {
-		w.num(" 42", m.value*w.k) // as measured in the drawing: readers multiply it by DIMLFAC
+		w.num(" 42", m.value*w.viewScale) // as measured in the drawing: readers multiply it by DIMLFAC
 	}
 	w.dimLabel(l, m)
-	w.dimStyleName("  3", style)
+	w.str("  3", w.dimStyleName(style))
 }
+
+// length returns a length in the coordinates in which it is written as
+// millimetres of the part.
+func (w *writer) length(l float64) float64 { return l * (w.k / w.viewScale) }
 
 // dimLabel appends the text of a dimension. <> stands for the value as the
 // program measures it, so that it follows when the dimension is stretched.
@@ -232,18 +265,21 @@ func (w *writer) measured(text string, m measure) bool {
 	return text == string(b)
 }
 
-// linear appends a horizontal or vertical dimension.
+// linear appends a horizontal or vertical dimension, or one along axes that
+// are turned.
 func (w *writer) linear(d *drawing.Linear, x *drawing.Expansion, style int) {
-	at, size := drawing.Point{X: d.To.X, Y: d.At}, d.To.X-d.From.X
-	if d.Side.Vertical() {
-		at, size = drawing.Point{X: d.At, Y: d.To.Y}, d.To.Y-d.From.Y
-	}
-	w.common(w.move(at), x, 0, &d.Label, measure{value: abs(size)}, style)
+	from, to := d.Measured()
+	w.common(w.move(to), x, 0, &d.Label, measure{value: w.length(to.Sub(from).Len())}, style)
 	w.lit("100\r\nAcDbAlignedDimension\r\n")
 	w.point('3', w.move(d.From))
 	w.point('4', w.move(d.To))
+	angle := d.Turn
 	if d.Side.Vertical() {
-		w.lit(" 50\r\n90.0\r\n")
+		angle += 90
+	}
+	if angle != 0 {
+		from, _ := turn(angle, angle)
+		w.num(" 50", from)
 	}
 	w.lit("100\r\nAcDbRotatedDimension\r\n")
 	if d.HideFrom || d.HideTo {
@@ -267,7 +303,7 @@ func (w *writer) aligned(d *drawing.Aligned, x *drawing.Expansion, style int) {
 	if size > 0 {
 		n = drawing.Point{X: -v.Y, Y: v.X}.Mul(d.At / size)
 	}
-	w.common(w.move(d.To.Add(n)), x, 1, &d.Label, measure{value: size}, style)
+	w.common(w.move(d.To.Add(n)), x, 1, &d.Label, measure{value: w.length(size)}, style)
 	w.lit("100\r\nAcDbAlignedDimension\r\n")
 	w.point('3', w.move(d.From))
 	w.point('4', w.move(d.To))
@@ -280,7 +316,7 @@ const shelfOverrides = overridesStart +
 
 func (w *writer) diameter(d *drawing.Diameter, x *drawing.Expansion, style int) {
 	tip := x.Arrows()[0][0]
-	w.common(w.move(d.Center.Add(d.Center.Sub(tip))), x, 3, &d.Label, measure{value: 2 * d.Radius, symbol: drawing.DiameterSymbol}, style)
+	w.common(w.move(d.Center.Add(d.Center.Sub(tip))), x, 3, &d.Label, measure{value: w.length(2 * d.Radius), symbol: drawing.DiameterSymbol}, style)
 	w.lit("100\r\nAcDbDiametricDimension\r\n")
 	w.point('5', w.move(tip))
 	w.num(" 40", d.Shelf.Knee.Sub(tip).Len()*w.k)
@@ -289,7 +325,7 @@ func (w *writer) diameter(d *drawing.Diameter, x *drawing.Expansion, style int) 
 
 func (w *writer) radius(d *drawing.Radius, x *drawing.Expansion, style int) {
 	tip := x.Arrows()[0][0]
-	w.common(w.move(d.Center), x, 4, &d.Label, measure{value: d.Radius, symbol: drawing.RadiusSymbol}, style)
+	w.common(w.move(d.Center), x, 4, &d.Label, measure{value: w.length(d.Radius), symbol: drawing.RadiusSymbol}, style)
 	w.lit("100\r\nAcDbRadialDimension\r\n")
 	w.point('5', w.move(tip))
 	w.num(" 40", d.Shelf.Knee.Sub(tip).Len()*w.k)

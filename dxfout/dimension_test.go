@@ -68,7 +68,7 @@ func TestDimensionText(t *testing.T) {
 func TestDimensionPoints(t *testing.T) {
 	l := labelled("40", d.NoSymbol, false)
 	r := one(t, d.Linear{Label: l, From: d.Pt(0, 5), To: d.Pt(40, 0), Placed: true, At: -12, TextAt: 20, HideFrom: true})[0]
-	requireTags(t, r, 8, "DIMENSION", 2, "*D1", 3, "Standard", 70, "160", 42, "40.0", 13, "0.0", 23, "5.0", 14, "40.0", 24, "0.0", 10, "40.0", 20, "-12.0", 50, "")
+	requireTags(t, r, 8, "DIMENSION", 2, "*D1", 3, "BOLTPLATE_1-1", 70, "160", 42, "40.0", 13, "0.0", 23, "5.0", 14, "40.0", 24, "0.0", 10, "40.0", 20, "-12.0", 50, "")
 	require.Equal(t, []string{"75", "1"}, r.all(1070), "the first extension line is left out")
 	// The text stands 1 mm above the line and is 3.5 mm high.
 	requireTags(t, r, 11, "20.0", 21, "-9.25")
@@ -101,14 +101,15 @@ func TestDimensionScale(t *testing.T) {
 	v := d.View{Items: []d.Item{{Role: d.RoleDimension, Shape: s}}}
 	records := readRecords(t, encoded(t, &d.Drawing{Views: []d.Placed{{View: v}, {View: v, At: d.Pt(100, 0), Scale: 0.5}, {View: v, At: d.Pt(200, 0), Scale: 0.5}}}))
 	styles := ofKind(records, "DIMSTYLE")
-	require.Len(t, styles, 2)
-	requireTags(t, styles[0], 2, "Standard", 144, "1.0", 40, "1.0", 140, "3.5")
-	requireTags(t, styles[1], 2, "SCALE_2", 144, "2.0", 40, "1.0", 140, "3.5")
+	require.Len(t, styles, 3)
+	requireTags(t, styles[0], 2, "Standard")
+	requireTags(t, styles[1], 2, "BOLTPLATE_1-1", 144, "1.0", 40, "1.0", 140, "3.5")
+	requireTags(t, styles[2], 2, "BOLTPLATE_1-1_VIEW_1-2", 144, "2.0", 40, "1.0", 140, "3.5")
 	dims := ofKind(records, "DIMENSION")
 	require.Len(t, dims, 3)
-	requireTags(t, dims[0], 3, "Standard", 42, "40.0", 14, "40.0", 1, "")
-	requireTags(t, dims[1], 3, "SCALE_2", 42, "20.0", 13, "100.0", 14, "120.0", 20, "-12.0", 1, "")
-	requireTags(t, dims[2], 3, "SCALE_2", 2, "*D3")
+	requireTags(t, dims[0], 3, "BOLTPLATE_1-1", 42, "40.0", 14, "40.0", 1, "")
+	requireTags(t, dims[1], 3, "BOLTPLATE_1-1_VIEW_1-2", 42, "20.0", 13, "100.0", 14, "120.0", 20, "-12.0", 1, "")
+	requireTags(t, dims[2], 3, "BOLTPLATE_1-1_VIEW_1-2", 2, "*D3")
 	for _, r := range records {
 		if r.section == "BLOCKS" && r.kind == "TEXT" {
 			require.Equal(t, "3.5", r.first(40), "letters do not shrink")
@@ -145,14 +146,23 @@ func TestDimensionBlock(t *testing.T) {
 	requireTags(t, texts[0], 1, "40", 72, "1", 11, "20.0", 21, "-11.0", 62, "7")
 }
 
-func TestLeaderIsTakenApart(t *testing.T) {
+// TestLeader: a LEADER from the arrow over the knee to the end of the shelf,
+// and the label as a text above it.
+func TestLeader(t *testing.T) {
 	es := one(t, d.Leader{Label: labelled("M20", d.NoSymbol, false), Tip: d.Pt(0, 0), Shelf: d.Shelf{Placed: true, Knee: d.Pt(10, 10)}})
-	var kinds []string
-	for _, e := range es {
-		kinds = append(kinds, e.kind)
-		require.Equal(t, "DIMENSION", e.first(8))
+	require.Len(t, es, 2)
+	for i, kind := range []string{"LEADER", "TEXT"} {
+		require.Equal(t, kind, es[i].kind)
+		require.Equal(t, "DIMENSION", es[i].first(8))
 	}
-	require.Equal(t, []string{"LINE", "LINE", "SOLID", "TEXT"}, kinds)
+	requireTags(t, es[0], 3, "BOLTPLATE_1-1", 71, "1", 72, "0", 73, "3", 76, "3")
+	require.Equal(t, []string{"0.0", "10.0"}, es[0].all(10)[:2])
+	require.Equal(t, []string{"0.0", "10.0", "10.0"}, es[0].all(20))
+	width := d.TextWidth("M20", 3.5)
+	end, err := strconv.ParseFloat(es[0].all(10)[2], 64)
+	require.NoError(t, err)
+	require.InDelta(t, 11+width, end, 1e-6, "a gap of 1 mm, then the label")
+	require.InDelta(t, 11+width/2, es[1].number(t, 11), 1e-6)
 }
 
 // TestTaperSymbol has the triangle of a taper on a leader: 3.5 high, with a tip

@@ -8,7 +8,7 @@
 //	THIN       narrow   continuous   thread roots, run-out
 //	HIDDEN     narrow   HIDDEN       hidden edges
 //	CENTRE     narrow   CENTER       axes
-//	CUTTING    wide     CENTERX2     cutting planes
+//	CUTTING    wide     CUTTING      cutting planes
 //	ADJACENT   narrow   PHANTOM      neighbouring parts
 //	HATCHING   narrow   continuous   sections
 //	DIMENSION  narrow   continuous   dimensions and leaders
@@ -16,16 +16,38 @@
 //	FRAME      wide     continuous   frame and title block
 //	FINDINGS   narrow   continuous   what is marked as wrong; where there is any
 //
-// Line types carry the trade's names with the lengths of ISO 128-2, in
-// millimetres on paper. Colour tells the width of the pen and nothing else:
+// Line types carry the trade's names with the width of the line that they are
+// for, such as HIDDEN_0.25, and have the lengths of ISO 128-2, in millimetres on
+// paper; what is drawn with dashes says the scale of the drawing itself. Colour tells the width of the pen and nothing else:
 // 7 (black or white) for wide lines and text, 8 (grey) for narrow lines; but for
 // findings, which are red (1).
 //
 // Dimensions are DIMENSION entities that a program can edit, each with its
-// picture in an anonymous block; hatches are HATCH entities; a view with a
-// block name is a block that is inserted wherever the view is placed, one for
-// each scale where it is hatched. The description of a part travels as
-// attributes and as extended data under the application name BOLTPLATE.
+// picture in an anonymous block; those of a turned view measure along the view.
+// Leaders are LEADER entities with the text beside them. Hatches are HATCH
+// entities; what covers is a WIPEOUT. A text that is longer than the 250 bytes
+// which every reader takes in a string is an MTEXT of one line.
+//
+// A view with a block name is a block that is inserted wherever the view is
+// placed, turned or mirrored as it stands there, one for each scale where it is
+// hatched. What reads differently there, dimensions and texts, is no part of
+// the block.
+//
+// Drawings of different scales, heights of letters and line groups can go into
+// one file, because whatever looks different has a name of its own: the text
+// style BOLTPLATE has its font in its name where that is another one, a
+// dimension style has its scale and all that differs from the usual, such as
+// BOLTPLATE_1-2_VIEW_1-5_H5, the block of a part has the scale, and line types
+// have their width. Layers are an office's, and what it has under their names
+// remains.
+//
+// The description of a part travels as attributes and as extended data under
+// the application name BOLTPLATE. An attribute whose value is too long for a
+// string has its beginning there, out of sight, and an MTEXT in its place; all
+// of it is in the extended data.
+//
+// Encoder.Layout adds a sheet of paper: a paper-space layout with a frame and
+// viewports that show the drawing to scale.
 //
 // An office that has layers of its own gives them in Encoder.Layers, role by
 // role: name, colour, line type and width.
@@ -37,7 +59,8 @@
 // VERTEX and SEQEND. Dimensions, leaders and hatches are their lines;
 // arrowheads and filled areas are closed polylines, without a filling;
 // ellipses and conics are polylines that lie within PlainTolerance of the true
-// curve. There are no blocks: a view is drawn wherever it is placed. Of the
+// curve. There are no blocks and no paper space: a view is drawn
+// wherever it is placed, and what is covered is cut away. Of the
 // description of a part the attributes that can be seen are TEXT, and the rest
 // is left out.
 //

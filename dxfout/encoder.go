@@ -26,6 +26,9 @@ type Encoder struct {
 	// Layers gives roles the layers of an office in place of ours. The zero
 	// value keeps ours.
 	Layers LayerMap
+	// Layout puts the drawing on a sheet in paper space too. nil leaves paper
+	// space empty.
+	Layout *Layout
 }
 
 // A Version is a form of the file.
@@ -108,6 +111,10 @@ func (w *writer) file() {
 	}
 	w.header()
 	w.lit(classes)
+	if w.covers {
+		w.lit(wipeoutClasses)
+	}
+	w.lit(endSection)
 	w.tables()
 	w.blocks()
 	w.entities()

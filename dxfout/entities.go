@@ -16,9 +16,9 @@ const shortest = 1e-7
 const leastTurn = 2e-8
 
 // item appends anything but a dimension.
-func (w *writer) item(it *drawing.Item) {
-	layer := w.layer[it.Role].name
-	switch s := it.Shape.(type) {
+func (w *writer) item(r drawing.Role, shape drawing.Shape) {
+	layer := w.on(r)
+	switch s := shape.(type) {
 	case drawing.Line:
 		w.line(layer, w.move(s.From), w.move(s.To))
 	case drawing.Arc:
@@ -35,6 +35,8 @@ func (w *writer) item(it *drawing.Item) {
 		w.lettering(layer, &s)
 	case drawing.Hatch:
 		w.hatch(layer, &s)
+	case drawing.Cover:
+		w.cover(&s)
 	}
 }
 
@@ -205,6 +207,10 @@ func (w *writer) lettering(layer string, t *drawing.Text) {
 	if blank(t.Value) {
 		return
 	}
+	if !w.plain && !fits(t.Value, textField, maxString) {
+		w.paragraph(layer, t)
+		return
+	}
 	w.entity("  0\r\nTEXT\r\n  5\r\n", layer, "AcDbText")
 	w.string(t, w.move(t.At))
 	w.endText()
@@ -227,6 +233,9 @@ func (w *writer) string(t *drawing.Text, at drawing.Point) {
 		height = w.d.Style.Height()
 	}
 	height *= w.mm
+	if t.Hang {
+		at = at.Sub(drawing.Polar(height, t.Angle+90))
+	}
 	left := at
 	if t.Align != drawing.AlignLeft {
 		width := w.d.Style.TextWidth(t.Value, height)
@@ -242,9 +251,57 @@ func (w *writer) string(t *drawing.Text, at drawing.Point) {
 		from, _ := turn(t.Angle, t.Angle)
 		w.num(" 50", from)
 	}
-	w.str("  7", w.textStyle)
+	w.str("  7", w.names.text)
 	if t.Align != drawing.AlignLeft {
 		w.int(" 72", int(t.Align))
 		w.point('1', at)
+	}
+}
+
+// paragraph appends a line of text that is too long for a TEXT, as an MTEXT,
+// whose text is in pieces. It does not wrap.
+func (w *writer) paragraph(layer string, t *drawing.Text) {
+	w.entity("  0\r\nMTEXT\r\n  5\r\n", layer, "AcDbMText")
+	w.point('0', w.move(t.At))
+	height := t.Height
+	if height == 0 {
+		height = w.d.Style.Height()
+	}
+	w.num(" 40", height*w.mm)
+	w.lit(" 41\r\n0.0\r\n")
+	attachment := 7 // at the foot: left, middle, right
+	if t.Hang {
+		attachment = 1 // at the top
+	}
+	w.int(" 71", attachment+int(t.Align))
+	w.lit(" 72\r\n1\r\n")
+	w.pieces(t.Value)
+	w.str("  7", w.names.text)
+	if t.Angle != 0 {
+		from, _ := turn(t.Angle, t.Angle)
+		w.num(" 50", from)
+	}
+	w.lit(" 73\r\n1\r\n 44\r\n1.0\r\n")
+}
+
+// pieces appends the text of an MTEXT, all pieces but the last under the code 3.
+func (w *writer) pieces(s string) {
+	for i := 0; ; {
+		w.flush()
+		code := len(w.buf)
+		w.lit("  3\r\n")
+		start := len(w.buf)
+		for i < len(s) {
+			b, next := appendCharacter(w.buf, s, i, paragraphField)
+			if len(b)-start > maxString {
+				break
+			}
+			w.buf, i = b, next
+		}
+		w.lit("\r\n")
+		if i == len(s) {
+			copy(w.buf[code:], "  1")
+			return
+		}
 	}
 }

@@ -159,12 +159,15 @@ func TestNothingIsLeftOut(t *testing.T) {
 
 func TestText(t *testing.T) {
 	r := one(t, d.Text{At: d.Pt(3, 4), Value: "note"})[0]
-	requireTags(t, r, 10, "3.0", 20, "4.0", 40, "3.5", 1, "note", 7, "Standard", 72, "", 11, "")
+	requireTags(t, r, 10, "3.0", 20, "4.0", 40, "3.5", 1, "note", 7, "BOLTPLATE", 72, "", 11, "")
 	require.Equal(t, []string{"AcDbEntity", "AcDbText", "AcDbText"}, r.all(100))
 
 	r = one(t, d.Text{At: d.Pt(3, 4), Value: "note", Height: 5, Align: d.AlignRight, Angle: 90})[0]
 	requireTags(t, r, 40, "5.0", 50, "90.0", 72, "2", 11, "3.0", 21, "4.0", 10, "3.0")
 	require.InDelta(t, 4-d.TextWidth("note", 5), r.number(t, 20), 1e-7, "where the text begins")
+
+	r = one(t, d.Text{At: d.Pt(3, 4), Value: "note", Align: d.AlignCentre, Hang: true})[0]
+	requireTags(t, r, 72, "1", 11, "3.0", 21, "0.5")
 
 	half := &d.Drawing{Style: d.Style{Scale: 0.5}, Items: []d.Item{{Role: d.RoleText, Shape: d.Text{Value: "x"}}}}
 	requireTags(t, entitiesOf(t, half)[0], 40, "7.0", 8, "TEXT") // 3.5 mm on paper at 1:2

@@ -3,6 +3,7 @@ package dxfout
 import (
 	"bytes"
 	"errors"
+	"io"
 	"math"
 	"strings"
 	"testing"
@@ -39,7 +40,6 @@ func TestErrors(t *testing.T) {
 		{item(d.Polyline{Vertices: []d.Vertex{{}, {Bulge: nan}}}), "Polyline.Vertices[1].Bulge = NaN"},
 		{item(d.Hatch{Spacing: 1, Loops: [][]d.Vertex{{}, {{Point: d.Pt(inf, 0)}}}}), "Hatch.Loops[1][0].X = +Inf"},
 		{item(d.Hatch{}), "Hatch.Spacing = 0: is too small"},
-		{item(d.Text{Value: long}), "Text.Value = \"xxx"},
 		{item(d.Text{Height: -1}), "Text.Height = -1: is negative"},
 		{item(d.Text{Align: 3}), "Text.Align = 3: is no alignment"},
 		{item(d.Linear{Label: label}), `Linear.Placed: the dimension "M20" has no place yet: see drawing.Arrange`},
@@ -70,7 +70,6 @@ func TestErrors(t *testing.T) {
 		{attribute(d.Attribute{Tag: "A B"}), `Part 0.Attributes.Tag = "A B": is no tag`},
 		{attribute(d.Attribute{Tag: "A\n0"}), `is no tag`},
 		{attribute(d.Attribute{}), `is no tag`},
-		{attribute(d.Attribute{Tag: "A", Text: d.Text{Value: long}}), "Part 0.Value"},
 		{attribute(d.Attribute{Tag: "A", Prompt: long}), "Attributes.Prompt"},
 		{property("", "x"), `Part 0.Properties.Key = "": is empty`},
 		{property("a=b", "x"), "holds = or #"},
@@ -87,7 +86,11 @@ func TestErrors(t *testing.T) {
 		require.Error(t, Encode(&w, &c.dr))
 		require.Zero(t, w.Len(), "nothing is written")
 	}
-	_, err := Encoder{Font: long}.Append(nil, &d.Drawing{})
+	require.Error(t, Encode(io.Discard, nil), "no drawing at all")
+	require.Error(t, Encoder{}.Check(nil))
+	_, err := Encoder{Version: R12}.Append(nil, &d.Drawing{Items: []d.Item{{Shape: d.Text{Value: long}}}})
+	require.ErrorContains(t, err, "Text.Value = \"xxx")
+	_, err = Encoder{Font: long}.Append(nil, &d.Drawing{})
 	require.ErrorContains(t, err, "Encoder.Font")
 	// Without labels a dimension needs no place.
 	dr := item(d.Linear{})

@@ -26,9 +26,9 @@ func faults() map[string]fault {
 	}
 	return map[string]fault{
 		"layer that is not there":   {inEntities(replace("  8\r\nCENTRE\r\n", "  8\r\nNOWHERE\r\n")), "LAYER 'NOWHERE' is not defined"},
-		"line type not there":       {replace("  6\r\nPHANTOM\r\n", "  6\r\nFANTASY\r\n"), "LTYPE 'FANTASY' is not defined"},
-		"style not there":           {inEntities(replace("  7\r\nStandard\r\n", "  7\r\nMissing\r\n")), "STYLE 'Missing' is not defined"},
-		"dimension style not there": {inEntities(replace("  3\r\nStandard\r\n", "  3\r\nMissing\r\n")), "DIMSTYLE 'Missing' is not defined"},
+		"line type not there":       {replace("  6\r\nPHANTOM_0.25\r\n", "  6\r\nFANTASY\r\n"), "LTYPE 'FANTASY' is not defined"},
+		"style not there":           {inEntities(replace("  7\r\nBOLTPLATE\r\n", "  7\r\nMissing\r\n")), "STYLE 'Missing' is not defined"},
+		"dimension style not there": {inEntities(replace("  3\r\nBOLTPLATE_1-1\r\n", "  3\r\nMissing\r\n")), "DIMSTYLE 'Missing' is not defined"},
 		"block not there":           {inEntities(replace("  2\r\nNut M20\r\n", "  2\r\nNut M21\r\n")), "BLOCK 'Nut M21' is not defined"},
 		"application not there":     {inEntities(replace("1001\r\nBOLTPLATE\r\n", "1001\r\nOTHER\r\n")), "APPID 'OTHER' is not defined"},
 		"seed too low":              {func(s string) string { return setSeed(s, "41") }, "$HANDSEED 41 is not above"},

@@ -2,12 +2,6 @@ package dxfout
 
 import "boltplate/drawing"
 
-// Size of the sheet of the paper space layout, A3, mm.
-const (
-	sheetWidth  = 420
-	sheetHeight = 297
-)
-
 var headerStart = tags(`
 0 SECTION | 2 HEADER
 9 $ACADVER | 1 AC1015
@@ -21,7 +15,6 @@ var headerSettings = tags(`
 9 $QTEXTMODE | 70 0
 9 $MIRRTEXT | 70 0
 9 $ATTMODE | 70 1
-9 $TEXTSTYLE | 7 Standard
 9 $CLAYER | 8 0
 9 $CELTYPE | 6 ByLayer
 9 $CECOLOR | 62 256
@@ -36,7 +29,7 @@ var headerSettings = tags(`
 9 $PDMODE | 70 0
 9 $PDSIZE | 40 0.0
 9 $PLINEGEN | 70 1
-9 $PSLTSCALE | 70 1
+9 $PSLTSCALE | 70 0
 9 $TILEMODE | 70 1
 9 $MEASUREMENT | 70 1
 9 $INSUNITS | 70 4
@@ -47,11 +40,7 @@ var headerSettings = tags(`
 9 $PINSBASE | 10 0.0 | 20 0.0 | 30 0.0
 9 $PLIMCHECK | 70 0
 9 $PEXTMIN | 10 0.0 | 20 0.0 | 30 0.0
-9 $PEXTMAX | 10 420.0 | 20 297.0 | 30 0.0
 9 $PLIMMIN | 10 0.0 | 20 0.0
-9 $PLIMMAX | 10 420.0 | 20 297.0
-9 $DIMSTYLE | 2 Standard
-9 $DIMTXSTY | 7 Standard
 9 $DIMPOST | 1 
 9 $DIMBLK | 1 `)
 
@@ -59,6 +48,17 @@ func (w *writer) header() {
 	w.lit(headerStart)
 	w.extents()
 	w.lit(headerSettings)
+	width, height := w.layout.size()
+	w.lit("  9\r\n$PEXTMAX\r\n")
+	w.point('0', drawing.Point{X: width, Y: height})
+	w.lit("  9\r\n$PLIMMAX\r\n")
+	w.flat(drawing.Point{X: width, Y: height})
+	w.lit("  9\r\n$TEXTSTYLE\r\n")
+	w.str("  7", w.names.text)
+	w.lit("  9\r\n$DIMSTYLE\r\n")
+	w.str("  2", w.dimStyleName(0))
+	w.lit("  9\r\n$DIMTXSTY\r\n")
+	w.str("  7", w.names.text)
 	values := dimValues(w.d.Style, 1)
 	for i := range dimReals {
 		w.str("  9", dimReals[i].name)
@@ -74,8 +74,8 @@ func (w *writer) header() {
 	w.lit("  0\r\nENDSEC\r\n")
 }
 
-// extents appends the variables that depend on the size of the drawing and on
-// the scale of its plot.
+// extents appends the variables that depend on the size of the drawing and of
+// its text.
 func (w *writer) extents() {
 	w.lit("  9\r\n$EXTMIN\r\n")
 	w.point('0', w.bounds.Min)
@@ -86,7 +86,11 @@ func (w *writer) extents() {
 	w.lit("  9\r\n$LIMMAX\r\n")
 	w.flat(w.bounds.Max)
 	w.lit("  9\r\n$LTSCALE\r\n")
-	w.num(" 40", w.d.Style.Part(1)) // patterns are in mm on paper
+	if w.plain {
+		w.num(" 40", w.d.Style.Part(1)) // patterns are in mm on paper
+	} else {
+		w.num(" 40", 1) // each line has its own scale
+	}
 	w.lit("  9\r\n$TEXTSIZE\r\n")
 	w.num(" 40", w.d.Style.Part(w.d.Style.Height()))
 }
@@ -120,17 +124,18 @@ func dimValues(st drawing.Style, scale float64) [len(dimReals)]float64 {
 
 // dimInts lists the dimension variables with whole values as name, code and
 // value: text above the line and along it, at most two decimals without
-// trailing zeros, arrows moved outside before the text, text in the colour of
-// the layer of text, which is put in place of the value of DIMCLRT.
+// trailing zeros, arrows moved outside before the text, lines that look as their
+// layer does, text in the colour of the layer of text, which is put in place of
+// the value of DIMCLRT.
 var dimInts = [...][3]string{
 	{"$DIMTOL", " 71", "0"}, {"$DIMLIM", " 72", "0"}, {"$DIMTIH", " 73", "0"}, {"$DIMTOH", " 74", "0"},
 	{"$DIMSE1", " 75", "0"}, {"$DIMSE2", " 76", "0"}, {"$DIMTAD", " 77", "1"}, {"$DIMZIN", " 78", "8"},
 	{"$DIMAZIN", " 79", "2"}, {"$DIMALT", "170", "0"}, {"$DIMTOFL", "172", "1"}, {"$DIMSAH", "173", "0"},
-	{"$DIMTIX", "174", "0"}, {"$DIMSOXD", "175", "0"}, {"$DIMCLRD", "176", "0"}, {"$DIMCLRE", "177", "0"},
+	{"$DIMTIX", "174", "0"}, {"$DIMSOXD", "175", "0"}, {"$DIMCLRD", "176", "256"}, {"$DIMCLRE", "177", "256"},
 	{"$DIMCLRT", "178", "7"}, {"$DIMADEC", "179", "2"}, {"$DIMDEC", "271", "2"}, {"$DIMTDEC", "272", "2"},
 	{"$DIMAUNIT", "275", "0"}, {"$DIMLUNIT", "277", "2"}, {"$DIMTMOVE", "279", "0"}, {"$DIMJUST", "280", "0"},
 	{"$DIMSD1", "281", "0"}, {"$DIMSD2", "282", "0"}, {"$DIMTOLJ", "283", "1"}, {"$DIMTZIN", "284", "8"},
-	{"$DIMATFIT", "289", "1"}, {"$DIMLWD", "371", "-2"}, {"$DIMLWE", "372", "-2"},
+	{"$DIMATFIT", "289", "1"}, {"$DIMLWD", "371", "-1"}, {"$DIMLWE", "372", "-1"},
 }
 
 // dimIntsHeader and dimIntsStyle are what goes before and what goes after the

@@ -9,18 +9,33 @@ import (
 	"boltplate/drawing"
 )
 
-// The line types that a file defines: a solid line and the patterns of
-// ISO 128-2, under the names that readers know.
+// The line types that a file defines, by the words of the trade (ASME Y14.2): a
+// solid line and the patterns of ISO 128-2, in millimetres on paper. In the
+// tables of a file that is not plain a word is followed by the width of the
+// line, which the lengths of the dashes depend on: HIDDEN_0.25. The scale is a
+// matter of each line that has one, so that drawings of several scales can share
+// layers.
 const (
 	Continuous = "Continuous"
-	Hidden     = "HIDDEN"   // no. 02 dashed
-	Center     = "CENTER"   // no. 04 long-dashed dotted, for narrow lines
-	CenterX2   = "CENTERX2" // the same for wide lines: twice as long
-	Phantom    = "PHANTOM"  // no. 05 long-dashed double-dotted
+	Hidden     = "HIDDEN"  // no. 02 dashed
+	Center     = "CENTER"  // no. 04 long-dashed dotted, for narrow lines
+	Cutting    = "CUTTING" // the same for cutting planes, which are wide: twice as long
+	Phantom    = "PHANTOM" // no. 05 long-dashed double-dotted
 )
 
-// LineTypes returns the names of the line types that a file defines.
-func LineTypes() []string { return []string{Continuous, Hidden, Center, CenterX2, Phantom} }
+// LineTypes returns the words for the line types that a file defines.
+func LineTypes() []string { return []string{Continuous, Hidden, Center, Cutting, Phantom} }
+
+// LineTypeName returns under what name a line type is in the tables of drawings
+// of a style.
+func LineTypeName(lineType string, st drawing.Style) string {
+	for _, t := range isoLineTypes() {
+		if strings.EqualFold(t.name, lineType) {
+			return lineTypeName(t.name, st.Width(t.role))
+		}
+	}
+	return Continuous
+}
 
 // A Layer says on which layer the items of a role stand and how its lines
 // look. Fields that are zero keep what the role has without it.
@@ -49,8 +64,11 @@ func LineWidths() []float64 {
 }
 
 // Layer returns the layer of a role, with all that looks like it, in drawings
-// of a style.
+// of a style; the zero Layer for what is no role.
 func (m LayerMap) Layer(r drawing.Role, st drawing.Style) Layer {
+	if r >= drawing.RoleCount {
+		return Layer{}
+	}
 	l := m[r].layerOf(r, st)
 	name := l.name
 	if m[r].Name != "" {
@@ -97,9 +115,18 @@ type layer struct {
 	name     string
 	lineType string
 	colour   int
-	weight   int  // hundredths of a millimetre
-	shared   bool // with a role before this one
-	unused   bool // nothing stands on it, and the file does not have it
+	weight   int    // hundredths of a millimetre
+	shared   bool   // with a role before this one
+	entity   string // the name, and for dashed lines the scale of the dashes
+	unused   bool   // nothing stands on it, and the file does not have it
+}
+
+// on returns the layer of what a role has, with the groups that go with it.
+func (w *writer) on(r drawing.Role) string {
+	if w.paper {
+		return w.layer[r].name
+	}
+	return w.layer[r].entity
 }
 
 // Colours of the format's index: black or white by the background for wide
@@ -110,15 +137,13 @@ const (
 	colourFinding = 1
 )
 
-// roleLayers lists the layer of each role. The wide chain line has the
-// pattern of the narrow one at double length, which is what the trade calls
-// CENTERX2.
+// roleLayers lists the layer of each role.
 var roleLayers = [drawing.RoleCount]layer{
 	drawing.RoleOutline:   {name: "OUTLINE", lineType: Continuous},
 	drawing.RoleThin:      {name: "THIN", lineType: Continuous},
 	drawing.RoleHidden:    {name: "HIDDEN", lineType: Hidden},
 	drawing.RoleCentre:    {name: "CENTRE", lineType: Center},
-	drawing.RoleCutting:   {name: "CUTTING", lineType: CenterX2},
+	drawing.RoleCutting:   {name: "CUTTING", lineType: Cutting},
 	drawing.RoleAdjacent:  {name: "ADJACENT", lineType: Phantom},
 	drawing.RoleHatching:  {name: "HATCHING", lineType: Continuous},
 	drawing.RoleDimension: {name: "DIMENSION", lineType: Continuous},
@@ -154,6 +179,11 @@ func (w *writer) planLayers(m *LayerMap) error {
 			break
 		}
 		l.unused = drawing.Role(r) == drawing.RoleFinding && !w.d.Uses(drawing.RoleFinding)
+		l.entity = l.name
+		if mm := w.d.Style.Part(1); l.lineType != Continuous && mm != 1 && !w.plain {
+			// The dashes have their lengths on paper.
+			l.entity += "\r\n 48\r\n" + string(appendNumber(nil, mm))
+		}
 		w.layer[r] = l
 	}
 	dim, text := &w.layer[drawing.RoleDimension], &w.layer[drawing.RoleText]
@@ -306,7 +336,7 @@ func abs(v float64) float64 {
 	return v
 }
 
-// A lineType is the pattern of a role's line under the name that readers know.
+// A lineType is the pattern of a role's line under the trade's word.
 type lineType struct {
 	name, picture string
 	role          drawing.Role
@@ -328,7 +358,7 @@ func isoLineTypes() [4]lineType {
 	return [4]lineType{
 		{Hidden, "ISO 128-2 no. 02 dashed __ __ __", drawing.RoleHidden},
 		{Center, "ISO 128-2 no. 04 long-dashed dotted ____ . ____", drawing.RoleCentre},
-		{CenterX2, "ISO 128-2 no. 04 wide ________ . ________", drawing.RoleCutting},
+		{Cutting, "ISO 128-2 no. 04 wide ________ . ________", drawing.RoleCutting},
 		{Phantom, "ISO 128-2 no. 05 long-dashed double-dotted ____ . . ____", drawing.RoleAdjacent},
 	}
 }

@@ -38,7 +38,7 @@ func TestLayerMap(t *testing.T) {
 		}
 		want := map[string][3]string{
 			"0": {"7", "CONTINUOUS", "-3"}, "OST-EDGE": {"1", "CONTINUOUS", "50"}, "OST-THIN": {"3", "CONTINUOUS", "18"}, "OST-HIDE": {"2", "HIDDEN", "35"},
-			"CENTRE": {"8", "PHANTOM", "25"}, "CUTTING": {"7", "CENTERX2", "50"}, "ADJACENT": {"8", "PHANTOM", "25"}, "OST-DIM": {"4", "CONTINUOUS", "25"},
+			"CENTRE": {"8", "PHANTOM", "25"}, "CUTTING": {"7", "CUTTING", "50"}, "ADJACENT": {"8", "PHANTOM", "25"}, "OST-DIM": {"4", "CONTINUOUS", "25"},
 			"OST-TEXT": {"6", "CONTINUOUS", "35"}, "FRAME": {"7", "CONTINUOUS", "50"},
 		}
 		if version == R12 {
@@ -52,6 +52,12 @@ func TestLayerMap(t *testing.T) {
 			checkPointers(t, &s)
 			checkOwners(t, &s)
 			checkSections(t, s.records)
+			for name, w := range want {
+				if d := map[string]string{"HIDDEN": "_0.25", "PHANTOM": "_0.25", "CUTTING": "_0.5"}[w[1]]; d != "" {
+					w[1] += d // the width of the line and the scale
+					want[name] = w
+				}
+			}
 			require.Equal(t, "6", header(records)["$DIMCLRT"][0].value)
 			require.Equal(t, "6", ofKind(records, "DIMSTYLE")[0].first(178))
 		}
@@ -90,7 +96,7 @@ func TestLayerErrors(t *testing.T) {
 		{LayerMap{d.RoleThin: {Name: strings.Repeat("X", 32)}}, true, "at most 31 of the characters"},
 		{LayerMap{d.RoleThin: {Colour: 256}}, false, "Encoder.Layers[thin].Colour = 256: is no colour index; they go from 1 to 255"},
 		{LayerMap{d.RoleThin: {Colour: -1}}, false, "Colour = -1"},
-		{LayerMap{d.RoleThin: {LineType: "DOTTED"}}, false, `Encoder.Layers[thin].LineType = "DOTTED": is no line type; there are Continuous, HIDDEN, CENTER, CENTERX2, PHANTOM`},
+		{LayerMap{d.RoleThin: {LineType: "DOTTED"}}, false, `Encoder.Layers[thin].LineType = "DOTTED": is no line type; there are Continuous, HIDDEN, CENTER, CUTTING, PHANTOM`},
 		{LayerMap{d.RoleThin: {Width: 0.36}}, false, "Encoder.Layers[thin].Width = 0.36: is no width of the format; the nearest is 0.35"},
 		{LayerMap{d.RoleThin: {Width: 0.001}}, false, "the nearest is 0.05"},
 		{LayerMap{d.RoleThin: {Width: -1}}, false, "is no width"},

@@ -3,6 +3,7 @@ package dxfout
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"boltplate/drawing"
 )
@@ -18,35 +19,41 @@ const (
 func (c *checker) parts() {
 	for i := range c.d.Parts {
 		p := &c.d.Parts[i]
-		c.view, c.item = -1, -1
-		c.point("At", p.At)
-		for j := range p.Attributes {
-			c.attribute(&p.Attributes[j])
+		at := func(field, value, reason string) *ValueError {
+			return &ValueError{View: p.Name, Index: i, Item: -1, Object: "Part", Field: field, Value: value, Reason: reason}
 		}
 		size := len(dataVersion)
+		for j := range p.Attributes {
+			a := &p.Attributes[j]
+			c.attribute(at, a)
+			if tooLong(a) {
+				size += dataSize(drawing.Property{Key: a.Tag, Value: a.Text.Value})
+			}
+		}
 		for j := range p.Properties {
-			size += c.property(p.Properties[j])
+			c.property(at, p.Properties[j])
+			size += dataSize(p.Properties[j])
 		}
 		if size > maxData {
-			c.fail("Properties", "", fmt.Sprintf("take %d bytes; one entity can carry %d", size, maxData))
-		}
-		if c.err != nil {
-			c.err.Index, c.err.View, c.err.Object = i, p.Name, "Part"
-			return
+			c.fail(at, "Properties", "", fmt.Sprintf("take %d bytes; one entity can carry %d", size, maxData))
 		}
 	}
 }
 
-func (c *checker) attribute(a *drawing.Attribute) {
+func (c *checker) attribute(at report, a *drawing.Attribute) {
 	if !validTag(a.Tag) {
-		c.fail("Attributes.Tag", strconv.Quote(a.Tag), "is no tag: printable ASCII without blanks, at most 31 characters")
+		c.fail(at, "Attributes.Tag", strconv.Quote(a.Tag), "is no tag: printable ASCII without blanks, at most 31 characters")
 	}
-	c.text("Attributes.Prompt", a.Prompt, textField)
-	c.lettering(a.Text)
-	if c.plain && !a.Hidden {
-		c.plainText("Attributes.Text.Value", a.Text.Value)
+	c.text(at, "Attributes.Prompt", a.Prompt, textField)
+	if !a.Hidden {
+		c.lettering(at, "Attributes.Text.Value", a.Text.Value)
 	}
 }
+
+// tooLong reports whether the value of an attribute is longer than a string may
+// be. It then has its beginning in the ATTRIB, which does not show, the whole
+// of it among the properties, and an MTEXT in its place.
+func tooLong(a *drawing.Attribute) bool { return !fits(a.Text.Value, textField, maxString) }
 
 func validTag(s string) bool {
 	for i := range len(s) {
@@ -57,16 +64,17 @@ func validTag(s string) bool {
 	return s != "" && len(s) <= 31
 }
 
-// property checks one property and returns about how much space it takes.
-func (c *checker) property(p drawing.Property) int {
-	for i := range len(p.Key) {
-		if p.Key[i] == '=' || p.Key[i] == '#' {
-			c.fail("Properties.Key", strconv.Quote(p.Key), "holds = or #, which divide key, index and value")
-		}
+func (c *checker) property(at report, p drawing.Property) {
+	if strings.ContainsAny(p.Key, "=#") {
+		c.fail(at, "Properties.Key", strconv.Quote(p.Key), "holds = or #, which divide key, index and value")
 	}
 	if p.Key == "" || !fits(p.Key, dataField, maxKey) {
-		c.fail("Properties.Key", strconv.Quote(p.Key), fmt.Sprintf("is empty or longer than %d bytes", maxKey))
+		c.fail(at, "Properties.Key", strconv.Quote(p.Key), fmt.Sprintf("is empty or longer than %d bytes", maxKey))
 	}
+}
+
+// dataSize returns about how many bytes a property takes.
+func dataSize(p drawing.Property) int {
 	n := 0
 	var scratch [16]byte
 	for i := 0; i < len(p.Value); {
@@ -89,8 +97,8 @@ func (w *writer) partBlock(b *partBlock) {
 		if !a.Hidden {
 			at = a.Text.At.Sub(p.At)
 		}
-		w.entity("  0\r\nATTDEF\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbText")
-		w.string(&a.Text, at)
+		w.entity("  0\r\nATTDEF\r\n  5\r\n", w.on(drawing.RoleText), "AcDbText")
+		w.attributeText(a, at)
 		w.lit("100\r\nAcDbAttributeDefinition\r\n")
 		w.text("  3", a.Prompt, textField)
 		w.attributeEnd(a)
@@ -98,9 +106,17 @@ func (w *writer) partBlock(b *partBlock) {
 	w.endBlock()
 }
 
+// attributeText appends the value of an attribute, as much of it as a string
+// may hold.
+func (w *writer) attributeText(a *drawing.Attribute, at drawing.Point) {
+	t := a.Text
+	t.Value = cut(t.Value, textField, maxString)
+	w.string(&t, at)
+}
+
 func (w *writer) attributeEnd(a *drawing.Attribute) {
 	w.str("  2", a.Tag)
-	if a.Hidden {
+	if a.Hidden || tooLong(a) {
 		w.lit(" 70\r\n1\r\n")
 	} else {
 		w.lit(" 70\r\n0\r\n")
@@ -116,13 +132,13 @@ func (w *writer) part(i int) {
 		return
 	}
 	insert := w.next
-	w.entity("  0\r\nINSERT\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbBlockReference")
+	w.entity("  0\r\nINSERT\r\n  5\r\n", w.on(drawing.RoleText), "AcDbBlockReference")
 	if len(p.Attributes) > 0 {
 		w.lit(" 66\r\n1\r\n")
 	}
 	w.str("  2", w.plan.parts[w.partOf[i]].name)
 	w.point('0', p.At)
-	w.properties(p.Properties)
+	w.properties(p)
 	if len(p.Attributes) == 0 {
 		return
 	}
@@ -134,8 +150,8 @@ func (w *writer) part(i int) {
 		if !a.Hidden {
 			at = a.Text.At
 		}
-		w.entity("  0\r\nATTRIB\r\n  5\r\n", w.layer[drawing.RoleText].name, "AcDbText")
-		w.string(&a.Text, at)
+		w.entity("  0\r\nATTRIB\r\n  5\r\n", w.on(drawing.RoleText), "AcDbText")
+		w.attributeText(a, at)
 		w.lit("100\r\nAcDbAttribute\r\n")
 		w.attributeEnd(a)
 	}
@@ -146,23 +162,37 @@ func (w *writer) part(i int) {
 	w.lit("100\r\nAcDbEntity\r\n")
 	w.str("  8", w.layer[drawing.RoleText].name)
 	w.owner = owner
+	for j := range p.Attributes {
+		if a := &p.Attributes[j]; !a.Hidden && tooLong(a) {
+			w.paragraph(w.on(drawing.RoleText), &a.Text)
+		}
+	}
 }
 
 // properties appends extended data, one string a property. A property that is
 // longer than a string may be is split; its pieces are key#1=, key#2= and so
 // on.
-func (w *writer) properties(ps []drawing.Property) {
+func (w *writer) properties(p *drawing.Part) {
 	w.lit("1001\r\nBOLTPLATE\r\n1000\r\n" + dataVersion + "\r\n")
-	for _, p := range ps {
-		w.flush()
-		if len(p.Key)+len(p.Value) <= maxString/7 || w.fitsWhole(p) {
-			w.property(p.Key, 0)
-			w.buf = appendText(w.buf, p.Value, dataField)
-			w.lit("\r\n")
-			continue
-		}
-		w.split(p)
+	for i := range p.Properties {
+		w.whole(p.Properties[i])
 	}
+	for i := range p.Attributes {
+		if a := &p.Attributes[i]; tooLong(a) {
+			w.whole(drawing.Property{Key: a.Tag, Value: a.Text.Value})
+		}
+	}
+}
+
+func (w *writer) whole(p drawing.Property) {
+	w.flush()
+	if len(p.Key)+len(p.Value) <= maxString/7 || w.fitsWhole(p) {
+		w.property(p.Key, 0)
+		w.buf = appendText(w.buf, p.Value, dataField)
+		w.lit("\r\n")
+		return
+	}
+	w.split(p)
 }
 
 func (w *writer) fitsWhole(p drawing.Property) bool {

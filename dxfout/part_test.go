@@ -19,11 +19,11 @@ func TestParts(t *testing.T) {
 	for _, r := range ofKind(records, "BLOCK")[2:] {
 		names = append(names, r.first(2))
 	}
-	require.Equal(t, []string{"Bolt M20x90", "Bolt M20x90_2", "Bare"}, names, "parts with the same attributes share a block")
+	require.Equal(t, []string{"Bolt M20x90_1-1", "Bolt M20x90_1-1_2", "Bare_1-1"}, names, "parts with the same attributes share a block")
 	require.Len(t, ofKind(records, "ATTDEF"), 4)
 	inserts := ofKind(records, "INSERT")
 	require.Len(t, inserts, 4)
-	requireTags(t, inserts[0], 2, "Bolt M20x90", 66, "1", 10, "-60.0", 20, "-80.0", 1001, "BOLTPLATE")
+	requireTags(t, inserts[0], 2, "Bolt M20x90_1-1", 66, "1", 10, "-60.0", 20, "-80.0", 1001, "BOLTPLATE")
 	require.Equal(t, []string{"version=1", "kind=square bolt", "D=20"}, inserts[0].all(1000))
 	requireTags(t, inserts[3], 66, "")
 	require.Equal(t, []string{"version=1"}, inserts[3].all(1000))

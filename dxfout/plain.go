@@ -1,17 +1,15 @@
 package dxfout
 
-import (
-	"fmt"
-
-	"boltplate/drawing"
-	"boltplate/internal/flat"
-)
+import "boltplate/drawing"
 
 // PlainTolerance is how far, in millimetres of the drawing, the chords that
 // stand for an ellipse or a conic in a plain file may lie off the true curve.
 // On a curve that is larger than half a metre it is a hundred-thousandth of
 // the curve's size, so that the number of chords stays bounded.
 const PlainTolerance = 0.005
+
+// plainRelative is that part of the size.
+const plainRelative = 1e-5
 
 var plainHeaderStart = tags(`
 0 SECTION | 2 HEADER
@@ -118,7 +116,7 @@ func (w *writer) plainLayers() {
 		if l.lineType == Continuous {
 			w.lit("  6\r\nCONTINUOUS\r\n")
 		} else {
-			w.str("  6", l.lineType)
+			w.str("  6", w.lineTypeName(l.lineType))
 		}
 	}
 }
@@ -154,32 +152,37 @@ func (w *writer) plainPolyline(layer string, vs []drawing.Vertex, closed bool) {
 	w.endPolyline(layer)
 }
 
-// chords appends the polyline of w.points.
-func (w *writer) chords(layer string, closed bool) {
-	w.beginPolyline(layer, closed)
-	for _, p := range w.points {
-		w.vertex(layer, p, 0)
+// chords appends a curve as a polyline.
+func (w *writer) chords(layer string, s drawing.Shape, size float64) {
+	for _, ps := range drawing.Flatten(s, max(PlainTolerance, plainRelative*size)) {
+		closed := len(ps) > 2 && ps[0] == ps[len(ps)-1]
+		if closed {
+			ps = ps[:len(ps)-1]
+		}
+		w.beginPolyline(layer, closed)
+		for _, p := range ps {
+			w.vertex(layer, p, 0)
+		}
+		w.endPolyline(layer)
 	}
-	w.endPolyline(layer)
 }
 
-// transform returns what move does.
-func (w *writer) transform() drawing.Transform { return drawing.Transform{Scale: w.k, Move: w.at} }
+// here returns what move does.
+func (w *writer) here() drawing.Transform { return drawing.Transform{Scale: w.k, Move: w.at} }
 
 func (w *writer) plainEllipse(layer string, e *drawing.Ellipse, start, sweep float64, whole bool) {
-	w.points = flat.Ellipse(w.points[:0], e.Apply(w.transform()), start, sweep, whole)
-	w.chords(layer, whole)
+	f := e.Apply(w.here())
+	f.Start, f.End = start, start+sweep
+	if whole {
+		f.End = f.Start
+	}
+	w.chords(layer, f, 2*f.Major.Len())
 }
 
 func (w *writer) plainConic(layer string, c *drawing.Conic) {
-	w.points = flat.Conic(w.points[:0], c.Apply(w.transform()))
-	w.chords(layer, false)
+	f := c.Apply(w.here())
+	w.chords(layer, f, max(f.Control.Sub(f.From).Len(), f.To.Sub(f.Control).Len()))
 }
-
-// maxHatchLines bounds how many lines a hatch of a plain file may have: a
-// sheet of A0 hatched from corner to corner at half a millimetre has three
-// thousand.
-const maxHatchLines = 20000
 
 // plainHatch appends a hatch as its lines and a filled area as its edge.
 func (w *writer) plainHatch(layer string, h *drawing.Hatch) {
@@ -191,21 +194,7 @@ func (w *writer) plainHatch(layer string, h *drawing.Hatch) {
 		}
 		return
 	}
-	w.hatcher.Load(h.Loops, h.Angle, w.transform())
-	w.hatcher.Lines(h.Spacing*w.mm, func(a, b drawing.Point) { w.line(layer, a, b) })
-}
-
-// plainHatch refuses a hatch that would be more lines than anyone wants.
-func (c *checker) plainHatch(s *drawing.Hatch) {
-	scale := 1.0
-	if c.view >= 0 {
-		scale = viewScale(&c.d.Views[c.view])
-	}
-	var h flat.Hatcher
-	h.Load(s.Loops, s.Angle, drawing.Transform{Scale: scale})
-	if !(h.Count(c.d.Style.Part(s.Spacing)) <= maxHatchLines) {
-		c.fail("Spacing", formatFloat(s.Spacing), fmt.Sprintf("makes more than the %d lines that a hatch may have in an AC1009 file; space them further apart, or write AC1015", maxHatchLines))
-	}
+	h.Apply(w.here()).EachLine(w.d.Style, func(l drawing.Line) { w.line(layer, l.From, l.To) })
 }
 
 // plainPart appends the attributes of a part that can be seen, as text. What
@@ -213,7 +202,7 @@ func (c *checker) plainHatch(s *drawing.Hatch) {
 func (w *writer) plainPart(p *drawing.Part) {
 	for i := range p.Attributes {
 		if a := &p.Attributes[i]; !a.Hidden {
-			w.lettering(w.layer[drawing.RoleText].name, &a.Text)
+			w.lettering(w.on(drawing.RoleText), &a.Text)
 		}
 	}
 }

@@ -13,19 +13,22 @@ type plan struct {
 	plain bool // AC1009
 	font  string
 	layer [drawing.RoleCount]layer
+	names names
 
 	dimTextLayer string // layer of the text of dimensions, with its colour
-	textStyle    string
-	letters      field // of TEXT
+	letters      field  // of TEXT
+	layout       *layout
 
 	bounds drawing.Rect
 	seed   uint64 // above every handle
 
-	scales  []float64   // scales of views that have dimensions, besides 1
+	scales  []float64   // scales of views that have dimensions; the first is 1
+	styles  []string    // the names of their dimension styles
 	views   []viewBlock // blocks that hold a view
 	viewOf  []int       // per placed view its index in views, or -1; nil if there are no blocks
 	parts   []partBlock // blocks that carry the attributes of parts
 	partOf  []int       // per part its index in parts
+	covers  bool        // something is covered
 	dims    int         // dimensions with an anonymous block
 	dimBase uint64      // handle of the BLOCK_RECORD of the first of them
 }
@@ -46,34 +49,26 @@ type partBlock struct {
 
 // prepare checks d and plans its file.
 func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
+	if err := d.Validate(); err != nil {
+		return err
+	}
 	w.d, w.font, w.plain = d, e.font(d.Style), e.Version == R12
-	w.textStyle, w.letters = "Standard", textField
-	if w.plain {
-		w.textStyle, w.letters = "STANDARD", plainField
-	}
-	c := checker{d: d, plain: w.plain, view: -1, item: -1}
+	c := checker{d: d, plain: w.plain}
 	c.encoder(e)
-	if c.err == nil {
-		c.style()
-	}
-	for i := range d.Views {
-		if c.err == nil {
-			c.items(i, d.Views[i].View.Items)
-		}
-	}
-	if c.err == nil {
-		c.items(-1, d.Items)
-	}
-	if c.err == nil {
-		c.parts()
-	}
+	c.items()
+	c.parts()
 	if c.err != nil {
 		return c.err
 	}
 	if err := w.planLayers(&e.Layers); err != nil {
 		return err
 	}
+	if err := w.planLayout(e.Layout); err != nil {
+		return err
+	}
+	w.planNames()
 	if w.plain {
+		w.d = d.Uncovered() // there is nothing that hides
 		return w.planExtents()
 	}
 	if err := w.planBlocks(); err != nil {
@@ -86,7 +81,7 @@ func (w *writer) prepare(e Encoder, d *drawing.Drawing) error {
 func (w *writer) planExtents() error {
 	w.bounds = w.d.Bounds()
 	if w.bounds.Empty() {
-		w.bounds = drawing.Rect{Max: drawing.Point{X: sheetWidth, Y: sheetHeight}}
+		w.bounds = drawing.Rect{Max: drawing.Point{X: usualWidth, Y: usualHeight}}
 	}
 	b := w.bounds
 	if !finite(b.Min.X) || !finite(b.Min.Y) || !finite(b.Max.X) || !finite(b.Max.Y) {
@@ -171,7 +166,7 @@ func (w *writer) planParts(names nameSet) {
 		if w.partOf[i] < 0 {
 			w.partOf[i] = len(w.parts)
 			byName[p.Name] = append(byName[p.Name], len(w.parts))
-			w.parts = append(w.parts, partBlock{name: names.unique(cleanName(p.Name)), first: i})
+			w.parts = append(w.parts, partBlock{name: names.unique(cleanName(p.Name) + "_" + w.names.scale), first: i})
 		}
 	}
 }
@@ -193,7 +188,7 @@ func sameAttributes(a, b []drawing.Attribute) bool {
 // lose inside blocks.
 func inBlock(s drawing.Shape) bool {
 	switch s.(type) {
-	case drawing.Text, drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular, drawing.Leader:
+	case drawing.Text, drawing.Dimension:
 		return false
 	}
 	return true
@@ -230,29 +225,34 @@ const entitiesOfDimension = 14
 // planHandles deals out the handles of table records and finds one that no
 // entity will reach. It also collects the scales of dimensions.
 func (w *writer) planHandles() {
+	w.dimStyle(1)
 	entities := len(w.d.Views)
-	count := func(items []drawing.Item, scale float64) {
-		entities += len(items)
-		for i := range items {
-			switch items[i].Shape.(type) {
-			case drawing.Linear, drawing.Aligned, drawing.Diameter, drawing.Radius, drawing.Angular:
-				w.dims++
-				w.dimStyle(scale)
-			case drawing.Leader:
-				entities += entitiesOfDimension
+	_ = w.d.Each(func(at drawing.Place, it *drawing.Item) error {
+		entities++
+		switch s := it.Shape.(type) {
+		case drawing.Dimension:
+			if w.d.Style.Labels == drawing.NoLabels {
+				return nil
 			}
+			scale := 1.0
+			if at.View >= 0 {
+				scale = viewScale(&w.d.Views[at.View])
+			}
+			w.dimStyle(scale)
+			entities += entitiesOfDimension
+			if hasBlock(s) {
+				w.dims++
+			}
+		case drawing.Cover:
+			entities += len(s.Loops)
+			w.covers = true
 		}
-	}
-	if w.d.Style.Labels == drawing.NoLabels {
-		count = func(items []drawing.Item, _ float64) { entities += len(items) }
-	}
-	for i := range w.d.Views {
-		count(w.d.Views[i].View.Items, viewScale(&w.d.Views[i]))
-	}
-	count(w.d.Items, 1)
+		return nil
+	})
 	for i := range w.d.Parts {
-		entities += 2 + 2*len(w.d.Parts[i].Attributes) // INSERT, SEQEND, ATTRIBs, perhaps ATTDEFs
+		entities += 2 + 3*len(w.d.Parts[i].Attributes) // INSERT, SEQEND, ATTRIBs, perhaps ATTDEFs and MTEXTs
 	}
+	entities += w.layout.entities()
 
 	w.next = firstFree + uint64(len(w.scales))
 	for i := range w.views {
@@ -272,19 +272,15 @@ func (w *writer) take() uint64 {
 	return w.next - 1
 }
 
-// dimStyle returns the index of the dimension style for views of a scale: 0 is
-// Standard, for full size.
+// dimStyle returns the index of the dimension style for views of a scale.
 func (w *writer) dimStyle(scale float64) int {
-	if scale == 1 {
-		return 0
-	}
 	for i, s := range w.scales {
 		if s == scale {
-			return i + 1
+			return i
 		}
 	}
-	w.scales = append(w.scales, scale)
-	return len(w.scales)
+	w.scales, w.styles = append(w.scales, scale), append(w.styles, w.names.dimStyle(scale))
+	return len(w.scales) - 1
 }
 
 func viewScale(p *drawing.Placed) float64 {

@@ -9,7 +9,10 @@ import (
 
 // Handles of what every file holds.
 const (
+	handlePaperRecord = 0x1B
 	handleModelRecord = 0x1F
+	handleDimStyle    = 0x27 // Standard
+	handleTextStyle   = 0x28 // ours
 	handleFirstLine   = 0x2A // of four line types
 	handleFirstLayer  = 0x30 // of the layers of roles
 	firstFree         = 0x40
@@ -19,8 +22,11 @@ var classes = tags(`
 0 SECTION | 2 CLASSES
 0 CLASS | 1 ACDBDICTIONARYWDFLT | 2 AcDbDictionaryWithDefault | 3 ObjectDBX Classes | 90 0 | 280 0 | 281 0
 0 CLASS | 1 ACDBPLACEHOLDER | 2 AcDbPlaceHolder | 3 ObjectDBX Classes | 90 0 | 280 0 | 281 0
-0 CLASS | 1 LAYOUT | 2 AcDbLayout | 3 ObjectDBX Classes | 90 0 | 280 0 | 281 0
-0 ENDSEC`)
+0 CLASS | 1 LAYOUT | 2 AcDbLayout | 3 ObjectDBX Classes | 90 0 | 280 0 | 281 0`)
+
+var wipeoutClasses = tags(`
+0 CLASS | 1 WIPEOUT | 2 AcDbWipeout | 3 WipeOut | 90 127 | 280 0 | 281 1
+0 CLASS | 1 WIPEOUTVARIABLES | 2 AcDbWipeoutVariables | 3 WipeOut | 90 0 | 280 0 | 281 0`)
 
 var viewportStart = tags(`
 0 SECTION | 2 TABLES
@@ -50,11 +56,12 @@ var layerZero = tags(`
 
 var styleStart = tags(`
 0 ENDTAB
-0 TABLE | 2 STYLE | 5 3 | 330 0 | 100 AcDbSymbolTable | 70 1
-0 STYLE | 5 11 | 330 3 | 100 AcDbSymbolTableRecord | 100 AcDbTextStyleTableRecord | 2 Standard | 70 0 | 40 0.0 | 41 1.0 | 50 0.0 | 71 0`)
+0 TABLE | 2 STYLE | 5 3 | 330 0 | 100 AcDbSymbolTable | 70 2`)
+
+var styleValues = tags(`
+70 0 | 40 0.0 | 41 1.0 | 50 0.0 | 71 0`)
 
 var dimStylesStart = tags(`
-4 
 0 ENDTAB
 0 TABLE | 2 VIEW | 5 6 | 330 0 | 100 AcDbSymbolTable | 70 0
 0 ENDTAB
@@ -96,13 +103,23 @@ func (w *writer) tables() {
 	w.lit(layersStart)
 	w.layers()
 	w.lit(styleStart)
-	w.num(" 42", w.d.Style.Part(w.d.Style.Height()))
-	w.text("  3", w.font, dataField)
+	w.style(0x11, "Standard")
+	w.style(handleTextStyle, w.names.text)
 	w.lit(dimStylesStart)
 	w.dimStyles()
 	w.lit(recordsStart)
 	w.blockRecords()
 	w.lit(endTable)
+}
+
+// style appends a text style.
+func (w *writer) style(handle uint64, name string) {
+	w.record("  0\r\nSTYLE\r\n  5\r\n", handle, "3", "AcDbTextStyleTableRecord")
+	w.str("  2", name)
+	w.lit(styleValues)
+	w.num(" 42", w.d.Style.Part(w.d.Style.Height()))
+	w.text("  3", w.font, dataField)
+	w.lit("  4\r\n\r\n")
 }
 
 // viewport shows the whole drawing when the file is opened.
@@ -128,9 +145,20 @@ func (w *writer) lineTypes() {
 	}
 }
 
-// lineType appends what follows the head of a line type.
+// lineTypeName returns the name of a line type in the tables of the file.
+func (w *writer) lineTypeName(word string) string {
+	for i, t := range isoLineTypes() {
+		if t.name == word {
+			return w.names.lines[i]
+		}
+	}
+	return Continuous
+}
+
+// lineType appends what follows the head of a line type. Its lengths are
+// millimetres on paper.
 func (w *writer) lineType(t *lineType) {
-	w.str("  2", t.name)
+	w.str("  2", w.lineTypeName(t.name))
 	w.lit(" 70\r\n0\r\n")
 	w.str("  3", t.picture)
 	w.lit(" 72\r\n65\r\n")
@@ -164,26 +192,27 @@ func (w *writer) layers() {
 		w.str("  2", l.name)
 		w.lit(" 70\r\n0\r\n")
 		w.int(" 62", l.colour)
-		w.str("  6", l.lineType)
+		w.str("  6", w.lineTypeName(l.lineType))
 		w.int("370", l.weight)
 		w.lit("390\r\nF\r\n")
 	}
 }
 
 // dimStyles appends a style for each scale that views with dimensions have:
-// they differ in the factor that leads back to the true size.
+// they differ in the factor that leads back to the true size. Standard is there
+// because readers want it; nothing uses it.
 func (w *writer) dimStyles() {
 	w.int(" 70", 1+len(w.scales))
 	w.lit("100\r\nAcDbDimStyleTable\r\n")
-	w.dimStyleRecord(0x27, 0, 1)
+	w.dimStyleRecord(handleDimStyle, "Standard", 0x11, 1)
 	for i, s := range w.scales {
-		w.dimStyleRecord(firstFree+uint64(i), i+1, s)
+		w.dimStyleRecord(firstFree+uint64(i), w.dimStyleName(i), handleTextStyle, s)
 	}
 }
 
-func (w *writer) dimStyleRecord(handle uint64, index int, scale float64) {
+func (w *writer) dimStyleRecord(handle uint64, name string, textStyle uint64, scale float64) {
 	w.record("  0\r\nDIMSTYLE\r\n105\r\n", handle, "A", "AcDbDimStyleTableRecord")
-	w.dimStyleName("  2", index)
+	w.str("  2", name)
 	w.lit(" 70\r\n0\r\n  3\r\n\r\n")
 	values := dimValues(w.d.Style, scale)
 	for i := range dimReals {
@@ -193,20 +222,12 @@ func (w *writer) dimStyleRecord(handle uint64, index int, scale float64) {
 	w.int("178", w.layer[drawing.RoleText].colour)
 	w.lit(dimIntsStyle[1])
 	w.int("278", separator(w.d.Style))
-	w.lit("340\r\n11\r\n")
+	w.handle("340", textStyle)
 }
 
-// dimStyleName appends the name of a dimension style: Standard, then SCALE_2
-// and so on.
-func (w *writer) dimStyleName(code string, index int) {
-	if index == 0 {
-		w.str(code, "Standard")
-		return
-	}
-	w.lit(code)
-	w.lit("\r\nSCALE_")
-	w.buf = append(strconv.AppendInt(w.buf, int64(index+1), 10), "\r\n"...)
-}
+// dimStyleName returns the name of the dimension style for the scale of the
+// given index.
+func (w *writer) dimStyleName(index int) string { return w.styles[index] }
 
 func (w *writer) blockRecords() {
 	w.int(" 70", 2+len(w.views)+len(w.parts)+w.dims)

@@ -11,6 +11,7 @@ type field uint8
 const (
 	textField      field = iota // TEXT, ATTRIB, ATTDEF: %%c and the like
 	dimensionField              // DIMENSION: that, and paragraph codes
+	paragraphField              // MTEXT: the same but for <>
 	dataField                   // extended data: neither
 	plainField                  // text of plain files: %%c and the like, no \U+XXXX
 	asciiField                  // as textField, with \U+XXXX for all that is not ASCII
@@ -60,6 +61,10 @@ func appendCharacter(b []byte, s string, i int, f field) ([]byte, int) {
 		return append(b, ' '), i + 1
 	case c == '^':
 		return append(b, "^ "...), i + 1 // a lone ^ would take the next character with it
+	case c == '%' && f == paragraphField:
+		if next >= utf8.RuneSelf || next == '%' {
+			return append(b, "{%}"...), i + 1 // %%c would be a sign
+		}
 	case c == '%' && f != dataField && (next >= utf8.RuneSelf || next == '%' || i > 0 && s[i-1] == '%'):
 		return append(b, "%%%"...), i + 1
 	case c == '+' && isCodeStart(s[:i]) && f == plainField:
@@ -68,7 +73,7 @@ func appendCharacter(b []byte, s string, i int, f field) ([]byte, int) {
 		return append(b, `\U+002B`...), i + 1 // \U+ typed by hand is no code
 	}
 	b = append(b, c)
-	if f != dimensionField {
+	if f != dimensionField && f != paragraphField {
 		return b, i + 1
 	}
 	switch {
@@ -77,7 +82,7 @@ func appendCharacter(b []byte, s string, i int, f field) ([]byte, int) {
 	case c == '{' || c == '}':
 		b[len(b)-1] = '\\'
 		b = append(b, c)
-	case c == '<' && next == '>', c == '[' && next == ']':
+	case f == dimensionField && (c == '<' && next == '>' || c == '[' && next == ']'):
 		b = append(b, ' ') // <> and [] stand for measured values
 	}
 	return b, i + 1
@@ -169,9 +174,12 @@ func notPlain(s string) rune {
 }
 
 // plainText refuses a text that a plain file cannot hold.
-func (c *checker) plainText(field, s string) {
+func (c *checker) plainText(at report, field, s string) {
+	if !c.plain {
+		return
+	}
 	if r := notPlain(s); r >= 0 {
-		c.fail(field, fmt.Sprintf("%.40q", s), fmt.Sprintf("holds %q (%U), which an AC1009 file cannot hold; leave it out, use a character of Windows-1252, or write AC1015", r, r))
+		c.fail(at, field, fmt.Sprintf("%.40q", s), fmt.Sprintf("holds %q (%U), which an AC1009 file cannot hold; leave it out, use a character of Windows-1252, or write AC1015", r, r))
 	}
 }
 
@@ -211,6 +219,23 @@ func fits(s string, f field, max int) bool {
 		n += len(b)
 	}
 	return n <= max
+}
+
+// cut returns s, or as much of it as is at most max bytes long once it is
+// escaped and has an ellipsis at its end.
+func cut(s string, f field, max int) string {
+	if fits(s, f, max) {
+		return s
+	}
+	var scratch [16]byte
+	for i, n := 0, len("..."); i < len(s); {
+		b, next := appendCharacter(scratch[:0], s, i, f)
+		if n += len(b); n > max {
+			return s[:i] + "..."
+		}
+		i = next
+	}
+	return s
 }
 
 // blank reports whether s shows nothing.

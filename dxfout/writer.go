@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"boltplate/drawing"
-	"boltplate/internal/flat"
 )
 
 // bufferSize bounds what Encode holds of a file. A group is at most a few
@@ -30,9 +29,11 @@ type writer struct {
 	k     float64 // a point p of a view becomes k*p + at
 	at    drawing.Point
 	mm    float64 // drawing units for a millimetre on paper
+	paper bool    // in paper space
 
-	hatcher flat.Hatcher    // of plain files
-	points  []drawing.Point // of the curve that is being written to a plain file
+	viewScale float64 // of the view
+	turned    bool    // it is turned or mirrored: its shapes are moved by standing
+	standing  drawing.Transform
 }
 
 // flush hands the buffer on when it is nearly full.
@@ -132,7 +133,11 @@ func (w *writer) entity(kind, layer, marker string) {
 	w.next++
 	b = append(b, "\r\n330\r\n"...)
 	b = appendHandle(b, w.owner)
-	b = append(b, "\r\n100\r\nAcDbEntity\r\n  8\r\n"...)
+	b = append(b, "\r\n100\r\nAcDbEntity\r\n"...)
+	if w.paper {
+		b = append(b, " 67\r\n1\r\n"...)
+	}
+	b = append(b, "  8\r\n"...)
 	b = append(b, layer...)
 	b = append(b, "\r\n100\r\n"...)
 	b = append(b, marker...)

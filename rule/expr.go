@@ -36,6 +36,18 @@ func fromTree(root *node) (*Expr, error) {
 // of it.
 func (e *Expr) String() string { return e.text }
 
+// MarshalText returns what [Expr.String] returns.
+func (e *Expr) MarshalText() ([]byte, error) { return []byte(e.text), nil }
+
+// UnmarshalText reads what [Parse] reads.
+func (e *Expr) UnmarshalText(b []byte) error {
+	x, err := Parse(string(b))
+	if err == nil {
+		*e = *x
+	}
+	return err
+}
+
 // Text returns what [Expr.String] returns, with decimal commas and semicolons
 // between the arguments of functions where f has a decimal comma. [Parse] reads
 // it too. All digits are kept.

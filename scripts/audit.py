@@ -308,6 +308,8 @@ def extent(document, entity):
     elif kind in ("LWPOLYLINE", "POLYLINE"):
         for part in entity.virtual_entities():
             box.extend(extent(document, part))
+    elif entity.dxftype() == "LEADER":
+        box.extend(entity.vertices)  # its arrowhead is the reader's own
     else:
         box.extend(bbox.extents([entity]))
     return box

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """picture.py IN.dxf OUT.png [DPI] : a picture of a drawing for the README.
 
-One drawing unit is one millimetre of the picture times $LTSCALE, so that text
+The picture has the size of the plot: a unit is 1 mm by $DIMSCALE, so that text
 and line widths are those of the plot. Wants Debian's python3-ezdxf and
 python3-matplotlib.
 """
@@ -30,7 +30,8 @@ def main():
     dpi = float(sys.argv[3]) if len(sys.argv) == 4 else 130
     document = ezdxf.readfile(source)
     space = document.modelspace()
-    plot = 1 / document.header.get("$LTSCALE", 1)  # millimetres of paper a unit
+    header = document.header  # plain files have no $DIMSCALE
+    plot = 1 / header.get("$DIMSCALE", header.get("$LTSCALE", 1))  # millimetres of paper a unit
 
     figure = plt.figure()
     axes = figure.add_axes((0, 0, 1, 1))

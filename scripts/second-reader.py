@@ -12,6 +12,7 @@ The exit status is 1 if the readers disagree or one of them cannot read a file,
 2 for wrong usage, 3 if ogrinfo is missing.
 """
 import collections
+import itertools
 import json
 import re
 import shutil
@@ -54,12 +55,14 @@ def of_ezdxf(path):
                 points = [entity.start_point, entity.end_point]  # GDAL draws so short an arc as its chord
             found.entities[entity.dxf.layer, plain_kind(points)] += 1
             return
-        if kind in ("TEXT", "ATTRIB"):
+        if kind in ("TEXT", "ATTRIB", "MTEXT"):
             found.texts[normal(entity.plain_text())] += 1  # GDAL does not tell hidden attributes from others
-        elif kind != "ATTDEF":
+        elif kind == "LEADER":
+            found.entities[entity.dxf.layer, "AcDbLeader"] += 1
+        elif kind not in ("ATTDEF", "WIPEOUT", "VIEWPORT"):  # GDAL passes over these
             found.entities[entity.dxf.layer, MARKERS.get(kind, kind)] += 1
 
-    for entity in document.modelspace():
+    for entity in itertools.chain.from_iterable(document.layouts):
         kind = entity.dxftype()
         if kind == "INSERT":
             parts = list(document.blocks[entity.dxf.name]) + list(entity.attribs)
@@ -79,7 +82,7 @@ def of_gdal(path):
     for feature in re.split(r"^OGRFeature", out, flags=re.M)[1:]:
         fields = dict(re.findall(r"^  (\w+) \(String\) = (.*)$", feature, flags=re.M))
         marker = fields.get("SubClasses", "").split(":")[-1]
-        if marker in ("AcDbText", "AcDbAttribute"):
+        if marker in ("AcDbText", "AcDbAttribute", "AcDbMText"):
             found.texts[normal(fields.get("Text", ""))] += 1
         elif "SubClasses" not in fields:
             if "Text" in fields:
@@ -88,7 +91,7 @@ def of_gdal(path):
             points = re.search(r"LINESTRING (?:Z )?\((.*)\)", feature)
             points = [list(map(float, p.split())) for p in points[1].split(",")] if points else []
             found.entities[fields.get("Layer", ""), plain_kind(points)] += 1
-        else:
+        elif marker != "AcDbLeader" or "LINESTRING" in feature:  # of a leader, its arrow is another feature
             found.entities[fields.get("Layer", ""), marker] += 1
     return found
 

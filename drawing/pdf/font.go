@@ -28,10 +28,12 @@ func fonts(pictures []*paint.Picture) []embedded {
 			i = len(out)
 			out, used = append(out, embedded{font: p.Font, family: family(p.Font.Name(), i)}), append(used, map[rune]bool{})
 		}
-		for r := range p.Layers {
-			for _, t := range p.Layers[r].Texts {
-				for _, c := range t.Value {
-					used[i][c] = true
+		for s := range p.Sheets {
+			for r := range p.Sheets[s].Roles {
+				for _, t := range p.Sheets[s].Roles[r].Texts {
+					for _, c := range t.Value {
+						used[i][c] = true
+					}
 				}
 			}
 		}

@@ -35,10 +35,13 @@ func (w *writer) page(picture *paint.Picture, pg paint.Page) {
 		}
 	}
 	w.file.AddPageFormat("P", fpdf.SizeType{Wd: pg.Width * pointsPerMM, Ht: w.height})
-	for r := range picture.Layers {
-		if l := &picture.Layers[r]; !l.Empty() {
-			w.layer(drawing.Role(r), l)
+	for i := range picture.Sheets {
+		for r := range picture.Sheets[i].Roles {
+			if l := &picture.Sheets[i].Roles[r]; !l.Empty() {
+				w.layer(drawing.Role(r), picture.Widths[r], l)
+			}
 		}
+		w.covers(picture.Sheets[i].Covers)
 	}
 }
 
@@ -53,13 +56,27 @@ func (w *writer) flush() {
 	}
 }
 
-func (w *writer) layer(r drawing.Role, l *paint.Layer) {
+// covers hides what has been drawn inside them.
+func (w *writer) covers(paths []paint.Path) {
+	if len(paths) == 0 {
+		return
+	}
+	w.lit("q 1 g\n")
+	for _, p := range paths {
+		w.path(p)
+		w.lit("f*\n")
+	}
+	w.lit("Q\n")
+	w.flush()
+}
+
+func (w *writer) layer(r drawing.Role, width float64, l *paint.Layer) {
 	red, green, blue := r.RGB()
 	coloured := red|green|blue != 0
 	if coloured {
 		w.colour(red, green, blue)
 	}
-	w.num(l.Width * pointsPerMM)
+	w.num(width * pointsPerMM)
 	w.lit(" w\n")
 	for i := range l.Strokes {
 		w.stroke(&l.Strokes[i])

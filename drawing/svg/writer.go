@@ -50,17 +50,33 @@ func (w *writer) file(e Encoder, p *paint.Picture) {
 	if !e.Transparent {
 		w.lit("<rect width=\"100%\" height=\"100%\" fill=\"#fff\" stroke=\"none\"/>\n")
 	}
-	for r := range p.Layers {
-		if l := &p.Layers[r]; !l.Empty() {
-			w.layer(drawing.Role(r), l)
+	for i := range p.Sheets {
+		for r := range p.Sheets[i].Roles {
+			if l := &p.Sheets[i].Roles[r]; !l.Empty() {
+				w.layer(drawing.Role(r), p.Widths[r], l)
+			}
 		}
+		w.covers(p.Sheets[i].Covers)
 	}
 	w.lit("</svg>\n")
 }
 
-func (w *writer) layer(r drawing.Role, l *paint.Layer) {
+// covers hides what has been drawn inside them.
+func (w *writer) covers(paths []paint.Path) {
+	if len(paths) == 0 {
+		return
+	}
+	w.lit("<g class=\"cover\" fill=\"#fff\" stroke=\"none\">\n")
+	for _, p := range paths {
+		w.path(p)
+		w.lit("\"/>\n")
+	}
+	w.lit("</g>\n")
+}
+
+func (w *writer) layer(r drawing.Role, width float64, l *paint.Layer) {
 	w.lit(`<g class="` + r.String() + `" stroke-width="`)
-	w.num(l.Width)
+	w.num(width)
 	colour := "#000"
 	if red, green, blue := r.RGB(); red|green|blue != 0 {
 		colour = fmt.Sprintf("#%02x%02x%02x", red, green, blue)

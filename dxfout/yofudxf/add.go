@@ -15,14 +15,10 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/dxfout"
-	"boltplate/internal/flat"
 )
 
 // StyleName is the text style that Add makes, with dxfout.DefaultFont.
 const StyleName = "BOLTPLATE"
-
-// maxHatchLines bounds how many lines a hatch becomes.
-const maxHatchLines = 20000
 
 // Add draws dr, its views, loose items and the visible attributes of its
 // parts, into d. A single view is
@@ -40,20 +36,22 @@ func Add(d *yofu.Drawing, dr *drawing.Drawing, m dxfout.LayerMap) error {
 	if err := (dxfout.Encoder{Layers: m}).Check(dr); err != nil {
 		return err
 	}
-	a := adder{style: dr.Style}
-	if err := a.checkHatches(dr); err != nil {
+	if err := long(dr); err != nil {
 		return err
 	}
+	a := adder{style: dr.Style}
 	if err := a.tables(d, &m, dr.Uses(drawing.RoleFinding)); err != nil {
 		return err
 	}
-	for i := range dr.Views {
-		p := &dr.Views[i]
-		a.place(p.Transform())
-		a.items(p.View.Items)
-	}
-	a.place(drawing.Transform{})
-	a.items(dr.Items)
+	dr = dr.Uncovered() // the library has nothing that hides
+	_ = dr.Each(func(at drawing.Place, it *drawing.Item) error {
+		s := it.Shape
+		if at.View >= 0 {
+			s = drawing.Apply(s, dr.Views[at.View].Transform())
+		}
+		a.item(drawing.Item{Role: it.Role, Shape: s})
+		return nil
+	})
 	for i := range dr.Parts {
 		for _, t := range dr.Parts[i].Attributes {
 			if !t.Hidden {
@@ -67,6 +65,32 @@ func Add(d *yofu.Drawing, dr *drawing.Drawing, m dxfout.LayerMap) error {
 	return nil
 }
 
+// maxString is the length in bytes that a string of AC1015 may have. The
+// library has no MTEXT, which holds more.
+const maxString = 2049
+
+// long refuses texts that are too long for a TEXT.
+func long(dr *drawing.Drawing) error {
+	const reason = "is longer than the 2049 bytes that a text may have in AC1015; break it into lines"
+	err := dr.Each(func(at drawing.Place, it *drawing.Item) error {
+		if t, ok := it.Shape.(drawing.Text); ok && len(dxfout.EscapeText(t.Value)) > maxString {
+			return at.Fault("Text", "Value", fmt.Sprintf("%.40q...", t.Value), reason)
+		}
+		return nil
+	})
+	for i := range dr.Parts {
+		for _, t := range dr.Parts[i].Attributes {
+			if err == nil && !t.Hidden && len(dxfout.EscapeText(t.Text.Value)) > maxString {
+				err = &dxfout.ValueError{
+					View: dr.Parts[i].Name, Index: i, Item: -1, Object: "Part", Field: "Attributes.Text.Value",
+					Value: fmt.Sprintf("%.40q...", t.Text.Value), Reason: reason,
+				}
+			}
+		}
+	}
+	return err
+}
+
 // An adder collects entities, so that they are added together.
 type adder struct {
 	style    drawing.Style
@@ -75,41 +99,6 @@ type adder struct {
 	font     *table.Style
 	owner    handle.Handler // of entities: the record of model space
 	entities []entity.Entity
-
-	t       drawing.Transform // of the view that is being added
-	local   drawing.Style     // the style in its coordinates
-	hatcher flat.Hatcher
-}
-
-func (a *adder) place(t drawing.Transform) {
-	a.t, a.local = t, a.style
-	a.local.Scale = a.style.PaperScale() * t.K()
-}
-
-func (a *adder) checkHatches(dr *drawing.Drawing) error {
-	check := func(view int, items []drawing.Item, t drawing.Transform) error {
-		for i := range items {
-			h, ok := items[i].Shape.(drawing.Hatch)
-			if !ok || h.Solid {
-				continue
-			}
-			if a.hatcher.Load(h.Loops, h.Angle, t); !(a.hatcher.Count(a.style.Part(h.Spacing)) <= maxHatchLines) {
-				e := &dxfout.ValueError{Index: view, Item: i, Object: "Hatch", Field: "Spacing", Value: fmt.Sprint(h.Spacing),
-					Reason: fmt.Sprintf("makes more than %d lines", maxHatchLines)}
-				if view >= 0 {
-					e.View = dr.Views[view].View.Name
-				}
-				return e
-			}
-		}
-		return nil
-	}
-	for i := range dr.Views {
-		if err := check(i, dr.Views[i].View.Items, dr.Views[i].Transform()); err != nil {
-			return err
-		}
-	}
-	return check(-1, dr.Items, drawing.Transform{})
 }
 
 // tables makes the layers, line types and the text style that are not there;
@@ -147,11 +136,9 @@ func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap, finding bool) error 
 	return nil
 }
 
-func (a *adder) lineType(d *yofu.Drawing, name string) (*table.LineType, error) {
-	pattern := dxfout.LinePattern(name, a.style)
-	if pattern != nil {
-		name += "_ISO"
-	}
+func (a *adder) lineType(d *yofu.Drawing, word string) (*table.LineType, error) {
+	pattern := dxfout.LinePattern(word, a.style)
+	name := dxfout.LineTypeName(word, a.style)
 	if lt, err := d.LineType(name); err == nil {
 		return lt, nil
 	}
@@ -162,15 +149,12 @@ func (a *adder) lineType(d *yofu.Drawing, name string) (*table.LineType, error) 
 	return lt, nil
 }
 
-func (a *adder) items(items []drawing.Item) {
-	for i := range items {
-		layer := a.layers[items[i].Role]
-		if x, ok := drawing.Expand(items[i].Shape, a.local); ok {
-			a.expansion(&x)
-			continue
-		}
-		a.shape(layer, drawing.Apply(items[i].Shape, a.t))
+func (a *adder) item(it drawing.Item) {
+	if x, ok := drawing.Expand(it.Shape, a.style); ok {
+		a.expansion(&x)
+		return
 	}
+	a.shape(a.layers[it.Role], it.Shape)
 }
 
 // shape adds a shape in the coordinates of the drawing.
@@ -187,10 +171,13 @@ func (a *adder) shape(layer *table.Layer, s drawing.Shape) {
 	case drawing.Ellipse:
 		start, sweep := turn(s.Start, s.End)
 		if s.Major.Len() >= shortest && sweep > leastTurn {
-			a.chords(layer, flat.Ellipse(nil, s, start, sweep, sweep >= 360-leastTurn), sweep >= 360-leastTurn)
+			if s.Start, s.End = start, start+sweep; sweep >= 360-leastTurn {
+				s.End = s.Start
+			}
+			a.chords(layer, s, 2*s.Major.Len())
 		}
 	case drawing.Conic:
-		a.chords(layer, flat.Conic(nil, s), false)
+		a.chords(layer, s, max(s.Control.Sub(s.From).Len(), s.To.Sub(s.Control).Len()))
 	case drawing.Text:
 		a.text(layer, s, 0)
 	case drawing.Hatch:
@@ -200,8 +187,7 @@ func (a *adder) shape(layer *table.Layer, s drawing.Shape) {
 			}
 			return
 		}
-		a.hatcher.Load(s.Loops, s.Angle, drawing.Transform{})
-		a.hatcher.Lines(a.style.Part(s.Spacing), func(p, q drawing.Point) { a.line(layer, p, q) })
+		s.EachLine(a.style, func(l drawing.Line) { a.line(layer, l.From, l.To) })
 	}
 }
 
@@ -209,12 +195,11 @@ func (a *adder) shape(layer *table.Layer, s drawing.Shape) {
 func (a *adder) expansion(x *drawing.Expansion) {
 	layer := a.layers[drawing.RoleDimension]
 	for _, it := range x.Items() {
-		s := drawing.Apply(it.Shape, a.t)
-		if t, ok := s.(drawing.Text); ok {
+		if t, ok := it.Shape.(drawing.Text); ok {
 			a.text(layer, t, a.label)
 			continue
 		}
-		a.shape(layer, s)
+		a.shape(layer, it.Shape)
 	}
 }
 
@@ -290,12 +275,19 @@ func turn(start, end float64) (from, sweep float64) {
 	return from, sweep
 }
 
-func (a *adder) chords(layer *table.Layer, points []drawing.Point, closed bool) {
-	vs := make([]drawing.Vertex, len(points))
-	for i, p := range points {
-		vs[i].Point = p
+// chords adds a curve of the given size as a polyline.
+func (a *adder) chords(layer *table.Layer, s drawing.Shape, size float64) {
+	for _, points := range drawing.Flatten(s, max(dxfout.PlainTolerance, 1e-5*size)) {
+		closed := len(points) > 2 && points[0] == points[len(points)-1]
+		if closed {
+			points = points[:len(points)-1]
+		}
+		vs := make([]drawing.Vertex, len(points))
+		for i, p := range points {
+			vs[i].Point = p
+		}
+		a.polyline(layer, vs, closed)
 	}
-	a.polyline(layer, vs, closed)
 }
 
 func (a *adder) polyline(layer *table.Layer, vs []drawing.Vertex, closed bool) {
@@ -327,6 +319,9 @@ func (a *adder) text(layer *table.Layer, s drawing.Text, colour color.ColorNumbe
 		height = a.style.Height()
 	}
 	height = a.style.Part(height)
+	if s.Hang {
+		s.At = s.At.Sub(drawing.Polar(height, s.Angle+90))
+	}
 	left := s.At
 	switch width := a.style.TextWidth(s.Value, height); s.Align {
 	case drawing.AlignCentre:

@@ -25,7 +25,7 @@
 //     alignment, and then the wrong one. Text, which embeds its own type,
 //     writes it.
 //   - Its line types HIDDEN and DASHDOT are in inches. Ours have names of their
-//     own, such as HIDDEN_ISO, with the lengths of ISO 128-2 in millimetres on
+//     own, such as HIDDEN_0.25, with the lengths of ISO 128-2 in millimetres on
 //     paper; each entity carries the scale of its drawing.
 //   - Its Text function changes a text style that all drawings share, and adds
 //     to the current layer. Add has a text style of its own, BOLTPLATE, and

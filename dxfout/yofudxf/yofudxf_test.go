@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strings"
 	"testing"
@@ -15,11 +16,13 @@ import (
 	"github.com/yofu/dxf"
 	yofu "github.com/yofu/dxf/drawing"
 	"github.com/yofu/dxf/entity"
+	"pgregory.net/rapid"
 
 	d "boltplate/drawing"
 	"boltplate/dxfout"
 	"boltplate/dxfout/yofudxf"
 	"boltplate/fastener"
+	"boltplate/internal/wild"
 	"boltplate/thread"
 )
 
@@ -83,7 +86,7 @@ func TestAdd(t *testing.T) {
 	hide, err := to.Layer("OST-HIDE", false)
 	require.NoError(t, err)
 	require.EqualValues(t, 2, hide.Color)
-	require.Equal(t, "HIDDEN_ISO", hide.LineType.Name())
+	require.Equal(t, "HIDDEN_0.25", hide.LineType.Name())
 	require.InDelta(t, 3.75, hide.LineType.TotalLength(), 1e-12, "a dash of 12 and a gap of 3 widths of 0.25")
 
 	file := written(t, to)
@@ -110,7 +113,7 @@ func TestAddTwice(t *testing.T) {
 	l, err := to.Layer("OUTLINE", false)
 	require.NoError(t, err)
 	require.EqualValues(t, 1, l.Color)
-	for _, table := range []string{"HIDDEN_ISO", "BOLTPLATE"} {
+	for _, table := range []string{"HIDDEN_0.25", "BOLTPLATE"} {
 		require.Equal(t, 1, strings.Count(written(t, to), "TableRecord\n2\n"+table+"\n"), table)
 	}
 }
@@ -133,7 +136,22 @@ func TestAddErrors(t *testing.T) {
 	refused(bad, dxfout.LayerMap{}, "Circle.Radius = NaN")
 	refused(sample(), dxfout.LayerMap{d.RoleThin: {Colour: 300}}, "Layers[thin].Colour = 300")
 	dense := &d.Drawing{Items: []d.Item{{Shape: d.Hatch{Spacing: 0.01, Loops: [][]d.Vertex{{{}, {Point: d.Pt(1000, 0)}, {Point: d.Pt(0, 1000)}}}}}}}
-	refused(dense, dxfout.LayerMap{}, "Hatch.Spacing = 0.01: makes more than 20000 lines")
+	refused(dense, dxfout.LayerMap{}, "Hatch.Spacing = 0.01: makes more than the 20000 lines")
+}
+
+// TestLongText: one string holds 2049 bytes; what is longer is refused.
+func TestLongText(t *testing.T) {
+	for _, s := range []string{strings.Repeat("測定", 60), strings.Repeat("a", 2049)} {
+		to := dxf.NewDrawing()
+		require.NoError(t, yofudxf.Add(to, &d.Drawing{Items: []d.Item{{Shape: d.Text{Value: s}}}}, dxfout.LayerMap{}))
+		require.Contains(t, written(t, to), "\n1\n"+dxfout.EscapeText(s)+"\n")
+		text := d.Text{Value: s + s + s}
+		err := yofudxf.Add(to, &d.Drawing{Items: []d.Item{{Shape: text}}}, dxfout.LayerMap{})
+		require.ErrorContains(t, err, `item 0, Text.Value = "`+s[:3])
+		require.ErrorContains(t, err, "is longer than the 2049 bytes that a text may have in AC1015")
+		err = yofudxf.Add(to, &d.Drawing{Parts: []d.Part{{Name: "P", Attributes: []d.Attribute{{Tag: "NOTE", Text: text}}}}}, dxfout.LayerMap{})
+		require.ErrorContains(t, err, `Part 0.Attributes.Text.Value = "`+s[:3])
+	}
 }
 
 // TestInjection: text from outside is one value whatever it holds.
@@ -285,4 +303,44 @@ func TestOtherReaders(t *testing.T) {
 		known := strings.Contains(line, "invalid owner handle in DICTIONARY") || strings.Contains(line, "orphaned layout BLOCK_RECORD")
 		require.True(t, known, line)
 	}
+}
+
+// TestAnyValue: whatever a drawing and a map of layers hold, it is added, or
+// there is an error and nothing is.
+func TestAnyValue(t *testing.T) {
+	kinds := []any{
+		d.Line{}, d.Arc{}, d.Circle{}, d.Ellipse{}, d.Conic{}, d.Polyline{}, d.Text{}, d.Hatch{}, d.Cover{},
+		d.Linear{}, d.Aligned{}, d.Diameter{}, d.Radius{}, d.Angular{}, d.Leader{},
+	}
+	added := 0
+	rapid.Check(t, func(t *rapid.T) {
+		m := wild.Maker{T: t, Kinds: kinds, Make: map[reflect.Type]func(*wild.Maker, reflect.Value) bool{
+			reflect.TypeFor[dxfout.Layer](): (*wild.Maker).Zero,
+		}}
+		var in struct {
+			Drawing *d.Drawing
+			Layers  dxfout.LayerMap
+		}
+		m.Fill(&in)
+		if in.Drawing != nil {
+			in.Drawing.Items = d.Arrange(d.View{Items: in.Drawing.Items}, in.Drawing.Style).Items
+			for i := range in.Drawing.Views {
+				in.Drawing.Views[i].View = d.Arrange(in.Drawing.Views[i].View, in.Drawing.Style)
+			}
+		}
+		to := dxf.NewDrawing()
+		if err := yofudxf.Add(to, in.Drawing, in.Layers); err != nil {
+			require.Empty(t, to.Entities())
+			require.Len(t, to.Layers, 1)
+			return
+		}
+		added++
+		var b bytes.Buffer
+		_, err := yofudxf.WriteTo(&b, to)
+		require.NoError(t, err)
+		for _, line := range strings.Split(b.String(), "\n") {
+			require.NotContains(t, []string{"NaN", "+Inf", "-Inf"}, line)
+		}
+	})
+	require.NotZero(t, added)
 }

@@ -76,6 +76,15 @@ func agree(t *testing.T, dr *d.Drawing, entities []entity, got read) {
 			lines = append(lines, keyOf(group*widths[e.layer], ps...))
 		case "SOLID":
 			solids = append(solids, keyOf(0, onPage(e.point(t, "0")), onPage(e.point(t, "1")), onPage(e.point(t, "2")), onPage(e.point(t, "0"))))
+		case "LEADER":
+			var ps []d.Point
+			for i := range e.groups["10"] {
+				ps = append(ps, onPage(d.Pt(numbers(t, e.groups["10"][i])[0], numbers(t, e.groups["20"][i])[0])))
+			}
+			for i := range ps[1:] {
+				lines = append(lines, keyOf(group*widths[e.layer], ps[i], ps[i+1]))
+			}
+			solids = append(solids, arrowhead(ps[0], ps[1], arrowSize(t, entities, e.groups["3"][0])*k))
 		case "TEXT":
 			texts = append(texts, expectedText(t, e, onPage, k))
 		case "ATTRIB":
@@ -127,20 +136,40 @@ func hatchLines(t *testing.T, dr *d.Drawing, got read) map[int]bool {
 			if !ok || h.Solid {
 				continue
 			}
-			scale := v.Scale
-			if scale == 0 {
-				scale = 1
-			}
 			for i, s := range got.strokes {
-				p := s.points[0].Sub(d.Pt(10, 10)).Mul(1 / k).Add(dr.Bounds().Min).Sub(v.At).Mul(1 / scale)
-				if len(s.points) == 2 && p.X > 9.9 && p.X < 40.1 && p.Y > 9.9 && p.Y < 20.1 &&
-					math.Abs(s.points[1].Sub(s.points[0]).Angle()-h.Angle) < 0.5 {
+				p := s.points[0].Sub(d.Pt(10, 10)).Mul(1 / k).Add(dr.Bounds().Min).Sub(v.At)
+				p = d.Transform{Turn: -v.Turn}.Vector(p).Mul(1 / v.Transform().K())
+				if v.Mirror {
+					p.Y = -p.Y
+				}
+				off := s.points[len(s.points)-1].Sub(s.points[0]).Angle() - v.Transform().Angle(h.Angle)
+				if len(s.points) == 2 && p.X > 9.9 && p.X < 40.1 && p.Y > 9.9 && p.Y < 20.1 && math.Abs(math.Remainder(off, 180)) < 0.5 {
 					found[i] = true
 				}
 			}
 		}
 	}
 	return found
+}
+
+// arrowSize returns the length of the arrowheads of a dimension style, in units
+// of the drawing.
+func arrowSize(t *testing.T, entities []entity, style string) float64 {
+	for _, e := range entities {
+		if e.kind == "DIMSTYLE" && e.groups["2"][0] == style {
+			return e.num(t, "40") * e.num(t, "41")
+		}
+	}
+	require.Fail(t, "no such style", style)
+	return 0
+}
+
+// arrowhead returns the filled arrowhead of 15 degrees (ISO 129-1) at the first
+// of two points.
+func arrowhead(tip, to d.Point, size float64) key {
+	u := d.Polar(1, to.Sub(tip).Angle())
+	back, half := tip.Add(u.Mul(size)), d.Pt(-u.Y, u.X).Mul(size*math.Tan(7.5*math.Pi/180))
+	return keyOf(0, tip, back.Sub(half), back.Add(half), tip)
 }
 
 // agreeArc looks for the curve that an arc of the file is.

@@ -56,7 +56,7 @@ func (m *maker) vertices() []d.Vertex {
 }
 
 func (m *maker) text() d.Text {
-	return d.Text{At: m.point(), Angle: m.num(), Align: d.Align(rapid.IntRange(0, 2).Draw(m.T, "align")), Value: m.string()}
+	return d.Text{At: m.point(), Angle: m.num(), Align: d.Align(rapid.IntRange(0, 2).Draw(m.T, "align")), Hang: rapid.Bool().Draw(m.T, "hang"), Value: m.string()}
 }
 
 func (m *maker) label() d.Label {
@@ -65,7 +65,9 @@ func (m *maker) label() d.Label {
 
 func (m *maker) shape() d.Shape {
 	shelf := func() d.Shelf { return d.Shelf{Placed: true, Knee: m.point(), Left: m.yes()} }
-	switch rapid.IntRange(0, 13).Draw(m.T, "kind") {
+	switch rapid.IntRange(0, 14).Draw(m.T, "kind") {
+	case 13:
+		return d.Cover{Loops: [][]d.Vertex{m.vertices(), m.vertices()}}
 	case 0:
 		return d.Arc{Center: m.point(), Radius: m.size(), Start: m.num(), End: m.num()}
 	case 1:
@@ -113,7 +115,7 @@ func (m *maker) drawing() *d.Drawing {
 		Items: m.items(),
 	}
 	for range rapid.IntRange(0, 2).Draw(m.T, "views") {
-		dr.Views = append(dr.Views, d.Placed{View: d.View{Name: m.string(), Items: m.items()}, At: m.point(), Scale: sample(0, 1, 0.5, 0.2), Block: m.string()})
+		dr.Views = append(dr.Views, d.Placed{View: d.View{Name: m.string(), Items: m.items()}, At: m.point(), Mirror: m.yes(), Scale: sample(0, 1, 0.5, 0.2), Turn: sample(0, 0, 90, 30), Block: m.string()})
 	}
 	dr.Parts = []d.Part{{Attributes: []d.Attribute{{Tag: "TAG", Text: m.text(), Hidden: m.yes()}}}}
 	return dr
@@ -148,6 +150,10 @@ func TestAnyDrawing(t *testing.T) {
 		require.Len(t, b.fills, len(a.fills))
 		for i := range a.fills {
 			samePoints(t, a.fills[i], b.fills[i])
+		}
+		require.Len(t, b.covers, len(a.covers))
+		for i := range a.covers {
+			samePoints(t, a.covers[i], b.covers[i])
 		}
 		require.Len(t, b.texts, len(a.texts))
 		for i, x := range a.texts {

@@ -80,7 +80,7 @@ func TestErrors(t *testing.T) {
 	dr.Style.Labels = d.NoLabels
 	p, err := Paint(&dr, false)
 	require.NoError(t, err)
-	require.True(t, p.Layers[d.RoleDimension].Empty())
+	require.True(t, p.Sheets[0].Roles[d.RoleDimension].Empty())
 	require.True(t, p.Bounds.Empty())
 }
 
@@ -135,7 +135,7 @@ func TestBoxes(t *testing.T) {
 	} {
 		p, err := Paint(&d.Drawing{Items: []d.Item{{Role: d.RoleText, Shape: d.Text{Value: in}}}}, true)
 		require.NoError(t, err)
-		require.Equal(t, want, p.Layers[d.RoleText].Texts[0].Value)
+		require.Equal(t, want, p.Sheets[0].Roles[d.RoleText].Texts[0].Value)
 	}
 }
 

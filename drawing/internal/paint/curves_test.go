@@ -14,24 +14,28 @@ import (
 func painted(t require.TestingT, s d.Shape) Path {
 	p, err := Paint(&d.Drawing{Items: []d.Item{{Shape: s}}}, false)
 	require.NoError(t, err)
-	require.Len(t, p.Layers[d.RoleOutline].Strokes, 1)
-	return p.Layers[d.RoleOutline].Strokes[0].Path
+	require.Len(t, p.Sheets[0].Roles[d.RoleOutline].Strokes, 1)
+	return p.Sheets[0].Roles[d.RoleOutline].Strokes[0].Path
 }
 
 // along calls yield for many points of the path, its corners among them.
 func along(p Path, yield func(d.Point)) {
-	chords(p, func(a, b d.Point) {
-		yield(a)
-		yield(b)
-	})
-	var at d.Point
+	var start, at d.Point
 	for i := range p {
-		if s := &p[i]; s.Op == CurveTo {
-			for t := 0.05; t < 1; t += 0.05 {
+		switch s := &p[i]; s.Op {
+		case MoveTo:
+			start = s.P[0]
+		case CurveTo:
+			for t := 0.0; t < 1; t += 0.02 {
 				yield(cubicAt(at, s.P, t))
 			}
+		case Close:
+			at = start
+			yield(at)
+			continue
 		}
 		at = p[i].End()
+		yield(at)
 	}
 }
 
@@ -133,7 +137,7 @@ func TestNothing(t *testing.T) {
 	}}
 	p, err := Paint(dr, false)
 	require.NoError(t, err)
-	for r := range p.Layers {
-		assert.True(t, p.Layers[r].Empty(), "%v: %v", d.Role(r), p.Layers[r])
+	for r := range p.Sheets[0].Roles {
+		assert.True(t, p.Sheets[0].Roles[r].Empty(), "%v: %v", d.Role(r), p.Sheets[0].Roles[r])
 	}
 }

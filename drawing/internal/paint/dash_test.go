@@ -24,7 +24,7 @@ func TestPatterns(t *testing.T) {
 		d.RoleHidden: dashed, d.RoleCentre: chained, d.RoleCutting: {12, 1.5, 0.25, 1.5}, d.RoleAdjacent: double,
 		d.RoleOutline: nil, d.RoleThin: nil, d.RoleDimension: nil,
 	} {
-		got := p.Layers[r].Strokes[0].Dashes
+		got := p.Sheets[0].Roles[r].Strokes[0].Dashes
 		assert.Len(t, got, len(want), "%v", r)
 		for i := range want {
 			assert.InEpsilon(t, want[i], got[i], 0.02, "%v: the long dash is stretched a little, and nothing else", r)
@@ -40,7 +40,7 @@ func TestPatternOfNothing(t *testing.T) {
 	dr := &d.Drawing{Style: d.Style{Group: 1e-5}, Items: []d.Item{{Role: d.RoleHidden, Shape: d.Line{To: d.Pt(10, 0)}}}}
 	p, err := Paint(dr, false)
 	assert.NoError(t, err)
-	assert.Nil(t, p.Layers[d.RoleHidden].Strokes[0].Dashes)
+	assert.Nil(t, p.Sheets[0].Roles[d.RoleHidden].Strokes[0].Dashes)
 }
 
 func TestDashesFit(t *testing.T) {

@@ -14,7 +14,7 @@ import (
 func hatchLines(t require.TestingT, dr *d.Drawing) (lines [][2]d.Point) {
 	p, err := Paint(dr, false)
 	require.NoError(t, err)
-	for _, s := range p.Layers[d.RoleHatching].Strokes {
+	for _, s := range p.Sheets[0].Roles[d.RoleHatching].Strokes {
 		for i := 0; i < len(s.Path); i += 2 {
 			require.Equal(t, MoveTo, s.Path[i].Op)
 			require.Equal(t, LineTo, s.Path[i+1].Op)
@@ -99,5 +99,5 @@ func TestHatchThroughCorners(t *testing.T) {
 func TestHatchOfTooManyLines(t *testing.T) {
 	dr := hatched(d.Hatch{Loops: [][]d.Vertex{corners(0, 0, 9000, 0, 9000, 9000)}, Spacing: 0.001})
 	_, err := Paint(dr, false)
-	require.EqualError(t, err, "item 0, Hatch.Spacing = 0.001: makes too many lines for an area of this size")
+	require.EqualError(t, err, "item 0, Hatch.Spacing = 0.001: makes more than the 20000 lines that a hatch may have; space them further apart")
 }

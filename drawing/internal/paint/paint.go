@@ -14,49 +14,53 @@ import (
 // cannot be drawn; with boxes, what the font cannot letter is no error. d is
 // not changed.
 func Paint(d *drawing.Drawing, boxes bool) (*Picture, error) {
-	p := painter{d: d, boxes: boxes, pic: &Picture{}}
+	if err := d.Validate(); err != nil {
+		return nil, err
+	}
+	font, err := fontOf(d.Style)
+	if err != nil {
+		return nil, err
+	}
+	p := painter{d: d, boxes: boxes, pic: &Picture{Font: font}, at: drawing.Place{View: -1, Item: -1}}
+	if err := p.extent(); err != nil {
+		return nil, err
+	}
 	p.prepare()
-	for i := range d.Views {
-		p.placed(i)
+	if err := d.Each(p.item); err != nil {
+		return nil, err
 	}
-	p.loose()
-	if p.err == nil {
-		p.extent()
+	if err := p.parts(); err != nil {
+		return nil, err
 	}
-	if p.err != nil {
-		return nil, p.err
-	}
+	p.finish()
 	return p.pic, nil
 }
 
-// A painter walks through a drawing. The first error stays.
+// A painter walks through a drawing. What it paints it first moves to its place
+// on paper, where a millimetre is one.
 type painter struct {
 	pen
 	d        *drawing.Drawing
 	boxes    bool
 	pic      *Picture
+	layers   Layers                       // of the sheet that is being painted
 	patterns [drawing.RoleCount][]float64 // of lines, mm
-	err      *drawing.ValueError
-
-	// Where the items that are being painted belong.
-	view, item int
-	object     string
-	style      drawing.Style // whose paper sizes are lengths of the view
-	k          float64       // a point q of the view is k*q + at on paper
-	at         drawing.Point
-	base       drawing.Point // that a hatch line goes through, on paper
+	err      *drawing.ValueError          // the first
+	at       drawing.Place                // of the item that is being painted
+	onPaper  drawing.Transform            // of its view
+	base     drawing.Point                // that a hatch line goes through, on paper
+	style    drawing.Style                // on paper
 }
 
 // prepare settles what belongs to the whole drawing.
 func (p *painter) prepare() {
-	p.checkDrawing()
-	if p.err != nil {
-		return
-	}
 	st := p.d.Style
+	p.style = st
+	p.style.Scale = 1
+	p.enter(-1)
 	for r := range drawing.RoleCount {
 		width := st.Width(r)
-		p.pic.Layers[r].Width = width
+		p.pic.Widths[r] = width
 		if width < least { // its dashes would be nothing in the decimals of a file
 			continue
 		}
@@ -67,56 +71,39 @@ func (p *painter) prepare() {
 	}
 }
 
-func (p *painter) placed(i int) {
-	if p.err != nil {
-		return
-	}
-	v := &p.d.Views[i]
-	p.enter(i, *v)
-	p.items(v.View.Items)
+// finish puts a sheet on the pile.
+func (p *painter) finish() {
+	p.pic.Sheets = append(p.pic.Sheets, p.layers)
+	p.layers = Layers{}
 }
 
-// loose paints what belongs to no view.
-func (p *painter) loose() {
-	if p.err != nil {
+// enter makes the coordinates of a view those of the items that follow; -1 is
+// those of the drawing.
+func (p *painter) enter(view int) {
+	p.onPaper, p.base = drawing.Transform{Scale: p.d.Style.PaperScale()}, drawing.Point{}
+	if view < 0 {
 		return
 	}
-	p.enter(-1, drawing.Placed{})
-	p.items(p.d.Items)
-	p.parts()
-}
-
-// enter makes the coordinates of a view those of the items that follow.
-func (p *painter) enter(view int, v drawing.Placed) {
-	scale := p.d.Style.PaperScale()
-	p.view, p.item = view, -1
-	p.at = v.At.Mul(scale)
-	if v.Scale != 0 {
-		scale *= v.Scale
-	}
-	p.style, p.k = p.d.Style, scale
-	p.style.Scale = scale
+	v := &p.d.Views[view]
+	p.onPaper = v.Transform().Then(p.onPaper)
 	// A hatch in a block of a DXF file counts its lines from the block's
 	// origin, any other from that of the drawing.
-	p.base = drawing.Point{}
 	if v.Block != "" {
-		p.base = p.at
+		p.base = p.onPaper.Move
 	}
 }
 
-func (p *painter) items(items []drawing.Item) {
-	for i := range items {
-		p.item = i
-		if p.check(&items[i]); p.err != nil {
-			return
-		}
-		p.shape(items[i].Role, items[i].Shape)
+func (p *painter) item(at drawing.Place, it *drawing.Item) error {
+	if at.View != p.at.View {
+		p.enter(at.View)
 	}
-	p.item = -1
+	p.at = at
+	p.shape(it.Role, drawing.Apply(it.Shape, p.onPaper))
+	if p.err != nil {
+		return p.err
+	}
+	return nil
 }
-
-// to returns where a point of the view lies on paper.
-func (p *painter) to(q drawing.Point) drawing.Point { return q.Mul(p.k).Add(p.at) }
 
 func (p *painter) shape(r drawing.Role, s drawing.Shape) {
 	switch s := s.(type) {
@@ -130,9 +117,8 @@ func (p *painter) shape(r drawing.Role, s drawing.Shape) {
 		minor := drawing.Pt(-s.Major.Y, s.Major.X).Mul(s.Ratio)
 		p.round(r, s.Center, s.Major, minor, s.Start, s.End)
 	case drawing.Conic:
-		c := drawing.Conic{From: p.to(s.From), Control: p.to(s.Control), To: p.to(s.To), Weight: s.Weight}
-		p.move(c.From)
-		p.conic(c, maxHalvings)
+		p.move(s.From)
+		p.conic(s, maxHalvings)
 		p.stroke(r)
 	case drawing.Polyline:
 		p.chain(s.Vertices, s.Closed)
@@ -141,14 +127,16 @@ func (p *painter) shape(r drawing.Role, s drawing.Shape) {
 		p.text(r, s, "Value")
 	case drawing.Hatch:
 		p.area(r, s)
+	case drawing.Cover:
+		p.cover(s)
 	default:
 		p.dimension(s)
 	}
 }
 
 func (p *painter) segment(r drawing.Role, l drawing.Line) {
-	p.move(p.to(l.From))
-	p.line(p.to(l.To))
+	p.move(l.From)
+	p.line(l.To)
 	p.stroke(r)
 }
 
@@ -158,7 +146,6 @@ func (p *painter) arc(r drawing.Role, a drawing.Arc) {
 
 // round paints the part of an ellipse with the half axes u and v.
 func (p *painter) round(r drawing.Role, c, u, v drawing.Point, start, end float64) {
-	c, u, v = p.to(c), u.Mul(p.k), v.Mul(p.k)
 	sweep := plane.Sweep(start, end)
 	e := drawing.Polar(1, start)
 	p.move(c.Add(u.Mul(e.X)).Add(v.Mul(e.Y)))
@@ -169,11 +156,24 @@ func (p *painter) round(r drawing.Role, c, u, v drawing.Point, start, end float6
 	p.stroke(r)
 }
 
+// cover ends the sheet with an area that hides what is on it.
+func (p *painter) cover(c drawing.Cover) {
+	for _, l := range c.Loops {
+		p.chain(l, true)
+		if path := p.path(); path.Length() >= least {
+			p.layers.Covers = append(p.layers.Covers, path)
+		}
+	}
+	if len(p.layers.Covers) > 0 {
+		p.finish()
+	}
+}
+
 // chain goes along the segments of a polyline.
 func (p *painter) chain(vs []drawing.Vertex, closed bool) {
 	for i, v := range vs {
 		if i == 0 {
-			p.move(p.to(v.Point))
+			p.move(v.Point)
 		}
 		if i+1 == len(vs) && !closed {
 			return
@@ -186,7 +186,7 @@ func (p *painter) chain(vs []drawing.Vertex, closed bool) {
 		case bent:
 			p.bend(a, a.End, -plane.Sweep(a.Start, a.End), next)
 		case i+1 < len(vs):
-			p.line(p.to(next))
+			p.line(next)
 		}
 	}
 	if len(vs) > 0 {
@@ -196,9 +196,8 @@ func (p *painter) chain(vs []drawing.Vertex, closed bool) {
 
 // bend goes along a circular segment and ends on the next vertex exactly.
 func (p *painter) bend(a drawing.Arc, start, sweep float64, next drawing.Point) {
-	r := a.Radius * p.k
-	p.ellipse(p.to(a.Center), drawing.Pt(r, 0), drawing.Pt(0, r), start, sweep)
-	p.segs[len(p.segs)-1].P[2] = p.to(next)
+	p.ellipse(a.Center, drawing.Pt(a.Radius, 0), drawing.Pt(0, a.Radius), start, sweep)
+	p.segs[len(p.segs)-1].P[2] = next
 }
 
 // stroke makes a line of what the pen has drawn.
@@ -212,12 +211,12 @@ func (p *painter) stroke(r drawing.Role) {
 	if p.patterns[r] != nil {
 		s.Dashes = fit(p.patterns[r], length, path.closed())
 	}
-	p.pic.Layers[r].Strokes = append(p.pic.Layers[r].Strokes, s)
+	p.layers.Roles[r].Strokes = append(p.layers.Roles[r].Strokes, s)
 }
 
 func (p *painter) fill(r drawing.Role) {
 	if path := p.path(); path.Length() >= least {
-		p.pic.Layers[r].Fills = append(p.pic.Layers[r].Fills, path)
+		p.layers.Roles[r].Fills = append(p.layers.Roles[r].Fills, path)
 	}
 }
 
@@ -229,16 +228,15 @@ func (p *painter) area(r drawing.Role, h drawing.Hatch) {
 		p.fill(r)
 		return
 	}
-	var loops []Path
-	for _, l := range h.Loops {
-		p.chain(l, true)
-		loops = append(loops, p.path())
-	}
-	if !p.hatch(loops, p.base, h.Angle, h.Spacing) {
-		p.fail("Spacing", number(h.Spacing), "makes too many lines for an area of this size")
-	}
+	h = h.Apply(drawing.Transform{Move: p.base.Mul(-1)})
+	h.EachLine(p.style, func(l drawing.Line) {
+		if l.To.Sub(l.From).Len() >= least {
+			p.move(l.From.Add(p.base))
+			p.line(l.To.Add(p.base))
+		}
+	})
 	if path := p.path(); len(path) > 0 {
-		p.pic.Layers[r].Strokes = append(p.pic.Layers[r].Strokes, Stroke{Path: path})
+		p.layers.Roles[r].Strokes = append(p.layers.Roles[r].Strokes, Stroke{Path: path})
 	}
 }
 
@@ -248,7 +246,8 @@ func (p *painter) text(r drawing.Role, t drawing.Text, field string) {
 	value := font.Clean(t.Value)
 	if missing := font.Missing(value); missing != nil {
 		if !p.boxes {
-			if p.fail(field, fmt.Sprintf("%.40q", t.Value), missing.Error()) {
+			if p.err == nil {
+				p.err = p.at.Fault(p.object(), field, fmt.Sprintf("%.40q", t.Value), missing.Error())
 				p.err.Err = missing
 			}
 			return
@@ -262,15 +261,18 @@ func (p *painter) text(r drawing.Role, t drawing.Text, field string) {
 	if strings.TrimSpace(value) == "" || height < least {
 		return
 	}
-	x := Text{Value: value, At: p.to(t.At), Size: height * float64(font.Em()) / float64(font.Capital()), Angle: t.Angle}
+	x := Text{Value: value, At: t.At, Size: height * float64(font.Em()) / float64(font.Capital()), Angle: t.Angle}
 	x.Width = font.Width(value) * height
+	if t.Hang {
+		x.At = x.At.Sub(drawing.Polar(height, t.Angle+90))
+	}
 	switch t.Align {
 	case drawing.AlignCentre:
 		x.At = x.At.Sub(drawing.Polar(x.Width/2, t.Angle))
 	case drawing.AlignRight:
 		x.At = x.At.Sub(drawing.Polar(x.Width, t.Angle))
 	}
-	p.pic.Layers[r].Texts = append(p.pic.Layers[r].Texts, x)
+	p.layers.Roles[r].Texts = append(p.layers.Roles[r].Texts, x)
 }
 
 // boxed returns text with U+FFFD for what the font cannot letter.
@@ -281,6 +283,17 @@ func boxed(font *lettering.Font, text string) string {
 		}
 		return r
 	}, text)
+}
+
+// object returns what is being painted, for an error.
+func (p *painter) object() string {
+	switch {
+	case p.at.Item < 0:
+		return "Part"
+	case p.at.View < 0:
+		return drawing.ShapeName(p.d.Items[p.at.Item].Shape)
+	}
+	return drawing.ShapeName(p.d.Views[p.at.View].View.Items[p.at.Item].Shape)
 }
 
 // dimension paints what a dimension is drawn with, all of it in the role of
@@ -317,29 +330,30 @@ func (p *painter) dimension(s drawing.Shape) {
 func (p *painter) corners(qs []drawing.Point) {
 	for i, q := range qs {
 		if i == 0 {
-			p.move(p.to(q))
+			p.move(q)
 		} else {
-			p.line(p.to(q))
+			p.line(q)
 		}
 	}
 	p.close()
 }
 
 // parts writes the attributes of parts that show.
-func (p *painter) parts() {
+func (p *painter) parts() error {
+	p.enter(-1)
+	p.at = drawing.Place{View: -1, Item: -1}
 	for i := range p.d.Parts {
 		for j := range p.d.Parts[i].Attributes {
 			a := &p.d.Parts[i].Attributes[j]
 			if a.Hidden {
 				continue
 			}
-			if p.checkAttribute(a); p.err == nil {
-				p.text(drawing.RoleText, a.Text, "Attributes.Text.Value")
-			}
+			p.text(drawing.RoleText, a.Text.Apply(p.onPaper), "Attributes.Text.Value")
 			if p.err != nil {
 				p.err.Index, p.err.View = i, p.d.Parts[i].Name
-				return
+				return p.err
 			}
 		}
 	}
+	return nil
 }

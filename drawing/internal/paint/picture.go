@@ -10,12 +10,18 @@ import (
 type Picture struct {
 	Bounds drawing.Rect // of the drawing; empty where there is nothing
 	Font   *lettering.Font
-	Layers [drawing.RoleCount]Layer
+	Widths [drawing.RoleCount]float64 // of lines
+	Sheets []Layers                   // each above the one before it
+}
+
+// Layers are what is drawn together, and then what covers it.
+type Layers struct {
+	Roles  [drawing.RoleCount]Layer
+	Covers []Path // that hide what is on these layers and below
 }
 
 // A Layer is what has one role.
 type Layer struct {
-	Width   float64 // of its lines
 	Strokes []Stroke
 	Fills   []Path
 	Texts   []Text

@@ -22,6 +22,7 @@ type read struct {
 	width, height float64
 	strokes       []stroke
 	fills         [][]d.Point
+	covers        [][]d.Point // in white
 	texts         []lettering
 	title         string
 }
@@ -86,7 +87,7 @@ func pathData(t require.TestingT, s string) (chains [][]d.Point, curved bool) {
 func readSVG(t require.TestingT, file []byte) read {
 	type style struct {
 		width float64
-		fill  bool
+		fill  string
 	}
 	var r read
 	styles := []style{{}}
@@ -116,7 +117,7 @@ func readSVG(t require.TestingT, file []byte) read {
 				st.width = numbers(t, w)[0]
 			}
 			if a["fill"] != "" {
-				st.fill = a["fill"] != "none"
+				st.fill = a["fill"]
 			}
 			styles = append(styles, st)
 			switch tok.Name.Local {
@@ -133,7 +134,7 @@ func readSVG(t require.TestingT, file []byte) read {
 	}
 }
 
-func (r *read) svgPath(t require.TestingT, a map[string]string, fill bool, width float64) {
+func (r *read) svgPath(t require.TestingT, a map[string]string, fill string, width float64) {
 	chains, curved := pathData(t, a["d"])
 	up := func(p d.Point) d.Point { return d.Pt(p.X, r.height-p.Y) }
 	if m := a["transform"]; m != "" {
@@ -149,9 +150,13 @@ func (r *read) svgPath(t require.TestingT, a map[string]string, fill bool, width
 		for i := range c {
 			c[i] = up(c[i])
 		}
-		if fill {
+		switch fill {
+		case "#fff":
+			r.covers = append(r.covers, c)
+		case "#000":
 			r.fills = append(r.fills, c)
-		} else {
+		default:
+			require.Contains(t, []string{"", "none"}, fill)
 			r.strokes = append(r.strokes, stroke{c, curved, width, numbers(t, a["stroke-dasharray"])})
 		}
 	}
@@ -231,6 +236,7 @@ type graphics struct {
 	width  float64
 	dashes []float64
 	em     float64
+	white  bool // areas
 }
 
 func (r *read) pdfContent(t require.TestingT, content []byte) {
@@ -284,7 +290,11 @@ func (r *read) pdfContent(t require.TestingT, content []byte) {
 			}
 			chains, curved = nil, false
 		case "f*":
-			r.fills = append(r.fills, chains...)
+			if g.white {
+				r.covers = append(r.covers, chains...)
+			} else {
+				r.fills = append(r.fills, chains...)
+			}
 			chains, curved = nil, false
 		case "Tf":
 			g.em = num(1) * point
@@ -292,8 +302,11 @@ func (r *read) pdfContent(t require.TestingT, content []byte) {
 			require.Equal(t, []string{"0.00", "0.00"}, args)
 		case "Tj":
 			r.texts = append(r.texts, lettering{utf16BE(args[0][1:]), d.Pt(g.m[4], g.m[5]).Mul(point), d.Pt(g.m[0], g.m[1]).Angle(), g.em})
-		case "G", "g":
+		case "G":
 			require.Zero(t, num(0), "black")
+		case "g":
+			g.white = num(0) == 1
+			require.True(t, g.white || num(0) == 0, "black or white")
 		case "J", "j", "BT", "ET":
 		default:
 			require.Fail(t, "an operator that no picture needs", tok)

@@ -92,6 +92,11 @@ func drawings(t require.TestingT) []named {
 	half := sample()
 	half.Style.Scale, half.Style.Group = 0.5, 0.7
 	all = append(all, named{"sample at 1:2", half})
+	placed := &d.Drawing{Style: d.Style{Scale: 0.5}, Views: []d.Placed{
+		{View: plate(2), Turn: 30}, {View: plate(2), At: d.Pt(400, 0), Mirror: true}, {View: plate(4), At: d.Pt(0, -400), Scale: 0.5, Mirror: true, Turn: 200},
+		{View: plate(2), At: d.Pt(400, -400), Turn: -90},
+	}}
+	all = append(all, named{"turned and mirrored", placed})
 	m20, m5 := thread.MustParse("M20"), thread.MustParse("M5")
 	add := func(name string, f fastener.Fastener, o fastener.DrawOptions) {
 		dr, err := fastener.Draw(f, o)
