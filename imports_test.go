@@ -16,28 +16,28 @@ import (
 // policy says what each package may import of ours. Imports go one way: who
 // adds an arrow adds it here, where a reviewer sees it.
 var policy = map[string][]string{
-	"internal/plane":          {},
-	"internal/wild":           {},                            // for tests
-	"internal/clash":          {"drawing", "internal/plane"}, // for tests
-	"internal/solid":          {"internal/plane"},
-	"internal/lines":          {"drawing", "internal/plane"},
-	"rule":                    {},
-	"thread":                  {"rule"},
-	"drawing":                 {"internal/plane", "rule"},
-	"fastener":                {"drawing", "internal/lines", "internal/plane", "internal/solid", "rule", "thread"},
-	"fastener/schedule":       {"drawing", "fastener", "thread"},
-	"fastener/joint":          {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
-	"drawing/sheet":           {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
-	"dxfout":                  {"drawing"},
-	"dxfout/yofudxf":          {"drawing", "dxfout"},
-	"internal/command":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "rule", "thread"},
-	"cmd/boltplate":           {"internal/command"},
-	"dxfin":                   {"drawing"},
-	"marking":                 {"drawing", "dxfin", "internal/plane"},
-	"examples/embed":          {"drawing", "dxfout", "fastener", "thread"},
-	"examples/yofudxf":        {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
-	"examples/practice-plate": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
-	".":                       {},
+	"internal/plane":                 {},
+	"internal/wild":                  {},                            // for tests
+	"internal/clash":                 {"drawing", "internal/plane"}, // for tests
+	"internal/solid":                 {"internal/plane"},
+	"internal/lines":                 {"drawing", "internal/plane"},
+	"rule":                           {},
+	"thread":                         {"rule"},
+	"drawing":                        {"internal/plane", "rule"},
+	"fastener":                       {"drawing", "internal/lines", "internal/plane", "internal/solid", "rule", "thread"},
+	"fastener/schedule":              {"drawing", "fastener", "thread"},
+	"fastener/joint":                 {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
+	"drawing/sheet":                  {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
+	"dxfout":                         {"drawing"},
+	"dxfout/yofudxf":                 {"drawing", "dxfout"},
+	"cmd/boltplate/internal/command": {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/joint", "fastener/schedule", "rule", "thread"},
+	"cmd/boltplate":                  {"cmd/boltplate/internal/command"},
+	"dxfin":                          {"drawing"},
+	"marking":                        {"drawing", "dxfin", "internal/plane"},
+	"examples/embed":                 {"drawing", "dxfout", "fastener", "thread"},
+	"examples/yofudxf":               {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
+	"examples/practice-plate":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
+	".":                              {},
 
 	// Sheets.
 	"drawing/sheet/internal/layout": {"drawing"},
@@ -56,7 +56,7 @@ var policy = map[string][]string{
 // not compile those in. The command may use libraries, and
 // dxfout/yofudxf is for programs that have its library already.
 var outside = map[string][]string{
-	"internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+	"cmd/boltplate/internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
 	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
 		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},

@@ -8,7 +8,7 @@ import (
 	"os/signal"
 	"syscall"
 
-	"boltplate/internal/command"
+	"boltplate/cmd/boltplate/internal/command"
 )
 
 func main() { os.Exit(run()) }

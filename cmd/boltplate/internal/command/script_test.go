@@ -26,7 +26,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestScript(t *testing.T) {
-	schedules, err := filepath.Abs(filepath.Join("..", "..", "testdata", "schedules"))
+	schedules, err := filepath.Abs(filepath.Join("..", "..", "..", "..", "testdata", "schedules"))
 	if err != nil {
 		t.Fatal(err)
 	}

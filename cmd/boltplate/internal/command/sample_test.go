@@ -43,7 +43,7 @@ func sampleSchedule(n int) string {
 // its rows over and over, each with a mark of its own.
 func demoSchedule(tb testing.TB, n int) string {
 	tb.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "schedules", "sluice-gate.csv"))
+	f, err := os.Open(filepath.Join("..", "..", "..", "..", "testdata", "schedules", "sluice-gate.csv"))
 	require.NoError(tb, err)
 	defer f.Close()
 	rows, err := csv.NewReader(f).ReadAll()

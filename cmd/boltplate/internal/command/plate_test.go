@@ -16,7 +16,7 @@ import (
 // FuzzPlate: whatever a plate file holds, it is read and composed, or every error
 // has a place in it or says what is wrong with the sheet.
 func FuzzPlate(f *testing.F) {
-	demo, err := os.ReadFile(filepath.Join("..", "..", "testdata", "plates", "hinge-strap.toml"))
+	demo, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "plates", "hinge-strap.toml"))
 	require.NoError(f, err)
 	for _, s := range []string{
 		string(demo), "", "figure = 3", "figure = [{kind = \"hex-nut\", size = \"M20\"}]", "[[figure]]\ntext = [1, 2]\nwidth = nan",

@@ -1,4 +1,4 @@
-package boltplate_test
+package main
 
 import (
 	"bytes"
@@ -11,18 +11,21 @@ import (
 	"strings"
 	"testing"
 
-	"boltplate/internal/command"
+	"boltplate/cmd/boltplate/internal/command"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
+
+// root is the folder of the module, which this package's tests run below.
+const root = "../.."
 
 var update = flag.Bool("update", false, "write the pictures of the README anew")
 
 // TestPicturesOfTheReadme runs the commands above the pictures of the README,
 // for SVG in place of DXF, and compares what they draw with the pictures.
 func TestPicturesOfTheReadme(t *testing.T) {
-	readme, err := os.ReadFile("README.md")
+	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
 	require.NoError(t, err)
 	shown := regexp.MustCompile("`boltplate ((?:draw|joint|sheet) [^`]*) -o [^` ]+\\.dxf`[^\n]*\n\n!\\[[^\\]]+\\]\\((docs/[^)]+\\.svg)\\)").FindAllSubmatch(readme, -1)
 	require.Equal(t, bytes.Count(readme, []byte("](docs/")), len(shown), "every picture has its command above it")
@@ -35,7 +38,7 @@ func TestPicturesOfTheReadme(t *testing.T) {
 		assert.LessOrEqual(t, status, 1, "%s", m[1]) // 1: a joint that does not work is drawn all the same
 		got, err := os.ReadFile(file)
 		require.NoError(t, err)
-		picture := string(m[2])
+		picture := filepath.Join(root, string(m[2]))
 		if *update {
 			require.NoError(t, os.WriteFile(picture, got, 0o644))
 			continue
@@ -50,12 +53,14 @@ func TestPicturesOfTheReadme(t *testing.T) {
 // with what it draws.
 func TestPicturesOfThePracticePlate(t *testing.T) {
 	dir := t.TempDir()
-	out, err := exec.Command("go", "run", "./examples/practice-plate", dir).CombinedOutput()
+	run := exec.Command("go", "run", "./examples/practice-plate", dir)
+	run.Dir = root
+	out, err := run.CombinedOutput()
 	require.NoError(t, err, string(out))
 	for _, name := range []string{"practice-plate-rules-1.svg", "practice-plate-rules-2.svg"} {
 		got, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
-		picture := filepath.Join("examples", "practice-plate", name)
+		picture := filepath.Join(root, "examples", "practice-plate", name)
 		if *update {
 			require.NoError(t, os.WriteFile(picture, got, 0o644))
 			continue

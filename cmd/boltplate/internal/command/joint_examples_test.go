@@ -12,7 +12,7 @@ import (
 
 // The joint files of the examples are drawn without a finding.
 func TestJointExamples(t *testing.T) {
-	files, err := filepath.Glob("../../examples/joints/*.toml")
+	files, err := filepath.Glob("../../../../examples/joints/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, f := range files {

@@ -15,7 +15,7 @@ import (
 
 // TestOfficeLayers reads the file that the README shows.
 func TestOfficeLayers(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "layers", "ostlemere.toml"))
+	data, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "layers", "ostlemere.toml"))
 	require.NoError(t, err)
 	got, err := readLayers("ostlemere.toml", string(data), dxfout.R2000)
 	require.NoError(t, err)
