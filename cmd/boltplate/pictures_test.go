@@ -17,7 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// root is the folder of the module, which this package's tests run below.
+// root is the folder of the module, where a reader of the README stands.
 const root = "../.."
 
 var update = flag.Bool("update", false, "write the pictures of the README anew")
@@ -25,7 +25,8 @@ var update = flag.Bool("update", false, "write the pictures of the README anew")
 // TestPicturesOfTheReadme runs the commands above the pictures of the README,
 // for SVG in place of DXF, and compares what they draw with the pictures.
 func TestPicturesOfTheReadme(t *testing.T) {
-	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
+	t.Chdir(root)
+	readme, err := os.ReadFile("README.md")
 	require.NoError(t, err)
 	shown := regexp.MustCompile("`boltplate ((?:draw|joint|sheet) [^`]*) -o [^` ]+\\.dxf`[^\n]*\n\n!\\[[^\\]]+\\]\\((docs/[^)]+\\.svg)\\)").FindAllSubmatch(readme, -1)
 	require.Equal(t, bytes.Count(readme, []byte("](docs/")), len(shown), "every picture has its command above it")
@@ -38,7 +39,7 @@ func TestPicturesOfTheReadme(t *testing.T) {
 		assert.LessOrEqual(t, status, 1, "%s", m[1]) // 1: a joint that does not work is drawn all the same
 		got, err := os.ReadFile(file)
 		require.NoError(t, err)
-		picture := filepath.Join(root, string(m[2]))
+		picture := string(m[2])
 		if *update {
 			require.NoError(t, os.WriteFile(picture, got, 0o644))
 			continue
@@ -52,15 +53,14 @@ func TestPicturesOfTheReadme(t *testing.T) {
 // TestPicturesOfThePracticePlate keeps the pictures beside the example in step
 // with what it draws.
 func TestPicturesOfThePracticePlate(t *testing.T) {
+	t.Chdir(root)
 	dir := t.TempDir()
-	run := exec.Command("go", "run", "./examples/practice-plate", dir)
-	run.Dir = root
-	out, err := run.CombinedOutput()
+	out, err := exec.Command("go", "run", "./examples/practice-plate", dir).CombinedOutput()
 	require.NoError(t, err, string(out))
 	for _, name := range []string{"practice-plate-rules-1.svg", "practice-plate-rules-2.svg"} {
 		got, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
-		picture := filepath.Join(root, "examples", "practice-plate", name)
+		picture := filepath.Join("examples", "practice-plate", name)
 		if *update {
 			require.NoError(t, os.WriteFile(picture, got, 0o644))
 			continue
