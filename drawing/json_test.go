@@ -3,6 +3,7 @@ package drawing
 import (
 	"encoding"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"regexp"
@@ -149,7 +150,7 @@ func TestJSONErrors(t *testing.T) {
 	_, err = json.Marshal(Drawing{Items: []Item{{RoleOutline, Circle{Radius: math.NaN()}}}})
 	assert.ErrorContains(t, err, "circle: json: unsupported value: NaN")
 	_, err = json.Marshal(Drawing{Items: []Item{{RoleCount, Circle{}}}})
-	assert.ErrorContains(t, err, "10 is not a role; the roles are outline")
+	assert.ErrorContains(t, err, fmt.Sprintf("%d is not a role; the roles are outline", RoleCount))
 }
 
 // TestWords: each value has a word that is read back, and nothing else does.

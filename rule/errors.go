@@ -33,6 +33,9 @@ type LetterError struct {
 }
 
 func (e *LetterError) Error() string {
+	if e.Letter == "" {
+		return "there is no rule; rule.Parse makes one"
+	}
 	msg := fmt.Sprintf("rule %q: column %d: %s is not known here", clip(e.Input), e.Column, clip(e.Letter))
 	switch {
 	case len(e.Near) > 0:

@@ -13,7 +13,7 @@ import "math"
 // that is not a finite number. Eval does not allocate.
 func (e *Expr) Eval(get func(letter string) (float64, bool)) (float64, error) {
 	v := evaluator{e, get}
-	return v.node(e.root)
+	return v.node(e.tree())
 }
 
 type evaluator struct {

@@ -3,7 +3,8 @@ package rule
 import "unicode/utf8"
 
 // Expr is a rule that has been read. It does not change and may be used by
-// many goroutines at once. Its zero value is no rule; [Parse] makes one.
+// many goroutines at once. [Parse] makes one; the zero value has no text, and
+// no value either: [Expr.Eval] returns a [*LetterError] with an empty letter.
 type Expr struct {
 	input   string
 	text    string
@@ -19,6 +20,15 @@ func newExpr(input string, root *node) *Expr {
 		}
 	})
 	return e
+}
+
+// tree returns the steps of the rule. The zero value has the one that cannot be
+// worked out.
+func (e *Expr) tree() *node {
+	if e.root == nil {
+		return &node{op: opLetter, col: 1}
+	}
+	return e.root
 }
 
 // fromTree makes a rule of a tree by writing and reading it, so that columns
@@ -55,7 +65,7 @@ func (e *Expr) Text(f Format) string {
 	if !f.Comma {
 		return e.text
 	}
-	return (&printer{comma: true}).print(e.root)
+	return (&printer{comma: true}).print(e.tree())
 }
 
 // Equal reports whether two rules are the same, step by step. 2D and D × 2
@@ -75,7 +85,7 @@ func (e *Expr) Len() int { return utf8.RuneCountInString(e.text) }
 
 // Terms returns how many terms the rule is the sum of: 1 for 2D, 2 for D + 1.
 func (e *Expr) Terms() int {
-	n, terms := e.root, 1
+	n, terms := e.tree(), 1
 	if n.op == opAbout {
 		n = n.args[0]
 	}

@@ -13,7 +13,7 @@ import (
 //
 // Letters are sizes, taken to be above 0: √(D²) is D, and D/D is 1.
 func (e *Expr) Simplify() *Expr {
-	s, err := fromTree(simplify(e.root))
+	s, err := fromTree(simplify(e.tree()))
 	if err != nil {
 		return e
 	}
@@ -31,7 +31,7 @@ func (e *Expr) Simplify() *Expr {
 // result of more than 400 characters.
 func (e *Expr) Inline(resolve func(letter string) *Expr) (*Expr, error) {
 	in := inliner{resolve: resolve, room: 4 * maxNodes}
-	root, err := in.node(e.root)
+	root, err := in.node(e.tree())
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +67,7 @@ func (in *inliner) node(n *node) (*node, error) {
 
 func (in *inliner) letter(n *node) (*node, error) {
 	e := in.resolve(n.text)
-	if e == nil || e.root.op == opAbout || e.root.op == opNear {
+	if e == nil || e.tree().op == opAbout || e.tree().op == opNear {
 		return n, nil
 	}
 	for i, l := range in.path {
@@ -77,7 +77,7 @@ func (in *inliner) letter(n *node) (*node, error) {
 	}
 	in.path = append(in.path, n.text)
 	defer func() { in.path = in.path[:len(in.path)-1] }()
-	return in.node(e.root)
+	return in.node(e.tree())
 }
 
 // simplify simplifies the arguments of n, then n, and takes the shortest of n,

@@ -76,7 +76,7 @@ func NewSystem(given []string, rules []Named) (*System, error) {
 // check returns a *LetterError for the first letter that is not known.
 func (e *Expr) check(known []string) error {
 	var err error
-	e.root.walk(func(n *node) {
+	e.tree().walk(func(n *node) {
 		if err == nil && n.op == opLetter && !slices.Contains(known, n.text) {
 			err = &LetterError{Input: e.input, Column: n.col, Letter: n.text, Near: Near(n.text, known), Known: slices.Clone(known)}
 		}

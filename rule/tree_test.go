@@ -429,3 +429,21 @@ func TestManyGoroutines(t *testing.T) {
 		<-done
 	}
 }
+
+// TestNoRule: the zero value is no rule, and says so.
+func TestNoRule(t *testing.T) {
+	var e Expr
+	none := func(string) (float64, bool) { return 0, false }
+	assert.Empty(t, e.String())
+	assert.Empty(t, e.Text(Format{Comma: true}))
+	assert.Equal(t, 1, e.Terms())
+	assert.Same(t, &e, e.Simplify())
+	_, err := e.Eval(none)
+	assert.EqualError(t, err, "there is no rule; rule.Parse makes one")
+	_, err = e.Working("A", "mm", none, Format{})
+	assert.Error(t, err)
+	_, err = e.About(3)
+	assert.Error(t, err)
+	_, err = e.Inline(func(string) *Expr { return nil })
+	assert.Error(t, err)
+}

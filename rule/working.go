@@ -10,7 +10,7 @@ import (
 // "2.5P ≈ 6.3", whose value is 6.3. The error is a [*ValueError] for a number
 // that is negative, not finite or of more than twelve decimals.
 func (e *Expr) About(v float64) (*Expr, error) {
-	inner := e.root
+	inner := e.tree()
 	if inner.op == opAbout {
 		inner = inner.args[0]
 	}
@@ -39,7 +39,7 @@ func (e *Expr) Choose(get func(letter string) (float64, bool)) (*Expr, error) {
 		return nil, err
 	}
 	v := &evaluator{e, get}
-	root, err := v.choose(e.root)
+	root, err := v.choose(e.tree())
 	if err != nil {
 		return nil, err
 	}
@@ -131,7 +131,7 @@ func (e *Expr) Working(letter, unit string, get func(letter string) (float64, bo
 	if err != nil {
 		return Working{}, err
 	}
-	body := e.root
+	body := e.tree()
 	var w Working
 	if body.op == opAbout {
 		body, w.Rounded = body.args[0], true

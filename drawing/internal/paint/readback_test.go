@@ -153,7 +153,7 @@ func (r *read) svgPath(t require.TestingT, a map[string]string, fill string, wid
 		switch fill {
 		case "#fff":
 			r.covers = append(r.covers, c)
-		case "#000":
+		case "#000", "#c00000":
 			r.fills = append(r.fills, c)
 		default:
 			require.Contains(t, []string{"", "none"}, fill)
@@ -307,6 +307,11 @@ func (r *read) pdfContent(t require.TestingT, content []byte) {
 		case "g":
 			g.white = num(0) == 1
 			require.True(t, g.white || num(0) == 0, "black or white")
+		case "RG":
+			isInk(t, args)
+		case "rg":
+			g.white = false
+			isInk(t, args)
 		case "J", "j", "BT", "ET":
 		default:
 			require.Fail(t, "an operator that no picture needs", tok)
@@ -315,6 +320,13 @@ func (r *read) pdfContent(t require.TestingT, content []byte) {
 	}
 	require.Empty(t, saved)
 	require.Empty(t, chains)
+}
+
+// isInk checks the colours of a picture: black, and red for what is marked as
+// wrong.
+func isInk(t require.TestingT, args []string) {
+	c := numbers(t, strings.Join(args, " "))
+	require.True(t, len(c) == 3 && (c[0] == 0 || c[0] > 0.5) && c[1] == 0 && c[2] == 0, args)
 }
 
 func utf16BE(s string) string {
