@@ -14,7 +14,11 @@ import (
 func main() { os.Exit(run()) }
 
 func run() int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
+	go func() {
+		<-ctx.Done()
+		stop() // a second signal ends the process at once
+	}()
 	return command.Run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 }

@@ -44,7 +44,7 @@ func (c *batchCommand) Run(e *env) error {
 	if c.Output == stdStream {
 		return errors.New("-o -: a batch makes many files, which standard output cannot take; give the name of a folder")
 	}
-	encoder, err := c.encoder()
+	encoder, err := c.encoder(e)
 	if err != nil {
 		return err
 	}
@@ -91,7 +91,7 @@ func (c *batchCommand) Run(e *env) error {
 // open returns the schedule, its name for errors, and its size in bytes or 0.
 func (c *batchCommand) open(e *env) (io.ReadCloser, string, int64, error) {
 	if c.Schedule == stdStream {
-		return io.NopCloser(e.stdin), "stdin", 0, nil
+		return io.NopCloser(interruptible{e.ctx, e.stdin}), "stdin", 0, nil
 	}
 	f, err := os.Open(c.Schedule)
 	if err != nil {

@@ -26,7 +26,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	encoder, err := c.encoder()
+	encoder, err := c.encoder(e)
 	if err != nil {
 		return err
 	}

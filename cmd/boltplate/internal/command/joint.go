@@ -34,14 +34,14 @@ func (c *jointCommand) Run(e *env) error {
 		return errors.New("joint: give a file to write with -o, or --check")
 	}
 	var form format
-	encoder, err := c.encoder()
+	encoder, err := c.encoder(e)
 	if err == nil && c.Output != "" {
 		form, err = formatOf(c.Output, "")
 	}
 	if err != nil {
 		return err
 	}
-	j, err := readJoint(c.File)
+	j, err := readJoint(e, c.File)
 	if err != nil {
 		return err
 	}
@@ -172,9 +172,9 @@ func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, fou
 
 // readJoint reads a joint file. The error names every line and column where
 // something is wrong.
-func readJoint(name string) (joint.Joint, error) {
+func readJoint(e *env, name string) (joint.Joint, error) {
 	var j joint.Joint
-	f, top, err := openTOML(name)
+	f, top, err := openTOML(e, name)
 	if err != nil {
 		return j, err
 	}

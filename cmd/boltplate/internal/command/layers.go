@@ -3,7 +3,6 @@ package command
 import (
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -21,7 +20,7 @@ type dxfArguments struct {
 }
 
 // encoder returns the encoder that the arguments ask for.
-func (a *dxfArguments) encoder() (dxfout.Encoder, error) {
+func (a *dxfArguments) encoder(in *env) (dxfout.Encoder, error) {
 	var e dxfout.Encoder
 	forms := []string{"layered", "plain"}
 	switch a.DXF {
@@ -34,11 +33,11 @@ func (a *dxfArguments) encoder() (dxfout.Encoder, error) {
 	if a.Layers == "" {
 		return e, nil
 	}
-	data, err := os.ReadFile(a.Layers)
+	name, text, err := in.readSettings(a.Layers)
 	if err != nil {
-		return e, cannotRead(a.Layers, err)
+		return e, err
 	}
-	e.Layers, err = readLayers(a.Layers, string(data), e.Version)
+	e.Layers, err = readLayers(name, text, e.Version)
 	return e, err
 }
 
@@ -70,7 +69,7 @@ type layerReader struct {
 func readLayers(file, text string, version dxfout.Version) (dxfout.LayerMap, error) {
 	r := layerReader{tomlFile: tomlFile{file: file, text: text}, tables: map[string]map[string]toml.Primitive{}}
 	top := r.top()
-	for name, table := range top {
+	for name, table := range inOrder(top) {
 		r.role(name, table)
 	}
 	if len(r.errs) == 0 {
@@ -99,7 +98,7 @@ func (r *layerReader) role(name string, table toml.Primitive) {
 	}
 	r.tables[name] = keys
 	l := &r.layers[role]
-	for key, value := range keys {
+	for key, value := range inOrder(keys) {
 		switch key {
 		case "layer":
 			r.value(name, key, value, &l.Name, `a name in quotes, such as "EDGES"`)

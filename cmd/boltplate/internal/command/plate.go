@@ -1,9 +1,9 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"time"
@@ -60,11 +60,11 @@ func readPlate(file, text string, a plateArguments) (*plateReader, error) {
 		blocks:         figureBlocks(text),
 	}
 	if r.loader == nil {
-		r.loader = newRulesLoader(nil)
+		r.loader = newRulesLoader(&env{ctx: context.Background()})
 	}
 	r.parser.Rules = r.loader.from(file)
 	top := r.top()
-	for key, value := range top {
+	for key, value := range inOrder(top) {
 		r.key(key, value)
 	}
 	if r.labels != nil {
@@ -292,7 +292,7 @@ func (r *plateReader) title(value toml.Primitive) {
 		return
 	}
 	fields := titleFields(&r.plate.Title)
-	for key, v := range keys {
+	for key, v := range inOrder(keys) {
 		to, known := fields[key]
 		if !known {
 			names := make([]string, 0, len(fields))
@@ -324,16 +324,9 @@ func (r *plateReader) title(value toml.Primitive) {
 
 // readPlateFile reads the file of that name.
 func readPlateFile(e *env, path string, a plateArguments) (*plateReader, error) {
-	if path == stdStream {
-		data, err := readAll(e.stdin)
-		if err != nil {
-			return nil, fmt.Errorf("stdin: cannot be read: %w", err)
-		}
-		return readPlate("stdin", data, a)
-	}
-	data, err := os.ReadFile(path)
+	name, text, err := e.readSettings(path)
 	if err != nil {
-		return nil, cannotRead(path, err)
+		return nil, err
 	}
-	return readPlate(path, string(data), a)
+	return readPlate(name, text, a)
 }

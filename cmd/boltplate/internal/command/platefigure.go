@@ -186,7 +186,7 @@ func (r *plateReader) known(t *figureTable, names ...string) bool {
 			names = append(names, n)
 		}
 	}
-	for key := range t.keys {
+	for key := range inOrder(t.keys) {
 		if !slices.Contains(names, key) {
 			r.failAt(t, key, "%s: no such key of this figure; %s", key, didYouMean(key, names))
 			ok = false
@@ -199,7 +199,7 @@ func (r *plateReader) known(t *figureTable, names ...string) bool {
 func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
 	cells := map[string]string{}
 	ok := r.known(t, append(schedule.Columns(), own...)...)
-	for key, value := range t.keys {
+	for key, value := range inOrder(t.keys) {
 		if !slices.Contains(schedule.Columns(), key) || slices.Contains(commonKeys(), key) {
 			continue
 		}

@@ -72,7 +72,7 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(filepath.Dir(r.file), name)
 	}
-	j, err := readJoint(name)
+	j, err := readJoint(r.loader.env, name)
 	if err == nil {
 		j, _, err = j.Complete()
 	}

@@ -30,7 +30,7 @@ func (c *batchCommand) plate(e *env) (*platesOf, error) {
 	}
 	p := &platesOf{plate: sheet.Plate{Grouped: !c.Order}}
 	if strings.HasSuffix(strings.ToLower(c.Sheet), ".toml") {
-		r, err := readPlateFile(e, c.Sheet, plateArguments{unlisted: c.Unlisted})
+		r, err := readPlateFile(e, c.Sheet, plateArguments{unlisted: c.Unlisted, loader: newRulesLoader(e)})
 		if err != nil {
 			return nil, err
 		}

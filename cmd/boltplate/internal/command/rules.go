@@ -4,7 +4,6 @@ import (
 	"embed"
 	"errors"
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -119,11 +118,11 @@ func (a rulesArgument) load(l *rulesLoader, used string) (*fastener.Rules, error
 	case a.Rules == stdStream && used != "":
 		return nil, fmt.Errorf("--rules -: standard input has the %s; give the rules as a file", used)
 	case a.Rules == stdStream:
-		data, err := readAll(l.env.stdin)
+		name, text, err := l.env.readSettings(stdStream)
 		if err != nil {
-			return nil, fmt.Errorf("stdin: cannot be read: %w", err)
+			return nil, err
 		}
-		return readRules("stdin", data)
+		return readRules(name, text)
 	}
 	return l.load(a.Rules, "")
 }
@@ -166,11 +165,10 @@ func (l *rulesLoader) load(name, folder string) (*fastener.Rules, error) {
 	}
 	var got loadedRules
 	if !built {
-		data, err := os.ReadFile(at)
-		if err != nil {
-			got.err = l.missing(name, cannotRead(at, err))
+		var err error
+		if _, text, err = l.env.readSettings(at); err != nil {
+			got.err = l.missing(name, err)
 		}
-		text = string(data)
 	}
 	if got.err == nil {
 		got.rules, got.err = readRules(at, text)

@@ -39,7 +39,7 @@ func readRules(file, text string) (*fastener.Rules, error) {
 	}
 	r := rulesReader{tomlFile: tomlFile{file: file, text: text}}
 	r.set.Name = strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
-	for key, value := range r.top() {
+	for key, value := range inOrder(r.top()) {
 		r.key(key, value)
 	}
 	if n := len(r.set.Entries); n > maxEntries {
@@ -90,7 +90,7 @@ func (r *rulesReader) table(of string, value toml.Primitive) {
 		r.fail(value, "%s: not a table; %s", of, want)
 		return
 	}
-	for letter, v := range keys {
+	for letter, v := range inOrder(keys) {
 		if e, ok := r.entry(of+": "+letter, v); ok {
 			e.Of, e.Letter = of, letter
 			r.set.Entries = append(r.set.Entries, e)
@@ -106,7 +106,7 @@ func (r *rulesReader) entry(label string, value toml.Primitive) (rule.Entry, boo
 		return e, r.rule(label, value, &e)
 	}
 	ok := false
-	for key, v := range keys {
+	for key, v := range inOrder(keys) {
 		switch key {
 		case "rule":
 			ok = r.rule(label, v, &e)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -37,7 +36,7 @@ func (c *sheetCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	encoder, err := c.encoder()
+	encoder, err := c.encoder(e)
 	if err != nil {
 		return err
 	}
@@ -187,12 +186,4 @@ func writePages(w *fileWriter, name string, files [][]byte) error {
 		}
 	}
 	return nil
-}
-
-// maxPlate bounds a plate file on standard input, bytes.
-const maxPlate = 1 << 24
-
-func readAll(r io.Reader) (string, error) {
-	data, err := io.ReadAll(io.LimitReader(r, maxPlate))
-	return string(data), err
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
+	"maps"
 	"slices"
 	"strings"
 
@@ -19,11 +21,32 @@ type tomlFile struct {
 	text string
 	md   toml.MetaData
 	errs schedule.Errors
+	more int // faults beyond maxFaults, which are counted only
+}
+
+// maxFaults is how many faults of a file are told: each takes a walk through
+// the file to its place, and nobody mends more at a time.
+const maxFaults = 100
+
+// inOrder ranges over a table in the order of its keys, so that the same faults
+// are told each time.
+func inOrder[V any](t map[string]V) iter.Seq2[string, V] {
+	return func(yield func(string, V) bool) {
+		for _, key := range slices.Sorted(maps.Keys(t)) {
+			if v, ok := t[key]; ok && !yield(key, v) {
+				return
+			}
+		}
+	}
 }
 
 // top decodes the file and returns its keys.
 func (r *tomlFile) top() map[string]toml.Primitive {
 	var top map[string]toml.Primitive
+	if at, err := tooDeep(r.text); err != nil {
+		r.add(1+strings.Count(r.text[:at], "\n"), at-strings.LastIndexByte(r.text[:at], '\n'), err)
+		return nil
+	}
 	var err error
 	if r.md, err = toml.Decode(r.text, &top); err != nil {
 		r.syntax(err)
@@ -39,6 +62,12 @@ func (r *tomlFile) failed() error {
 	slices.SortFunc(r.errs, func(a, b *schedule.Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), strings.Compare(a.Err.Error(), b.Err.Error()))
 	})
+	if r.more > 0 {
+		last := r.errs[len(r.errs)-1]
+		more := fmt.Errorf("and %d faults more, which are not told", r.more)
+		r.errs = append(r.errs, &schedule.Error{File: r.file, Line: last.Line, Column: last.Column, Err: more})
+		r.more = 0
+	}
 	return r.errs
 }
 
@@ -56,6 +85,10 @@ func (r *tomlFile) syntax(err error) {
 }
 
 func (r *tomlFile) add(line, column int, err error) {
+	if len(r.errs) >= maxFaults {
+		r.more++
+		return
+	}
 	r.errs = append(r.errs, &schedule.Error{File: r.file, Line: line, Column: column, Err: err})
 }
 
@@ -67,6 +100,10 @@ type fault struct{ err error }
 func (f *fault) UnmarshalTOML(any) error { return f.err }
 
 func (r *tomlFile) fail(at toml.Primitive, format string, a ...any) {
+	if len(r.errs) >= maxFaults {
+		r.more++
+		return // the way to its place is long
+	}
 	err := fmt.Errorf(format, a...)
 	var pe toml.ParseError
 	if errors.As(r.md.PrimitiveDecode(at, &fault{err}), &pe) && pe.Position.Line > 0 {

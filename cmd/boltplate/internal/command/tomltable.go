@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/BurntSushi/toml"
@@ -21,12 +20,12 @@ type tomlTable struct {
 }
 
 // openTOML reads a file; its top table is nil where it is no TOML.
-func openTOML(name string) (*tomlFile, *tomlTable, error) {
-	data, err := os.ReadFile(name)
+func openTOML(e *env, name string) (*tomlFile, *tomlTable, error) {
+	name, text, err := e.readSettings(name)
 	if err != nil {
-		return nil, nil, cannotRead(name, err)
+		return nil, nil, err
 	}
-	f := &tomlFile{file: name, text: string(data)}
+	f := &tomlFile{file: name, text: text}
 	top := f.top()
 	if top == nil {
 		return f, nil, nil
@@ -119,7 +118,7 @@ func (t *tomlTable) one(key string, each func(*tomlTable)) {
 
 // done reports the keys that nobody asked for.
 func (t *tomlTable) done() {
-	for key, v := range t.keys {
+	for key, v := range inOrder(t.keys) {
 		if near := fastener.Nearest(strings.ToLower(key), t.known); near != "" {
 			t.file.fail(v, "%s: no such key; did you mean %s?", t.label(key), near)
 			continue
