@@ -76,8 +76,12 @@ const viewGap = 15.0
 // elevation with its origin at 0, 0, end views beside it and the other
 // elevation below or above, as the method says. Every quantity is dimensioned
 // once, in the view that suits it best. The description of the part travels
-// with the drawing. The error is that of View.
+// with the drawing. The error is that of View; a nil fastener is a [*KindError].
 func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
+	if f == nil {
+		_, err := kindNamed("")
+		return nil, err
+	}
 	dirs, err := viewList(f, opt.Views)
 	if err != nil {
 		return nil, err

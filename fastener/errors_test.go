@@ -126,3 +126,13 @@ func TestNoKindIsForgotten(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingToDraw: what was never filled in is an error, not a panic.
+func TestNothingToDraw(t *testing.T) {
+	_, err := fastener.Draw(nil, fastener.DrawOptions{})
+	var ke *fastener.KindError
+	require.ErrorAs(t, err, &ke)
+	assert.ErrorContains(t, err, "no fastener is given; the kinds are hex-bolt,")
+	_, err = fastener.Draw(fastener.Bolted{}, fastener.DrawOptions{})
+	assert.Error(t, err)
+}

@@ -164,6 +164,9 @@ type KindError struct {
 
 func (e *KindError) Error() string {
 	s := e.Name + ": no such kind"
+	if e.Name == "" {
+		s = "no fastener is given"
+	}
 	if e.Suggestion != "" {
 		return s + "; did you mean " + e.Suggestion + "?"
 	}
