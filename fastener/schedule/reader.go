@@ -87,8 +87,8 @@ func (r *Reader) errorAt(at position, err error) *Error {
 	return &Error{File: r.file, Line: at.line, Column: at.column, Err: err}
 }
 
-// sniff skips a byte order mark and finds the delimiter in the first line that
-// is not blank.
+// sniff skips a byte order mark and finds the delimiter: in a first line sep=;
+// as spreadsheets write it, or else in the first line that is not blank.
 func sniff(r io.Reader) (io.Reader, rune, error) {
 	br := bufio.NewReader(r)
 	switch mark, _ := br.Peek(3); {
@@ -98,11 +98,17 @@ func sniff(r io.Reader) (io.Reader, rune, error) {
 		return nil, 0, errors.New("the file is UTF-16; save it as CSV with the encoding UTF-8")
 	}
 	var head []byte
+	var said byte
 	for {
 		line, err := br.ReadSlice('\n')
 		head = append(head, line...)
 		if len(bytes.TrimSpace(head)) > 0 && (err != nil || bytes.HasSuffix(line, []byte("\n"))) && err != bufio.ErrBufferFull {
-			break
+			text := bytes.TrimSpace(head)
+			if said != 0 || len(text) != len("sep=;") || !bytes.EqualFold(text[:4], []byte("sep=")) {
+				break
+			}
+			said = text[4]
+			head = bytes.Repeat([]byte("\n"), bytes.Count(head, []byte("\n"))) // blank, so that lines keep their numbers
 		}
 		if err == io.EOF {
 			return nil, 0, errors.New("the file is empty; the first line names the columns, such as mark,kind,size,length")
@@ -113,6 +119,16 @@ func sniff(r io.Reader) (io.Reader, rune, error) {
 	}
 	if bytes.IndexByte(head, 0) >= 0 {
 		return nil, 0, errors.New("the file is not text, or UTF-16; save it as CSV with the encoding UTF-8")
+	}
+	if i := bytes.IndexByte(head, '\r'); i >= 0 && i+1 < len(head) && head[i+1] != '\n' {
+		return nil, 0, errors.New("its lines end in a carriage return alone; save it as CSV with line feeds")
+	}
+	switch said {
+	case ',', ';':
+		return io.MultiReader(bytes.NewReader(head), br), rune(said), nil
+	case 0, '\t':
+	default:
+		return nil, 0, fmt.Errorf("sep=%c: cells are separated by commas or semicolons; save the file so", said)
 	}
 	delimiter := ','
 	commas, semicolons := bytes.Count(head, []byte(",")), bytes.Count(head, []byte(";"))

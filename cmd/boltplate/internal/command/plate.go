@@ -22,9 +22,9 @@ type plateReader struct {
 	parser     schedule.Parser
 	plate      sheet.Plate
 	projection fastener.Projection
-	parts      bool          // there is to be a parts list
-	blocks     []figureBlock // where the figures stand
-	font       string        // that the pictures letter in; "" is their own
+	parts      bool // there is to be a parts list
+	places     tomlPlaces
+	font       string // that the pictures letter in; "" is their own
 	plateArguments
 }
 
@@ -57,13 +57,15 @@ func readPlate(file, text string, a plateArguments) (*plateReader, error) {
 		tomlFile:       tomlFile{file: file, text: text},
 		parser:         schedule.Parser{AllowUnlisted: a.unlisted, DecimalComma: true, Own: a.own},
 		plateArguments: a,
-		blocks:         figureBlocks(text),
 	}
 	if r.loader == nil {
 		r.loader = newRulesLoader(&env{ctx: context.Background()})
 	}
 	r.parser.Rules = r.loader.from(file)
 	top := r.top()
+	if top != nil {
+		r.places = placesOf(text)
+	}
 	for key, value := range inOrder(top) {
 		r.key(key, value)
 	}

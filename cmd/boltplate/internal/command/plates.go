@@ -35,7 +35,8 @@ func (c *batchCommand) plate(e *env) (*platesOf, error) {
 			return nil, err
 		}
 		if len(r.plate.Figures) > 0 {
-			return nil, schedule.Errors{{File: c.Sheet, Line: r.blocks[0].line, Column: 1,
+			at := r.figurePlace(0)
+			return nil, schedule.Errors{{File: c.Sheet, Line: at.line, Column: at.column,
 				Err: fmt.Errorf("figure: the rows of the schedule are the figures; leave those of the file out")}}
 		}
 		p.plate, p.method = r.plate, r.projection

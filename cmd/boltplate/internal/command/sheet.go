@@ -97,24 +97,17 @@ func (r *plateReader) locate(err error) error {
 	var fe *sheet.FigureError
 	var te *sheet.TitleError
 	switch {
-	case errors.As(err, &fe) && len(r.plate.Figures) == len(r.blocks):
-		return schedule.Errors{{File: r.file, Line: r.blocks[fe.Index].line, Column: 1, Err: err}}
+	case errors.As(err, &fe):
+		at := r.figurePlace(fe.Index)
+		return schedule.Errors{{File: r.file, Line: at.line, Column: at.column, Err: err}}
 	case errors.As(err, &te):
-		return schedule.Errors{{File: r.file, Line: max(1, lineOf(r.text, "[title]")), Column: 1, Err: err}}
+		at, ok := r.places["title"]
+		if !ok {
+			at = position{1, 1}
+		}
+		return schedule.Errors{{File: r.file, Line: at.line, Column: at.column, Err: err}}
 	}
 	return fmt.Errorf("%s: %w", r.file, err)
-}
-
-// lineOf returns the first line that starts with the text, from 1, or 0.
-func lineOf(text, start string) int {
-	n := 0
-	for line := range strings.Lines(text) {
-		n++
-		if strings.HasPrefix(strings.TrimSpace(line), start) {
-			return n
-		}
-	}
-	return 0
 }
 
 // compose draws a plate with its progress on a terminal.
