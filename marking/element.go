@@ -159,6 +159,7 @@ func elementsOf(items []drawing.Item, k float64) []element {
 	}
 	all = join(all)
 	markOpen(all)
+	markDoubled(all)
 	return all
 }
 
@@ -272,6 +273,33 @@ func joined(e, o *element) (element, bool) {
 		}
 	}
 	return element{}, false
+}
+
+// doubledOff is how near lines of a model are, mm on paper, that no hand draws
+// beside each other.
+const doubledOff = 0.1
+
+// markDoubled finds straight lines that lie on a longer one of their role as far
+// as a hand draws: they may be left out.
+func markDoubled(all []element) {
+	for i := range all {
+		e := &all[i]
+		if e.form != straight {
+			continue
+		}
+		for j := range all {
+			o := &all[j]
+			if i == j || o.form != straight || o.role != e.role || o.idle || o.length < e.length {
+				continue
+			}
+			s, d, _ := o.project(e.a)
+			t, f, _ := o.project(e.b)
+			if max(d, f) < doubledOff && min(s, t) > -doubledOff && max(s, t) < o.length+doubledOff {
+				e.idle = true
+				break
+			}
+		}
+	}
 }
 
 // markOpen finds the roots of threads seen from their ends: arcs of about

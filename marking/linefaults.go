@@ -97,9 +97,10 @@ func (m *marking) lacks(view int) (out []*lack) {
 			continue
 		}
 		gaps, need := m.gaps(e, drawn)
-		// What lies nearer to other lines says little for this one.
+		// What lies nearer to other lines says little for this one, unless it
+		// is so short that a chunk or two are all there is of it.
 		own := e.part(v.covered(k, func(h *hit) bool { return !h.second }))
-		if total(gaps) > 0.6*need.len() || len(gaps) > 0 && own < 0.25*e.length {
+		if total(gaps) > 0.6*need.len() || len(gaps) > 0 && own < 0.25*e.length && e.length > 2*chunkLength {
 			out = append(out, &lack{elem: k})
 		}
 	}
@@ -192,7 +193,7 @@ func (m *marking) judgeKind(view, k int, e *element, drawn []span) {
 		return e.part(v.covered(k, func(h *hit) bool { return !h.second && verdicts[m.lookAt(h)] == want }))
 	}
 	all := e.part(v.covered(k, func(h *hit) bool { return !h.second }))
-	if all < 0.3*e.part(drawn) {
+	if all == 0 || all < 0.3*e.part(drawn) {
 		return // it cannot be told from its neighbours
 	}
 	if with(right) > 0.75*all {

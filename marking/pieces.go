@@ -338,7 +338,8 @@ func (f *dimFinder) noteLegs(c, p, q point) {
 }
 
 // leaderPieces finds leaders that are drawn in pieces: from the tip of an
-// arrowhead an oblique line to a knee, from there a shelf with a text.
+// arrowhead, or its foot, an oblique line to a knee, from there a shelf with a
+// text.
 func (f *dimFinder) leaderPieces() {
 	for i := range f.arrows {
 		a := &f.arrows[i]
@@ -346,6 +347,9 @@ func (f *dimFinder) leaderPieces() {
 			continue
 		}
 		line, knee := f.lineFrom(a.tip, a.dir.Mul(-1), -1)
+		if line < 0 {
+			line, knee = f.lineFrom(a.tip.Sub(a.dir.Mul(a.length)), a.dir.Mul(-1), -1)
+		}
 		if line < 0 {
 			continue
 		}
@@ -361,6 +365,59 @@ func (f *dimFinder) leaderPieces() {
 		}})
 		a.used = true
 	}
+}
+
+// bareLeaders finds leaders without an arrowhead, which programs leave out where
+// the line is short: a text that is of nothing else, a shelf as long as it
+// below, and an oblique line from one end of that.
+func (f *dimFinder) bareLeaders(free int) {
+	for j := range f.labels[:free] {
+		l := &f.labels[j]
+		if l.used {
+			continue
+		}
+		for i := range f.strokes {
+			if !f.isShelf(&f.strokes[i], l) || f.notes[i] == sure {
+				continue
+			}
+			line, tip := f.obliqueFrom(i)
+			if line < 0 {
+				continue
+			}
+			f.notes[i], f.notes[line], l.used = sure, sure, true
+			d := subDim{kind: dimLeader, from: tip, to: tip, text: l.text, label: l.mid(), line: l.line, drawn: true}
+			d.guessKind()
+			f.dims = append(f.dims, d)
+			break
+		}
+	}
+}
+
+// isShelf reports whether a text stands on a stroke that is about as long.
+func (f *dimFinder) isShelf(s *stroke, l *label) bool {
+	if !s.level {
+		return false
+	}
+	a, b, m := s.points[0], s.points[1], l.mid()
+	length, width := b.Sub(a).Len(), lengthOf(l.box[:2])
+	above := wedge(l.u, m.Sub(a))
+	at := dot(l.u, m.Sub(a.Mid(b)))
+	return math.Abs(wedge(l.u, unit(b.Sub(a)))) < 0.02 && math.Abs(at) < 0.25*width+f.unit &&
+		above > 0.5*l.height && above < 1.3*l.height && length > 0.7*width && length < 1.5*width+4*f.unit
+}
+
+// obliqueFrom returns the stroke that leads from an end of a shelf to a place
+// that is not beside the shelf, and its other end; -1 where there is none.
+func (f *dimFinder) obliqueFrom(shelf int) (stroke int, tip point) {
+	s := &f.strokes[shelf]
+	u := unit(s.points[1].Sub(s.points[0]))
+	for _, end := range s.points {
+		i, far := f.lineFrom(end, point{}, shelf)
+		if i >= 0 && math.Abs(wedge(u, unit(far.Sub(end)))) > 0.25 {
+			return i, far
+		}
+	}
+	return -1, point{}
 }
 
 // lineFrom returns the straight stroke that starts at p, nearest to the

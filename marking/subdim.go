@@ -69,10 +69,11 @@ const (
 
 // Sizes on paper by which parts of dimensions are known, mm.
 const (
-	longestArrow = 9.0
-	tipSlack     = 0.7 // from a tip to the line that it is on
-	shelfSlack   = 0.5 // from a knee to its shelf
-	textReach    = 2.5 // from a text to its line, heights of text
+	longestArrow  = 9.0
+	shortestArrow = 1.2 // what is less is a corner of a figure
+	tipSlack      = 0.7 // from a tip to the line that it is on
+	shelfSlack    = 0.5 // from a knee to its shelf
+	textReach     = 2.5 // from a text to its line, heights of text
 )
 
 // findDims returns the dimensions of a submission and its texts.
@@ -97,6 +98,7 @@ func findDims(b *submission, unit float64) *dimFinder {
 	f.anglePieces()
 	f.leaderPieces()
 	f.letter(free)
+	f.bareLeaders(free)
 	f.balloons(free)
 	return f
 }
@@ -332,7 +334,7 @@ func (f *dimFinder) openArrows() {
 					v = v.Mul(-1)
 				}
 				a := math.Abs(math.Atan2(wedge(u, v), dot(u, v))) * 180 / math.Pi
-				if j != i && f.notes[j] != sure && a > 4 && a < 21 && v.Len() > 0.5*f.unit {
+				if j != i && f.notes[j] != sure && a > 4 && a < 21 && v.Len() > shortestArrow*f.unit {
 					sides = append(sides, j)
 				}
 			}
@@ -367,7 +369,7 @@ func (f *dimFinder) arrow(ps []point) bool {
 	}
 	base := q[(at+1)%3].Mid(q[(at+2)%3])
 	v := q[at].Sub(base)
-	if v.Len() < 1.3*short || v.Len() > longestArrow*f.unit || v.Len() < 0.5*f.unit {
+	if v.Len() < 1.3*short || v.Len() > longestArrow*f.unit || v.Len() < shortestArrow*f.unit {
 		return false
 	}
 	f.arrows = append(f.arrows, arrow{tip: q[at], dir: unit(v), length: v.Len()})

@@ -16,7 +16,7 @@ from ezdxf.render import hatching
 from ezdxf.math import ConstructionArc, global_bspline_interpolation, rational_bspline_from_arc
 
 ROLES = ["OUTLINE", "THIN", "HIDDEN", "CENTRE", "CUTTING", "ADJACENT", "HATCHING", "DIMENSION", "TEXT", "FRAME", "0"]
-TYPES = {"HIDDEN": "VERDECKT", "CENTER": "MITTE", "CENTERX2": "MITTE2", "PHANTOM": "DOPPELT"}
+TYPES = {"HIDDEN": "VERDECKT", "CENTRE": "MITTE", "CUTTING": "MITTE2", "ADJACENT": "DOPPELT"}  # by layer
 
 
 class Writer:
@@ -29,13 +29,13 @@ class Writer:
         self.doc.header["$LTSCALE"] = source.header.get("$LTSCALE", 1)
         self.n = 0
         for name in TYPES:
-            t = source.linetypes.get(name)
+            t = source.linetypes.get(source.layers.get(name).dxf.linetype)
             pattern = [tag.value for tag in t.pattern_tags.tags if tag.code == 49]
             self.doc.linetypes.add(TYPES[name], [sum(map(abs, pattern))] + pattern)
         for name in source.layers:
             if name.dxf.name in ("0", "Defpoints"):
                 continue
-            layer = self.doc.layers.add("L_" + name.dxf.name.lower(), color=name.dxf.color, linetype=TYPES.get(name.dxf.linetype, "CONTINUOUS"))
+            layer = self.doc.layers.add("L_" + name.dxf.name.lower(), color=name.dxf.color, linetype=TYPES.get(name.dxf.name, "CONTINUOUS"))
             if self.new:
                 layer.dxf.lineweight = name.dxf.lineweight
         self.style = self.doc.dimstyles.get("Standard") if "Standard" in self.doc.dimstyles else self.doc.dimstyles.add("Standard")
@@ -50,7 +50,7 @@ class Writer:
         if self.mode != "one":
             return {"layer": "0" if name == "0" else "L_" + name.lower()}
         layer = self.source.layers.get(name)
-        a = {"layer": "0", "color": e.dxf.get("color", 256) if e.dxf.get("color", 256) != 256 else layer.dxf.color, "linetype": TYPES.get(layer.dxf.linetype, "CONTINUOUS")}
+        a = {"layer": "0", "color": e.dxf.get("color", 256) if e.dxf.get("color", 256) != 256 else layer.dxf.color, "linetype": TYPES.get(name, "CONTINUOUS")}
         if self.new:
             a["lineweight"] = layer.dxf.lineweight
         return a
@@ -110,6 +110,15 @@ class Writer:
             if e.dxf.hasattr(p):
                 new.dxf.set(p, e.dxf.get(p))
 
+    def leader(self, e):
+        """Draws a leader as lines and a filled arrowhead."""
+        a, points = self.look(e), [ezdxf.math.Vec3(v) for v in e.vertices]
+        for p, q in zip(points, points[1:]):
+            self.space.add_line(p, q, dxfattribs=a)
+        d = (points[1] - points[0]).normalize(self.source.header.get("$TEXTSIZE", 3.5))
+        foot, side = points[0] + d, d.orthogonal() / 6
+        self.space.add_solid([points[0], foot + side, foot - side], dxfattribs=a)
+
     def entity(self, e):
         kind = e.dxftype()
         a = self.look(e)
@@ -154,6 +163,10 @@ class Writer:
         elif kind == "INSERT":
             for part in e.virtual_entities():
                 self.entity(part)
+        elif kind == "LEADER" and self.new and self.mode != "explode":
+            self.space.add_leader(e.vertices, dimstyle="Standard", dxfattribs=a)
+        elif kind == "LEADER":
+            self.leader(e)
         elif kind not in ("POINT",):
             sys.exit(f"{kind}: not drawn again")
 

@@ -20,11 +20,11 @@ for (const p of JSON.parse(fs.readFileSync(process.argv[2], 'utf8'))) {
   d.setActiveLayer(p.Layer);
   const [a, b] = p.P;
   switch (p.Kind) {
-    case 'line': d.drawLine(a.X, a.Y, b.X, b.Y); break;
-    case 'arc': d.drawArc(a.X, a.Y, p.R, p.Start, p.End); break;
-    case 'circle': d.drawCircle(a.X, a.Y, p.R); break;
-    case 'text': d.drawText(a.X, a.Y, p.Height, p.Rotation, p.Text); break;
-    case 'middle': d.drawText(a.X, a.Y, p.Height, p.Rotation, p.Text, 'center', 'baseline'); break;
+    case 'line': d.drawLine(a[0], a[1], b[0], b[1]); break;
+    case 'arc': d.drawArc(a[0], a[1], p.R, p.Start, p.End); break;
+    case 'circle': d.drawCircle(a[0], a[1], p.R); break;
+    case 'text': d.drawText(a[0], a[1], p.Height, p.Rotation, p.Text); break;
+    case 'middle': d.drawText(a[0], a[1], p.Height, p.Rotation, p.Text, 'center', 'baseline'); break;
   }
 }
 fs.writeFileSync(process.argv[3], d.toDxfString());
