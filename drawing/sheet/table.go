@@ -260,6 +260,11 @@ func (t Table) forms(st drawing.Style, most float64) []blockForm {
 	for _, w := range t.words(h) {
 		least += w
 	}
+	if least > most && len(t.Rows) > 0 {
+		if parts := t.parted(h, most); len(parts) > 1 {
+			return []blockForm{stacked(parts, h, most)}
+		}
+	}
 	if len(t.Rows) > longTable {
 		l := t.lay(h, t.fitted(h, min(wide, most)))
 		return []blockForm{l.folded(1)}
@@ -281,6 +286,66 @@ func (t Table) forms(st drawing.Style, most float64) []blockForm {
 		steps++
 	}
 	return pareto(all)
+}
+
+// parted divides the columns of a table that is too wide for its words: each
+// part has the first column and as many of the others as fit. It returns nil
+// where that does not help.
+func (t *Table) parted(h, most float64) []Table {
+	words := t.words(h)
+	var parts []Table
+	from, width := 1, words[0]
+	add := func(to int) {
+		part := *t
+		part.Headings, part.Right, part.Answer, part.Widths = pick(t.Headings, from, to), pick(t.Right, from, to), pick(t.Answer, from, to), pick(t.Widths, from, to)
+		part.Rows = make([][]string, len(t.Rows))
+		for i, r := range t.Rows {
+			part.Rows[i] = pick(r, from, to)
+		}
+		parts = append(parts, part)
+		from, width = to, words[0]
+	}
+	for i := 1; i < len(words); i++ {
+		if words[0]+words[i] > most {
+			return nil
+		}
+		if width+words[i] > most {
+			add(i)
+		}
+		width += words[i]
+	}
+	if from < len(words) {
+		add(len(words))
+	}
+	return parts
+}
+
+// pick returns the first of a list and those from one index to another.
+func pick[T any](list []T, from, to int) []T {
+	from, to = min(from, len(list)), min(to, len(list))
+	return append(slices.Clone(list[:min(1, len(list))]), list[from:to]...)
+}
+
+// stacked returns tables one below the other.
+func stacked(parts []Table, h, most float64) blockForm {
+	laid := make([]laidTable, len(parts))
+	f := blockForm{height: foldGap * h * float64(len(parts)-1)}
+	for i := range parts {
+		natural := 0.0
+		for _, w := range parts[i].natural(h) {
+			natural += w
+		}
+		laid[i] = parts[i].lay(h, parts[i].fitted(h, min(natural, most)))
+		f.width = max(f.width, laid[i].width)
+		f.height += laid[i].height
+	}
+	f.draw = func(c *canvas, x, y float64) {
+		for i := range laid {
+			laid[i].draw(c, x, y, laid[i].rows)
+			y -= laid[i].height + foldGap*h
+		}
+	}
+	return f
 }
 
 // folded returns a table that goes on beside itself, in n columns of about one

@@ -85,7 +85,7 @@ func (p *platesOf) write(b *batch) error {
 	}
 	var names []string
 	for _, f := range b.formats {
-		files, err := encodePages(f, b.encoder, pages, &p.plate)
+		files, err := encodePages(f, b.encoder, pages, &p.plate, frameInModel)
 		if err != nil {
 			return err
 		}

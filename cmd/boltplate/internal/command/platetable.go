@@ -42,12 +42,17 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 		r.failAt(t, "size", "size: the figure has sizes; leave one of them out")
 		return sheet.Figure{}, false
 	}
+	limits, ok := t.keys["limits"].(bool)
+	if _, given := t.keys["limits"]; given && !ok {
+		r.failAt(t, "limits", "limits: must be true or false")
+		return sheet.Figure{}, false
+	}
 	var all []fastener.Fastener
 	var middle fastener.DrawOptions
 	for i, one := range list {
 		keys := maps.Clone(t.keys)
 		keys["size"] = one
-		row, ok := r.row(&figureTable{index: t.index, keys: keys, stand: map[string]string{"size": "sizes"}}, "sizes")
+		row, ok := r.row(&figureTable{index: t.index, keys: keys, stand: map[string]string{"size": "sizes"}}, "sizes", "limits")
 		if !ok {
 			return sheet.Figure{}, false
 		}
@@ -62,7 +67,7 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 		middle.Projection = r.projection
 	}
 	figure := fastener.Figure{Fastener: shown, Options: middle}
-	table, err := sizeTable(figure, all, r.plate.Style.DecimalComma)
+	table, err := sizeTable(figure, all, limits, r.plate.Style.DecimalComma)
 	if err != nil {
 		r.failAt(t, "sizes", "sizes: %v", err)
 		return sheet.Figure{}, false
@@ -94,44 +99,88 @@ func common(all []fastener.Fastener) (name string, rest []string) {
 }
 
 // sizeTable returns a table of the letters of a figure, a row for each fastener.
-// A rule that all of them have stands in the head of its column.
-func sizeTable(shown fastener.Figure, all []fastener.Fastener, comma bool) (notedTable, error) {
+// A rule that all of them have stands in the head of its column, and beside it,
+// with limits, what the standard allows at least and at most.
+func sizeTable(shown fastener.Figure, all []fastener.Fastener, limits, comma bool) (notedTable, error) {
 	letters, err := shownLetters(shown)
 	if err != nil {
 		return notedTable{}, err
 	}
-	t := sheet.Table{Headings: []string{"Size"}, Right: []bool{false}, Answer: []bool{false}}
-	rules := make([][]string, len(letters))
-	var tabled []drawing.Quantity
-	for _, f := range all {
-		qs, err := f.Quantities()
-		if err != nil {
+	t := sheet.Table{Headings: []string{"Size"}, Right: []bool{false}, Answer: []bool{false}, Rows: make([][]string, len(all))}
+	sizes := make([][]drawing.Quantity, len(all))
+	for i, f := range all {
+		if sizes[i], err = f.Quantities(); err != nil {
 			return notedTable{}, err
 		}
-		cells := []string{f.Designation()}
-		for i, letter := range letters {
-			value := ""
-			if j := slices.IndexFunc(qs, func(q drawing.Quantity) bool { return q.Letter == letter }); j >= 0 {
-				value = drawing.FormatValue(qs[j].Value, comma)
-				if qs[j].Unit == drawing.Degree {
-					value += "°"
-				}
-				value += strings.TrimSpace(memoryMark(qs[j]))
-				tabled = append(tabled, qs[j])
-				rules[i] = append(rules[i], qs[j].RuleText())
-			}
-			cells = append(cells, value)
-		}
-		t.Rows = append(t.Rows, cells)
+		t.Rows[i] = []string{f.Designation()}
 	}
-	for i, letter := range letters {
-		head := letter
-		if one := slices.Compact(slices.Clone(rules[i])); len(one) == 1 && len(rules[i]) == len(all) && one[0] != "table" {
-			head += "\n" + one[0]
+	var tabled []drawing.Quantity
+	same := func(a, b func(drawing.Quantity) float64, qs []drawing.Quantity) bool {
+		return !slices.ContainsFunc(qs, func(q drawing.Quantity) bool { return b(q) != 0 && a(q) != b(q) })
+	}
+	for _, letter := range letters {
+		column := make([]drawing.Quantity, len(all))
+		for i, qs := range sizes {
+			if j := slices.IndexFunc(qs, func(q drawing.Quantity) bool { return q.Letter == letter }); j >= 0 {
+				column[i] = qs[j]
+				tabled = append(tabled, qs[j])
+			}
 		}
-		t.Headings, t.Right, t.Answer = append(t.Headings, head), append(t.Right, true), append(t.Answer, true)
+		if !slices.ContainsFunc(column, func(q drawing.Quantity) bool { return q.Status != drawing.Given }) {
+			continue // the designation says it
+		}
+		addColumn(&t, heading(letter, column), func(i int) string {
+			q := column[i]
+			if q.Letter == "" {
+				return ""
+			}
+			value := drawing.FormatValue(q.Value, comma)
+			if q.Unit == drawing.Degree {
+				value += "°"
+			}
+			return value + strings.TrimSpace(memoryMark(q))
+		})
+		for _, l := range []struct {
+			word string
+			of   func(drawing.Quantity) float64
+		}{
+			{"min", func(q drawing.Quantity) float64 { return q.Min }},
+			{"max", func(q drawing.Quantity) float64 { return q.Max }},
+		} {
+			if !limits || !slices.ContainsFunc(column, func(q drawing.Quantity) bool { return l.of(q) != 0 }) || same(func(q drawing.Quantity) float64 { return q.Value }, l.of, column) {
+				continue
+			}
+			addColumn(&t, letter+"\n"+l.word, func(i int) string {
+				if v := l.of(column[i]); v != 0 {
+					return drawing.FormatValue(v, comma)
+				}
+				return ""
+			})
+		}
 	}
 	return notedTable{t, tableNotes(tabled)}, nil
+}
+
+// addColumn adds a column of numbers to a table.
+func addColumn(t *sheet.Table, head string, cell func(row int) string) {
+	t.Headings, t.Right, t.Answer = append(t.Headings, head), append(t.Right, true), append(t.Answer, true)
+	for i := range t.Rows {
+		t.Rows[i] = append(t.Rows[i], cell(i))
+	}
+}
+
+// heading returns a letter, and below it the rule where all sizes have the same.
+func heading(letter string, column []drawing.Quantity) string {
+	rule := column[0].RuleText()
+	for _, q := range column {
+		if q.Letter == "" || q.RuleText() != rule {
+			return letter
+		}
+	}
+	if rule == "table" {
+		return letter
+	}
+	return letter + "\n" + rule
 }
 
 // shownLetters returns the letters that the dimensions of a figure say, in the

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,6 +21,7 @@ type sheetCommand struct {
 	Plate    string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
 	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
 	Key      bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under each figure."`
+	Frame    string `placeholder:"SPACE" default:"model" help:"Where a DXF file has the frame and the title block: model (the default), with the figures, or paper, in the layout alone."`
 	Exercise string `placeholder:"NAME" help:"question: values are blank or what the file's question says, tables empty, findings gone; answer: all stands."`
 
 	rulesArgument
@@ -37,6 +39,10 @@ func (c *sheetCommand) Run(e *env) error {
 		return err
 	}
 	encoder, err := c.encoder(e)
+	if err != nil {
+		return err
+	}
+	frame, err := parseFrameSpace(c.Frame)
 	if err != nil {
 		return err
 	}
@@ -78,7 +84,7 @@ func (c *sheetCommand) Run(e *env) error {
 	if err != nil {
 		return r.locate(err)
 	}
-	files, err := encodePages(form, encoder, pages, &r.plate)
+	files, err := encodePages(form, encoder, pages, &r.plate, frame)
 	if err != nil {
 		return err
 	}
@@ -111,13 +117,13 @@ func (r *plateReader) locate(err error) error {
 }
 
 // compose draws a plate with its progress on a terminal.
-func compose(e *env, p *sheet.Plate) ([]*drawing.Drawing, error) {
+func compose(e *env, p *sheet.Plate) ([]sheet.Sheet, error) {
 	if e.progress {
 		bar := newProgress(e.stderr, int64(len(p.Figures)))
 		defer bar.finish()
 		p.Progress = func(done, _ int) { bar.set(int64(done)) }
 	}
-	pages, err := p.Compose(e.ctx)
+	pages, err := p.Sheets(e.ctx)
 	if errors.Is(err, context.Canceled) {
 		return nil, errors.New("stopped; no sheet is written")
 	}
@@ -125,23 +131,31 @@ func compose(e *env, p *sheet.Plate) ([]*drawing.Drawing, error) {
 }
 
 // encodePages returns the files of the pages: one for all of them in PDF, one
-// each otherwise. A page is the trimmed sheet.
-func encodePages(f format, e dxfout.Encoder, pages []*drawing.Drawing, p *sheet.Plate) ([][]byte, error) {
+// each otherwise. A page is the trimmed sheet. In layered DXF it is the layout
+// of paper space as well, so that it is plotted in one step.
+func encodePages(f format, e dxfout.Encoder, pages []sheet.Sheet, p *sheet.Plate, frame frameSpace) ([][]byte, error) {
 	size := p.Format.Trimmed()
 	title := p.Title.Title
 	if title == "" {
 		title = "Sheet " + p.Format.String()
 	}
 	if f == formatPDF {
-		data, err := pdf.Encoder{Width: size.Dx(), Height: size.Dy(), Title: title}.AppendPages(nil, pages...)
+		ds := make([]*drawing.Drawing, len(pages))
+		for i := range pages {
+			ds[i] = pages[i].Drawing
+		}
+		data, err := pdf.Encoder{Width: size.Dx(), Height: size.Dy(), Title: title}.AppendPages(nil, ds...)
 		return [][]byte{data}, err
 	}
 	files := make([][]byte, len(pages))
-	for i, d := range pages {
-		var err error
+	for i := range pages {
+		d, err := pages[i].Drawing, error(nil)
 		if f == formatSVG {
 			files[i], err = svg.Encoder{Width: size.Dx(), Height: size.Dy(), Title: title}.Append(nil, d)
 		} else {
+			if e.Version != dxfout.R12 {
+				d, e.Layout = onPaper(&pages[i], size, frame)
+			}
 			files[i], err = e.Append(nil, d)
 		}
 		if err != nil {
@@ -149,6 +163,34 @@ func encodePages(f format, e dxfout.Encoder, pages []*drawing.Drawing, p *sheet.
 		}
 	}
 	return files, nil
+}
+
+// A frameSpace says where in a DXF file the frame and the title block stand.
+type frameSpace uint8
+
+const (
+	frameInModel frameSpace = iota // with the figures; the layout shows all of it
+	frameOnPaper                   // in the layout, and only the figures in model space
+)
+
+func parseFrameSpace(s string) (frameSpace, error) {
+	words := []string{"model", "paper"}
+	if i := slices.Index(words, s); i >= 0 {
+		return frameSpace(i), nil
+	}
+	return 0, fmt.Errorf("--frame %s: no such space; %s", s, didYouMean(s, words))
+}
+
+// onPaper returns what of a sheet is in model space, and the layout on which it
+// is plotted.
+func onPaper(s *sheet.Sheet, size drawing.Rect, frame frameSpace) (*drawing.Drawing, *dxfout.Layout) {
+	l := &dxfout.Layout{Width: size.Dx(), Height: size.Dy(), Viewports: []dxfout.Viewport{{Window: size, Centre: size.Mid(), Scale: 1}}}
+	if frame == frameInModel {
+		return s.Drawing, l
+	}
+	d := *s.Drawing
+	l.Items, d.Items = d.Items[:s.Furniture], d.Items[s.Furniture:]
+	return &d, l
 }
 
 // pageNames returns the names of the files of n pages: the name itself for
