@@ -15,13 +15,20 @@ func (b *board) arrangeFenced(v drawing.View) drawing.View {
 	fence := b.fence(v.Outline())
 	var best drawing.View
 	fewest := math.MaxInt
-	for _, turn := range [7]float64{0, 15, -15, 30, -30, 45, -45} {
+	// All of them turn alike, and then every second one the other way.
+	turns := [7]float64{0, 15, -15, 30, -30, 45, -45}
+	for i := range 2*len(turns) - 1 {
+		turn, next := turns[i%len(turns)], 1.0
+		if i >= len(turns) {
+			turn, next = turns[i-len(turns)+1], -1
+		}
 		w := v
 		w.Items = slices.Concat(fence, v.Items)
 		for i, it := range w.Items {
 			if l, ok := it.Shape.(drawing.Leader); ok {
 				l.Angle += turn
 				w.Items[i].Shape = l
+				turn *= next
 			}
 		}
 		w = drawing.Arrange(w, b.st)
@@ -49,9 +56,10 @@ func (b *board) fence(r drawing.Rect) []drawing.Item {
 }
 
 // tangles returns how many labels of a view touch another one, or a line or an
-// arrow of another dimension.
+// arrow of another dimension, and how many leaders cross.
 func (b *board) tangles(v drawing.View) (n int) {
 	var each []obstacles
+	var leaders [][]drawing.Line
 	for _, it := range v.Items {
 		o := b.obstacles(drawing.View{Items: []drawing.Item{it}})
 		if x, ok := drawing.Expand(it.Shape, b.st); ok {
@@ -59,6 +67,12 @@ func (b *board) tangles(v drawing.View) (n int) {
 				o.lines = append(o.lines, drawing.Line{From: a[0], To: a[1]}, drawing.Line{From: a[1], To: a[2]}, drawing.Line{From: a[2], To: a[0]})
 			}
 			each = append(each, o)
+			if _, ok := it.Shape.(drawing.Leader); ok {
+				for _, other := range leaders {
+					n += crossings(x.Lines(), other)
+				}
+				leaders = append(leaders, x.Lines())
+			}
 		}
 	}
 	for i, o := range each {
@@ -77,6 +91,22 @@ func (b *board) tangles(v drawing.View) (n int) {
 						n++
 					}
 				}
+			}
+		}
+	}
+	return n
+}
+
+// crossings returns how many lines of a cross lines of b.
+func crossings(a, b []drawing.Line) (n int) {
+	side := func(l drawing.Line, p drawing.Point) float64 {
+		u, w := l.To.Sub(l.From), p.Sub(l.From)
+		return u.X*w.Y - u.Y*w.X
+	}
+	for _, l := range a {
+		for _, m := range b {
+			if side(l, m.From)*side(l, m.To) < 0 && side(m, l.From)*side(m, l.To) < 0 {
+				n++
 			}
 		}
 	}
