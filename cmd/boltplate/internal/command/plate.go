@@ -34,6 +34,7 @@ type plateArguments struct {
 	labels   *drawing.Labels // of all figures, whatever they ask for
 	own      *fastener.Rules // rules of figures that name none, whatever the file says
 	loader   *rulesLoader
+	deal     *dealing // the data of a student; nil where there is no class
 }
 
 // plateKeys returns the keys of a plate file.

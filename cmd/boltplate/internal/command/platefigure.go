@@ -11,6 +11,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/drawing/sheet"
 	"boltplate/fastener"
+	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
 )
 
@@ -39,6 +40,7 @@ type figureTable struct {
 	index int // from 0
 	keys  map[string]any
 	stand map[string]string // keys of the file that stand for others
+	joint *joint.Joint      // in the place of that of the file
 }
 
 // commonKeys returns the keys that all sorts of figures have.
@@ -54,6 +56,9 @@ func (r *plateReader) figures(value toml.Primitive) {
 	}
 	for i, keys := range tables {
 		t := &figureTable{index: i, keys: keys}
+		if !r.vary(t) {
+			continue
+		}
 		kind, ok := r.sort(t)
 		if !ok {
 			continue

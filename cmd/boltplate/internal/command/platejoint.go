@@ -69,10 +69,10 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 		r.failAt(t, "joint", "joint: must be the name of a joint file in quotes")
 		return sheet.Figure{}, false
 	}
-	if !filepath.IsAbs(name) {
-		name = filepath.Join(filepath.Dir(r.file), name)
+	j, err := readJoint(r.loader.env, r.besidePlate(name))
+	if t.joint != nil {
+		j = *t.joint
 	}
-	j, err := readJoint(r.loader.env, name)
 	if err == nil {
 		j, _, err = j.Complete()
 	}
@@ -83,4 +83,14 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 	caption := j.Title
 	j.Title = "" // it stands in the caption
 	return sheet.Figure{Source: jointSource{j}, Caption: caption}, r.known(t, "joint")
+}
+
+// besidePlate returns the name of a file that is named in the plate file, from
+// whose folder it counts.
+func (r *plateReader) besidePlate(v any) string {
+	name, _ := v.(string)
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(r.file), name)
 }
