@@ -74,8 +74,8 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(c.Output, 0o777); err != nil {
-		return fmt.Errorf("%w; give the name of a folder", cannotWrite(c.Output, err))
+	if err := makeFolder(c.Output); err != nil {
+		return err
 	}
 	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}, plate: plate}
 	if b.jobs == 0 {

@@ -54,6 +54,9 @@ type arguments struct {
 	Batch  batchCommand  `cmd:"" help:"Draw every row of a hardware schedule."`
 	Joint  jointCommand  `cmd:"" help:"Draw a fastener in its joint, and check that the joint works."`
 	Sheet  sheetCommand  `cmd:"" help:"Compose a framed sheet of figures."`
+
+	Handout handoutCommand `cmd:"" help:"Set a plate to a class: a question and an answer for every student, each with other data."`
+	Mark    markCommand    `cmd:"" help:"Mark a student's DXF file against the plate that was set."`
 }
 
 const description = `Draws threaded fasteners for engineering drawings as layered DXF files, or as

@@ -112,6 +112,14 @@ func (w *fileWriter) rename(temp, path string) error {
 	return os.Rename(temp, path)
 }
 
+// makeFolder makes the folder that files go into, where it is not there.
+func makeFolder(path string) error {
+	if err := os.MkdirAll(path, 0o777); err != nil {
+		return fmt.Errorf("%w; give the name of a folder", cannotWrite(path, err))
+	}
+	return nil
+}
+
 // cannotWrite names the file in place of the temporary one, which means nothing
 // to a reader.
 func cannotWrite(path string, err error) error {

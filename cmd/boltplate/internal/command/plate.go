@@ -14,6 +14,7 @@ import (
 	"boltplate/drawing/sheet"
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
+	"boltplate/marking"
 )
 
 // A plateReader reads a plate file.
@@ -24,7 +25,8 @@ type plateReader struct {
 	projection fastener.Projection
 	parts      bool // there is to be a parts list
 	places     tomlPlaces
-	font       string // that the pictures letter in; "" is their own
+	marks      marking.Options // how submissions are marked
+	font       string          // that the pictures letter in; "" is their own
 	plateArguments
 }
 
@@ -40,7 +42,7 @@ type plateArguments struct {
 // plateKeys returns the keys of a plate file.
 func plateKeys() []string {
 	return []string{"size", "orientation", "projection", "labels", "scale", "pages", "comma", "notes", "parts",
-		"text_height", "line_group", "font", "question", "student", "rules", "key", "title", "figure"}
+		"text_height", "line_group", "font", "question", "student", "rules", "key", "marks", "title", "figure"}
 }
 
 func titleFields(t *sheet.Title) map[string]*string {
@@ -169,6 +171,8 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 		}
 	case "title":
 		r.title(value)
+	case "marks":
+		r.readMarks(value)
 	case "figure": // when everything else is known
 	default:
 		r.fail(value, "%s: no such key; %s", key, didYouMean(key, plateKeys()))
