@@ -172,6 +172,49 @@ func checkDrawing(d *drawing.Drawing) error {
 	return nil
 }
 
+// setOff makes a block of the texts below the views of a drawing, such as the key
+// to its letters, so that they may stand beside it where that suits the page.
+func (c *Content) setOff(st drawing.Style) {
+	views := drawing.Drawing{Style: st, Views: c.Drawing.Views}.Bounds()
+	if views.Empty() {
+		return
+	}
+	one := *c.Drawing
+	one.Items = nil
+	w := written{scale: st.PaperScale(), box: drawing.EmptyRect()}
+	for _, it := range c.Drawing.Items {
+		if t, ok := it.Shape.(drawing.Text); ok && it.Role == drawing.RoleText {
+			if b := t.Bounds(st); b.Max.Y < views.Min.Y {
+				w.texts = append(w.texts, t)
+				w.box = w.box.Union(b)
+				continue
+			}
+		}
+		one.Items = append(one.Items, it)
+	}
+	if len(w.texts) > 0 {
+		c.Drawing, c.Blocks = &one, append(c.Blocks, w)
+	}
+}
+
+// written is texts as they stand in the drawing of a part.
+type written struct {
+	texts []drawing.Text
+	box   drawing.Rect // of the part
+	scale float64      // mm on paper for a millimetre of it
+}
+
+func (w written) check() error { return nil }
+
+func (w written) forms(drawing.Style, float64) []blockForm {
+	return []blockForm{{width: w.box.Dx() * w.scale, height: w.box.Dy() * w.scale, draw: func(c *canvas, x, y float64) {
+		for _, t := range w.texts {
+			t.At = t.At.Sub(drawing.Pt(w.box.Min.X, w.box.Max.Y)).Mul(w.scale).Add(drawing.Pt(x, y))
+			c.add(drawing.RoleText, t)
+		}
+	}}}
+}
+
 // content returns what a source shows for a style.
 func content(s Source, st drawing.Style) (*Content, error) {
 	var c *Content
@@ -185,7 +228,9 @@ func content(s Source, st drawing.Style) (*Content, error) {
 		c = &Content{Blocks: []Block{s}}
 	default:
 		c = &Content{}
-		c.Drawing, err = s.Draw(st)
+		if c.Drawing, err = s.Draw(st); err == nil && c.Drawing != nil {
+			c.setOff(st)
+		}
 	}
 	if err != nil {
 		return nil, err

@@ -155,12 +155,22 @@ func sizeChoice(v any) ([]any, error) {
 // from one to the other. It returns nil for one length.
 func lengthChoice(v any) ([]any, error) {
 	if list, ok := v.([]any); ok {
+		var out []any
 		for _, one := range list {
+			if _, _, ok := between(one); ok {
+				more, err := lengthChoice(one)
+				if err != nil {
+					return nil, err
+				}
+				out = append(out, more...)
+				continue
+			}
 			if _, ok := asNumber(one); !ok {
 				return nil, fmt.Errorf("%v is no length; write a list such as [80, 100]", one)
 			}
+			out = append(out, one)
 		}
-		return notEmpty(list, "[80, 100]")
+		return notEmpty(out, "[80, 100]")
 	}
 	from, to, ok := between(v)
 	if !ok {
