@@ -36,6 +36,7 @@ var policy = map[string][]string{
 	"marking":                        {"drawing", "dxfin", "internal/plane"},
 	"exercise":                       {"fastener/joint", "thread"},
 	"examples/embed":                 {"drawing", "dxfout", "fastener", "thread"},
+	"examples/class/submissions":     {},
 	"examples/yofudxf":               {"drawing", "dxfout", "dxfout/yofudxf", "fastener", "thread"},
 	"examples/practice-plate":        {"drawing", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "thread"},
 	".":                              {},
