@@ -13,7 +13,7 @@ func TestNames(t *testing.T) {
 	for l, want := range []string{"numbers", "rules", "letters", "none", "blank", "unknown way to label"} {
 		assert.Equal(t, want, Labels(l).String())
 	}
-	for r, want := range []string{"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding", "unknown role"} {
+	for r, want := range []string{"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding", "construction", "unknown role"} {
 		assert.Equal(t, want, Role(r).String())
 	}
 	for u, want := range []string{"mm", "deg", "1"} {
@@ -22,7 +22,7 @@ func TestNames(t *testing.T) {
 	for s, want := range []string{"given", "published", "common practice", "from memory, unverified", "derived", "published in part", "unknown status"} {
 		assert.Equal(t, want, Status(s).String())
 	}
-	assert.Equal(t, Role(11), RoleCount)
+	assert.Equal(t, Role(12), RoleCount)
 }
 
 func TestParseDirection(t *testing.T) {

@@ -135,19 +135,24 @@ type Role uint8
 
 // The roles, with the line of ISO 128-2 that draws them.
 const (
-	RoleOutline   Role = iota // 01.2 visible edges, thread crests, limit of the usable thread
-	RoleThin                  // 01.1 thread roots, run-out, flat-face diagonals
-	RoleHidden                // 02.1 hidden edges and hidden threads
-	RoleCentre                // 04.1 axes and centre lines
-	RoleCutting               // 04.2 cutting planes
-	RoleAdjacent              // 05.1 neighbouring parts
-	RoleHatching              // 01.1 sections
-	RoleDimension             // 01.1 dimension, extension and leader lines, and their text
-	RoleText                  // notes and titles
-	RoleFrame                 // 01.2 frame and title block
-	RoleFinding               // 01.1 what is marked as wrong in a drawing, in red
-	RoleCount                 // how many roles there are; not a role
+	RoleOutline      Role = iota // 01.2 visible edges, thread crests, limit of the usable thread
+	RoleThin                     // 01.1 thread roots, run-out, flat-face diagonals
+	RoleHidden                   // 02.1 hidden edges and hidden threads
+	RoleCentre                   // 04.1 axes and centre lines
+	RoleCutting                  // 04.2 cutting planes
+	RoleAdjacent                 // 05.1 neighbouring parts
+	RoleHatching                 // 01.1 sections
+	RoleDimension                // 01.1 dimension, extension and leader lines, and their text
+	RoleText                     // notes and titles
+	RoleFrame                    // 01.2 frame and title block
+	RoleFinding                  // 01.1 what is marked as wrong in a drawing, in red
+	RoleConstruction             // 01.1 what a drawing is set out by: centres, radii, projection lines
+	RoleCount                    // how many roles there are; not a role
 )
+
+// Extra reports whether a drawing need not have the role: files have the layer
+// of findings and that of construction lines only where there are any.
+func (r Role) Extra() bool { return r == RoleFinding || r == RoleConstruction }
 
 // Wide reports whether the role is drawn with the wide line of the line group.
 func (r Role) Wide() bool { return r == RoleOutline || r == RoleCutting || r == RoleFrame }

@@ -11,7 +11,7 @@ import (
 var (
 	directionWords = words{"a view", "views", []string{"front", "side", "head", "point", "isometric"}}
 	labelsWords    = words{"a way to label", "ways to label", []string{"numbers", "rules", "letters", "none", "blank"}}
-	roleWords      = words{"a role", "roles", []string{"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding"}}
+	roleWords      = words{"a role", "roles", []string{"outline", "thin", "hidden", "centre", "cutting", "adjacent", "hatching", "dimension", "text", "frame", "finding", "construction"}}
 	unitWords      = words{"a unit", "units", []string{"mm", "deg", "1"}}
 	symbolWords    = words{"a symbol", "symbols", []string{"none", "diameter", "radius", "square", "taper", "taper-left"}}
 	sideWords      = words{"a side", "sides", []string{"below", "above", "left", "right"}}

@@ -15,6 +15,7 @@
 //	TEXT       h/10     continuous   notes and attributes
 //	FRAME      wide     continuous   frame and title block
 //	FINDINGS   narrow   continuous   what is marked as wrong; where there is any
+//	CONSTRUCTION  narrow  continuous  centres, radii, projection lines; where there are any
 //
 // Line types carry the trade's names with the width of the line that they are
 // for, such as HIDDEN_0.25, and have the lengths of ISO 128-2, in millimetres on

@@ -54,7 +54,7 @@ func TestErrors(t *testing.T) {
 		{item(d.Angular{Label: label, Placed: true}), "Angular.At = 0: is not above 0"},
 		{item(nil), "Item.Shape: is none of the shapes"},
 		{item(&d.Line{}), "Line.Shape: is none of the shapes"},
-		{d.Drawing{Items: []d.Item{{Role: d.RoleCount, Shape: d.Line{}}}}, "Line.Role = 11: is no role"},
+		{d.Drawing{Items: []d.Item{{Role: d.RoleCount, Shape: d.Line{}}}}, "Line.Role = 12: is no role"},
 		{d.Drawing{Views: []d.Placed{{}, {View: d.View{Name: "side", Items: []d.Item{{Shape: d.Line{}}, {Shape: d.Circle{Radius: -2}}}}}}},
 			`view 1 ("side"), item 1, Circle.Radius = -2: is negative`},
 		{d.Drawing{Views: []d.Placed{{View: d.View{Name: "side"}, Scale: -1}}}, `view 0 ("side"), Placed.Scale = -1: is negative`},

@@ -150,6 +150,8 @@ var roleLayers = [drawing.RoleCount]layer{
 	drawing.RoleText:      {name: "TEXT", lineType: Continuous},
 	drawing.RoleFrame:     {name: "FRAME", lineType: Continuous},
 	drawing.RoleFinding:   {name: "FINDINGS", lineType: Continuous},
+
+	drawing.RoleConstruction: {name: "CONSTRUCTION", lineType: Continuous},
 }
 
 // defaultDimText is the layer of the text of dimensions with its colour, ready
@@ -178,7 +180,7 @@ func (w *writer) planLayers(m *LayerMap) error {
 			l.name, l.shared = o.name, true
 			break
 		}
-		l.unused = drawing.Role(r) == drawing.RoleFinding && !w.d.Uses(drawing.RoleFinding)
+		l.unused = drawing.Role(r).Extra() && !w.d.Uses(drawing.Role(r))
 		l.entity = l.name
 		if mm := w.d.Style.Part(1); l.lineType != Continuous && mm != 1 && !w.plain {
 			// The dashes have their lengths on paper.

@@ -185,7 +185,7 @@ func TestAnyLayers(t *testing.T) {
 			}
 			for r := range m {
 				l := m.Layer(d.Role(r), dr.Style)
-				if d.Role(r) == d.RoleFinding && !dr.Uses(d.RoleFinding) {
+				if d.Role(r).Extra() && !dr.Uses(d.Role(r)) {
 					continue
 				}
 				require.True(t, names[foldName(cleanName(l.Name))], l.Name)

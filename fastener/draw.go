@@ -43,6 +43,9 @@ type DrawOptions struct {
 	Options
 	Views      []drawing.Direction // nil means DefaultViews of the kind
 	Projection Projection
+	// Construction leaves what the drawing is set out by, in RoleConstruction:
+	// centres, radii, circles and projection lines.
+	Construction bool
 	// Caption, where it is not empty, stands under the views.
 	Caption []CaptionLine
 	// Properties are added to the description that travels with the drawing.
@@ -129,6 +132,9 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		whole = addNotes(d, c.Cautions(), whole)
 	}
 	d.Parts = []drawing.Part{describe(f, opt, whole)}
+	if opt.Construction {
+		addConstruction(f, d)
+	}
 	return d, nil
 }
 

@@ -40,7 +40,7 @@ func Add(d *yofu.Drawing, dr *drawing.Drawing, m dxfout.LayerMap) error {
 		return err
 	}
 	a := adder{style: dr.Style}
-	if err := a.tables(d, &m, dr.Uses(drawing.RoleFinding)); err != nil {
+	if err := a.tables(d, &m, dr.Uses); err != nil {
 		return err
 	}
 	dr = dr.Uncovered() // the library has nothing that hides
@@ -102,10 +102,10 @@ type adder struct {
 }
 
 // tables makes the layers, line types and the text style that are not there;
-// that of findings only where there are any.
-func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap, finding bool) error {
+// those of extra roles only where there is something on them.
+func (a *adder) tables(d *yofu.Drawing, m *dxfout.LayerMap, uses func(drawing.Role) bool) error {
 	for r := range drawing.RoleCount {
-		if r == drawing.RoleFinding && !finding {
+		if r.Extra() && !uses(r) {
 			continue
 		}
 		l := m.Layer(r, a.style)
