@@ -99,13 +99,15 @@ type region struct {
 type plan struct {
 	d       *drawing.Drawing
 	regions []region
-	bolt    bool    // there is a shank
-	nut     bool    // there is a nut, on a bolt or alone
-	radius  float64 // of the thread
-	washer  float64 // radius of the washer, 0 without one
-	limit   float64 // of the thread
-	root    float64 // half the width between the root lines
-	of      [][]stage
+	bolt    bool             // there is a shank
+	head    string           // what stands before the shank: "head", "metal end"
+	nut     bool             // there is a nut, on a bolt or alone
+	radius  float64          // of the thread
+	washer  float64          // radius of the washer, 0 without one
+	limit   float64          // of the thread
+	root    float64          // half the width between the root lines
+	items   [][]drawing.Item // of each view, cut where stages meet
+	of      [][]stage        // of each of them
 }
 
 func planOf(f Fastener, d *drawing.Drawing) *plan {
@@ -129,15 +131,40 @@ func planOf(f Fastener, d *drawing.Drawing) *plan {
 	default:
 		p.nut = true
 	}
-	p.of = make([][]stage, len(d.Views))
+	p.items, p.of = make([][]drawing.Item, len(d.Views)), make([][]stage, len(d.Views))
 	for i := range d.Views {
 		v := &d.Views[i].View
-		p.of[i] = make([]stage, len(v.Items))
-		for k, it := range v.Items {
-			p.of[i][k] = p.stageOf(v, it)
+		for _, it := range v.Items {
+			for _, piece := range p.cut(v, it) {
+				p.items[i] = append(p.items[i], piece)
+				p.of[i] = append(p.of[i], p.stageOf(v, piece))
+			}
 		}
 	}
 	return p
+}
+
+// cut divides a line along the axis where the head or the neck ends: what looks
+// like one line is the edge of two.
+func (p *plan) cut(v *drawing.View, it drawing.Item) []drawing.Item {
+	l, ok := it.Shape.(drawing.Line)
+	if !ok || v.Direction != drawing.Front && v.Direction != drawing.SideView || math.Abs(l.From.Y-l.To.Y) > same ||
+		it.Role != drawing.RoleOutline && it.Role != drawing.RoleThin {
+		return []drawing.Item{it}
+	}
+	for _, r := range p.regions {
+		if r.stage != stageHead && r.stage != stageNeck {
+			continue
+		}
+		a, b := min(l.From.X, l.To.X), max(l.From.X, l.To.X)
+		if a < r.to-same && b > r.to+same {
+			mid := drawing.Pt(r.to, l.From.Y)
+			first, second := it, it
+			first.Shape, second.Shape = drawing.Line{From: l.From, To: mid}, drawing.Line{From: mid, To: l.To}
+			return append(p.cut(v, first), p.cut(v, second)...)
+		}
+	}
+	return []drawing.Item{it}
 }
 
 func (p *plan) add(s stage, from, to float64) {
@@ -153,8 +180,14 @@ func (p *plan) datum(b *bolt) float64 {
 	return 0
 }
 
+// headWords names what stands before the shank of kinds that have no head.
+var headWords = map[string]string{"stud": "metal end", "taper-bolt": "taper", "eye-bolt": "eye", "hook-bolt": "hook"}
+
 func (p *plan) boltRegions(b *bolt, st drawing.Style) {
-	p.bolt, p.radius = true, b.shank.t.D/2
+	p.bolt, p.radius, p.head = true, b.shank.t.D/2, "head"
+	if word, ok := headWords[b.kind]; ok {
+		p.head = word
+	}
 	at, s := p.datum(b), b.shank
 	head := 0.0
 	if b.form == nil {
@@ -171,7 +204,6 @@ func (p *plan) boltRegions(b *bolt, st drawing.Style) {
 	p.add(stageThread, s.limit+at, point+at)
 	p.add(stagePoint, point+at, s.end+at)
 }
-
 
 // stageOf returns the stage that draws an item of a view.
 func (p *plan) stageOf(v *drawing.View, it drawing.Item) stage {
@@ -225,8 +257,9 @@ func (p *plan) along(box drawing.Rect) stage {
 		}
 	}
 	if !math.IsInf(short, 1) {
-		// The bearing face of a head, and the seat of a nut, are its own.
-		if box.Dx() < same {
+		// The bearing face of a head is its own, and so is the seat of a nut where
+		// there is no washer.
+		if box.Dx() < same && best != stageWasher {
 			for _, r := range p.regions {
 				if (r.stage == stageHead || r.stage == stageNut) && (math.Abs(box.Mid().X-r.to) < same || math.Abs(box.Mid().X-r.from) < same) {
 					return r.stage
@@ -312,7 +345,7 @@ func (p *plan) drawing(s stage) *drawing.Drawing {
 	for i := range d.Views {
 		v := &d.Views[i].View
 		var items []drawing.Item
-		for k, it := range v.Items {
+		for k, it := range p.items[i] {
 			switch o := p.of[i][k]; {
 			case o > s || o == stageFinish:
 				continue
@@ -330,7 +363,9 @@ func (p *plan) drawing(s stage) *drawing.Drawing {
 }
 
 // line returns a construction line.
-func construct(s drawing.Shape) drawing.Item { return drawing.Item{Role: drawing.RoleConstruction, Shape: s} }
+func construct(s drawing.Shape) drawing.Item {
+	return drawing.Item{Role: drawing.RoleConstruction, Shape: s}
+}
 
 // construction returns what a stage sets its lines out by in one view: of a
 // polygon the circle through its corners, of arcs their centres and a radius.
@@ -351,7 +386,7 @@ func (p *plan) construction(s stage, view int) (out []drawing.Item) {
 		return out
 	}
 	seen := map[drawing.Point]bool{}
-	for k, it := range v.Items {
+	for k, it := range p.items[view] {
 		a, ok := it.Shape.(drawing.Arc)
 		if !ok || p.of[view][k] != s || s == stageThread || it.Role != drawing.RoleOutline {
 			continue
@@ -376,8 +411,7 @@ func sweepOf(a drawing.Arc) float64 {
 
 // corners returns the corners of the polygon that a stage draws in an end view.
 func (p *plan) corners(view int, s stage) (out []drawing.Point) {
-	v := &p.d.Views[view].View
-	for k, it := range v.Items {
+	for k, it := range p.items[view] {
 		l, ok := it.Shape.(drawing.Line)
 		if !ok || p.of[view][k] != s || it.Role != drawing.RoleOutline {
 			continue
@@ -448,8 +482,7 @@ func (p *plan) projections(s stage) (out []drawing.Item) {
 // reaches returns where an elevation has a corner of a stage at a level: the
 // end nearest to a view on the right or on the left.
 func (p *plan) reaches(view int, s stage, y float64, right bool) (x float64, ok bool) {
-	v := &p.d.Views[view].View
-	for k, it := range v.Items {
+	for k, it := range p.items[view] {
 		l, isLine := it.Shape.(drawing.Line)
 		if !isLine || p.of[view][k] != s {
 			continue
@@ -473,6 +506,14 @@ func (p *plan) title(s stage) string {
 	if !p.bolt && s == stageHeadCurves {
 		return "Curves"
 	}
+	if p.bolt && p.head != "head" {
+		switch s {
+		case stageHead:
+			return strings.ToUpper(p.head[:1]) + p.head[1:]
+		case stageHeadCurves:
+			return "Curves of the " + p.head
+		}
+	}
 	return titles[s]
 }
 
@@ -480,7 +521,7 @@ func (p *plan) title(s stage) string {
 func (p *plan) text(s stage, qs []drawing.Quantity) string {
 	say := p.order(s)
 	var sizes []string
-	for _, q := range p.quantities(s) {
+	for _, q := range p.quantities(s, qs) {
 		if w := working(q, qs); w != "" {
 			sizes = append(sizes, w)
 		}
@@ -502,7 +543,7 @@ func (p *plan) order(s stage) string {
 		if !p.bolt {
 			return "Project the elevation from the true shape and draw its straight lines"
 		}
-		return "Project the head to the elevation and draw its straight lines"
+		return "Project the " + p.head + " to the elevation and draw its straight lines"
 	case stageHeadCurves, stageNutCurves:
 		return "Mark the centres of the arcs and draw the curves, from one straight line to the next"
 	case stageNeck:
@@ -510,8 +551,11 @@ func (p *plan) order(s stage) string {
 	case stageShank:
 		return "Draw the shank, two wide lines as far apart as the nominal diameter"
 	case stageThread:
-		return "Draw the crests wide and the limit of the thread wide across the shank, the roots narrow and the run-out beyond the limit narrow; " +
-			"along the axis draw the nominal diameter as a wide circle and the root as three quarters of a narrow one, open at the upper right"
+		say := "Draw the limit of the thread wide across the shank, the roots narrow, and the run-out beyond the limit narrow"
+		if p.seenFromPoint() {
+			say += "; seen along the axis the crest is a wide circle, and the root three quarters of a narrow one, open at the upper right"
+		}
+		return say
 	case stagePoint:
 		return "Draw the chamfer of the point at 45°, as deep as the thread"
 	case stageWasher:
@@ -559,8 +603,43 @@ func (p *plan) shapeOrder(s stage) string {
 	return "Draw the view that shows the true shape, circles first"
 }
 
-// quantities returns the sizes that the dimensions of what a stage draws give.
-func (p *plan) quantities(s stage) (out []drawing.Quantity) {
+// seenFromPoint reports whether a view shows the thread along the axis.
+func (p *plan) seenFromPoint() bool {
+	for i := range p.d.Views {
+		if d := p.d.Views[i].View.Direction; (d == drawing.HeadEnd || d == drawing.PointEnd) && slices.Contains(p.of[i], stageThread) {
+			return true
+		}
+	}
+	return false
+}
+
+// besides are sizes that a stage needs though they have no dimension, or have it
+// in a view that another stage draws.
+var besides = [stageCount][]string{stageShape: {"A", "W", "Dc"}, stageWasher: {"d2w"}, stageNutShape: {"An", "Wn"}, stageThread: {"d3", "x"}, stagePoint: {"z"}}
+
+// quantities returns the sizes that a stage needs and none before it has said:
+// those of its dimensions, and some besides.
+func (p *plan) quantities(s stage, qs []drawing.Quantity) (out []drawing.Quantity) {
+	said := map[string]bool{}
+	for before := range s + 1 {
+		all := p.dimensioned(before)
+		for _, letter := range besides[before] {
+			if i := slices.IndexFunc(qs, func(q drawing.Quantity) bool { return q.Letter == letter }); i >= 0 && p.count(before) > 0 {
+				all = append(all, qs[i])
+			}
+		}
+		for _, q := range all {
+			if !said[q.Letter] && before == s {
+				out = append(out, q)
+			}
+			said[q.Letter] = true
+		}
+	}
+	return out
+}
+
+// dimensioned returns the sizes that the dimensions of what a stage draws give.
+func (p *plan) dimensioned(s stage) (out []drawing.Quantity) {
 	for i := range p.d.Views {
 		v := &p.d.Views[i].View
 		for _, it := range v.Items {

@@ -32,6 +32,7 @@ const (
 	colHidden
 	colSection
 	colExact
+	colConstruction
 	colScale
 	colNote
 	columnCount
@@ -43,7 +44,7 @@ func columnNames() [columnCount]string {
 		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
 		"angle", "material", "taper", "widths", "nut", "washer", "grip", "basis", "governs",
 		"rules", "class", "made", "finish",
-		"views", "labels", "key", "projection", "hidden", "section", "exact", "scale", "note",
+		"views", "labels", "key", "projection", "hidden", "section", "exact", "construction", "scale", "note",
 	}
 }
 

@@ -53,6 +53,7 @@
 //	hidden      yes or no: draw hidden edges
 //	section     yes or no: show what is inside in section
 //	exact       yes or no: draw true chamfer curves
+//	construction  yes or no: leave centres, radii and projection lines
 //	scale       at which the drawing will be plotted: 1:2, 2:1, 0.5
 //	note        free text
 //

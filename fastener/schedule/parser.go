@@ -354,6 +354,7 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 			Want: "a " + kind.Title + " has nothing inside to show in section; leave it out"})
 	}
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
+	choose(rp, colConstruction, &o.Construction, []string{"yes", "no"}, parseBool)
 	key := true
 	choose(rp, colKey, &key, []string{"yes", "no"}, parseBool)
 	o.Style.NoKey = !key || rp.NoKey

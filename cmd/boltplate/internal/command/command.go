@@ -55,6 +55,7 @@ type arguments struct {
 	Joint  jointCommand  `cmd:"" help:"Draw a fastener in its joint, and check that the joint works."`
 	Sheet  sheetCommand  `cmd:"" help:"Compose a framed sheet of figures."`
 
+	Steps   stepsCommand   `cmd:"" help:"Show step by step how a fastener is drawn by hand, with every rule worked out."`
 	Handout handoutCommand `cmd:"" help:"Set a plate to a class: a question and an answer for every student, each with other data."`
 	Mark    markCommand    `cmd:"" help:"Mark a student's DXF file against the plate that was set."`
 }

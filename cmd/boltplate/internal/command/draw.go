@@ -3,14 +3,15 @@ package command
 type drawCommand struct {
 	partArguments
 
-	Views      string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
-	Projection string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
-	Labels     string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters or none."`
-	Key        bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
-	Hidden     bool   `help:"Draw hidden edges."`
-	Section    bool   `help:"Show what is inside in section, where the kind has it."`
-	Exact      bool   `help:"Draw the true curves of chamfers, not arcs."`
-	Scale      string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
+	Views        string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
+	Projection   string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
+	Labels       string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters or none."`
+	Key          bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
+	Hidden       bool   `help:"Draw hidden edges."`
+	Section      bool   `help:"Show what is inside in section, where the kind has it."`
+	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
+	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
+	Scale        string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 
 	dxfArguments
 
@@ -32,7 +33,7 @@ func (c *drawCommand) Run(e *env) error {
 	}
 	row, err := c.row(e, map[string]string{
 		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "key": yesOrNo(c.Key), "scale": c.Scale,
-		"hidden": yes(c.Hidden), "section": yes(c.Section), "exact": yes(c.Exact),
+		"hidden": yes(c.Hidden), "section": yes(c.Section), "exact": yes(c.Exact), "construction": yes(c.Construction),
 	})
 	if err != nil {
 		return err

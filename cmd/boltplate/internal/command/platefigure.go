@@ -31,6 +31,7 @@ func figureKinds() []figureKind {
 		{"sizes", (*plateReader).tabulatedFigure},
 		{"table", (*plateReader).tableFigure},
 		{"joint", (*plateReader).jointFigure},
+		{"steps", nil}, // several figures
 		{"kind", (*plateReader).fastenerFigure},
 	}
 }
@@ -61,6 +62,10 @@ func (r *plateReader) figures(value toml.Primitive) {
 		}
 		kind, ok := r.sort(t)
 		if !ok {
+			continue
+		}
+		if kind.key == "steps" {
+			r.stepFigures(t)
 			continue
 		}
 		f, ok := kind.read(r, t)

@@ -275,6 +275,11 @@ func (r *plateReader) partCards(t *figureTable, choices []choice) (out []card) {
 		if !ok {
 			return
 		}
+		if kind.read == nil { // steps: what can be drawn can be drawn in steps
+			sub.keys = maps.Clone(keys)
+			delete(sub.keys, kind.key)
+			kind.read = (*plateReader).fastenerFigure
+		}
 		f, ok := kind.read(&probe, sub)
 		if probe.common(sub, &f) && ok && len(probe.errs) == 0 && probe.hasRoom(f) {
 			out = append(out, card{keys: keys})

@@ -1,0 +1,166 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"boltplate/drawing"
+	"boltplate/drawing/sheet"
+	"boltplate/fastener"
+	"boltplate/fastener/schedule"
+)
+
+type stepsCommand struct {
+	partArguments
+
+	Views      string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
+	Projection string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
+	Labels     string `placeholder:"NAME" help:"What the dimensions of the last step say: numbers (the default), rules, letters or none."`
+	Hidden     bool   `help:"Draw hidden edges."`
+	Section    bool   `help:"Show what is inside in section, where the kind has it."`
+	Scale      string `placeholder:"RATIO" help:"Scale of the figures, 1:2, 2:1 or 0.5; by default the largest one at which all steps have room."`
+	Sheet      string `placeholder:"SIZE" default:"A3" help:"Size of the sheets on which the steps stand in a row: A4, A3 (the default), A2, A1 or A0."`
+	Single     bool   `help:"A file for each step, FILE-1, FILE-2 and so on, without a sheet."`
+
+	dxfArguments
+
+	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; several pages are one PDF file, or FILE-1, FILE-2 and so on."`
+	Force  bool   `short:"f" help:"Replace files that exist."`
+}
+
+func (c *stepsCommand) Run(e *env) error {
+	form, err := formatOf(c.Output, "")
+	if err != nil {
+		return err
+	}
+	if c.Output == stdStream {
+		return errors.New("-o -: the steps make several pages; give the name of a file")
+	}
+	encoder, err := c.encoder(e)
+	if err != nil {
+		return err
+	}
+	row, err := c.row(e, map[string]string{
+		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "hidden": yes(c.Hidden), "section": yes(c.Section), "scale": c.Scale,
+	})
+	if err != nil {
+		return err
+	}
+	if c.Single {
+		return c.single(row, form, func(d *drawing.Drawing, title string) ([]byte, error) { return form.append(encoder, nil, d, title) })
+	}
+	p := sheet.Plate{Pages: sheet.AsNeeded, ThirdAngle: row.Options.Projection == fastener.ThirdAngle, Title: sheet.Title{Title: row.Fastener.Designation(), Supplement: "How it is drawn"}}
+	if p.Format.Size, err = sheet.ParseSize(c.Sheet); err != nil {
+		return fmt.Errorf("--sheet %s: %w", c.Sheet, err)
+	}
+	if c.Scale != "" {
+		p.Scale = row.Options.Style.Scale
+	}
+	p.Style.Labels = row.Options.Style.Labels
+	if p.Figures, err = stepFigures(row); err != nil {
+		return err
+	}
+	pages, err := compose(e, &p)
+	if err != nil {
+		return err
+	}
+	files, err := encodePages(form, encoder, pages, &p, frameInModel)
+	if err != nil {
+		return err
+	}
+	return writePages(&fileWriter{force: c.Force}, c.Output, files)
+}
+
+// single writes a file for each step.
+func (c *stepsCommand) single(row schedule.Row, form format, encode func(*drawing.Drawing, string) ([]byte, error)) error {
+	steps, err := fastener.Steps(row.Fastener, row.Options)
+	if err != nil {
+		return err
+	}
+	ext := filepath.Ext(c.Output)
+	w := &fileWriter{force: c.Force}
+	names, files := make([]string, len(steps)), make([][]byte, len(steps))
+	for i, s := range steps {
+		names[i] = strings.TrimSuffix(c.Output, ext) + "-" + strconv.Itoa(i+1) + ext
+		if _, err := w.check(names[i]); err != nil {
+			return err
+		}
+		if files[i], err = encode(s.Drawing, fmt.Sprintf("Step %d: %s", i+1, s.Text)); err != nil {
+			return err
+		}
+	}
+	for i := range steps {
+		if err := w.write(names[i], files[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// stepFigures returns the steps of a row as the figures of a plate.
+func stepFigures(row schedule.Row) ([]sheet.Figure, error) {
+	o := row.Options
+	o.Caption = nil
+	steps, err := fastener.Steps(row.Fastener, o)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]sheet.Figure, len(steps))
+	for i, s := range steps {
+		out[i] = sheet.Figure{Caption: s.Title, Source: stepSource{row.Fastener, o, i}}
+	}
+	return out, nil
+}
+
+// A stepSource is a step of drawing a fastener, with what to do beside it.
+type stepSource struct {
+	fastener fastener.Fastener
+	options  fastener.DrawOptions
+	index    int
+}
+
+// Draw returns the step in one drawing.
+func (s stepSource) Draw(st drawing.Style) (*drawing.Drawing, error) { return sheet.Compact(s, st) }
+
+// Content returns the figure of the step and what to do.
+func (s stepSource) Content(st drawing.Style) (*sheet.Content, error) {
+	s.options.Style = st
+	steps, err := fastener.Steps(s.fastener, s.options)
+	if err != nil {
+		return nil, err
+	}
+	one := steps[s.index]
+	return &sheet.Content{Drawing: one.Drawing, Blocks: []sheet.Block{sheet.Paragraph{Lines: []string{one.Text}}}}, nil
+}
+
+// stepFigures reads steps = true: how a fastener is drawn, a figure for each
+// step.
+func (r *plateReader) stepFigures(t *figureTable) {
+	if v, ok := t.keys["steps"].(bool); !ok || !v {
+		r.failAt(t, "steps", "steps: must be true or false; true shows step by step how the fastener is drawn")
+		return
+	}
+	row, ok := r.row(t, "steps")
+	if !ok {
+		return
+	}
+	if _, method := t.keys["projection"]; !method {
+		row.Options.Projection = r.projection
+	}
+	all, err := stepFigures(row)
+	if err != nil {
+		r.failAt(t, "kind", "%v", err)
+		return
+	}
+	for _, f := range all {
+		title := f.Caption
+		if !r.common(t, &f) {
+			return
+		}
+		f.Caption = title
+		r.plate.Figures = append(r.plate.Figures, f)
+	}
+}
