@@ -128,6 +128,10 @@ func planOf(f Fastener, d *drawing.Drawing) *plan {
 		if b, err := f.resolve(); err == nil {
 			p.boltRegions(b, d.Style)
 		}
+	case EyeBolt:
+		if b, err := f.settled(); err == nil {
+			p.boltRegions(b, d.Style)
+		}
 	default:
 		p.nut = true
 	}
@@ -437,8 +441,20 @@ func (p *plan) cornerRadius(view int, s stage) float64 {
 			n++
 		}
 	}
-	if n != 4 && n != 6 {
+	side := map[int]float64{4: math.Sqrt2, 6: 1}[n] * r
+	if side == 0 {
 		return 0
+	}
+	for _, c := range p.corners(view, s) {
+		nearest := math.Inf(1)
+		for _, o := range p.corners(view, s) {
+			if l := o.Sub(c).Len(); l > 1e-4 && c.Len() > r-1e-4 && o.Len() > r-1e-4 {
+				nearest = min(nearest, l)
+			}
+		}
+		if c.Len() > r-1e-4 && math.Abs(nearest-side) > 1e-3 {
+			return 0 // a rectangle, say
+		}
 	}
 	return r
 }
