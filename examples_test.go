@@ -1,8 +1,6 @@
 package boltplate_test
 
 import (
-	"bytes"
-	"encoding/csv"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -51,36 +49,4 @@ func TestReadmeShowsTheExample(t *testing.T) {
 	require.NoError(t, err)
 	_, code, _ := strings.Cut(string(program), "package main") // without its comment
 	assert.Contains(t, string(readme), "```go\npackage main"+code+"```")
-}
-
-// TestClass hands a plate out to a class of forty, and marks what comes back:
-// who is right has all points, and of each fault that was put in one finding
-// speaks.
-func TestClass(t *testing.T) {
-	if testing.Short() {
-		t.Skip("short: the class is marked in the full run")
-	}
-	dir := t.TempDir()
-	out, err := exec.Command("sh", "examples/class/run.sh", dir).CombinedOutput()
-	require.NoError(t, err, string(out))
-	marks, faults := readCSV(t, filepath.Join(dir, "marked", "marks.csv")), readCSV(t, filepath.Join(dir, "back", "faults.csv"))
-	require.Len(t, marks, 41)
-	require.Len(t, faults, 41)
-	for i, m := range marks[1:] {
-		fault := faults[i+1][1]
-		want := "0"
-		if fault != "" {
-			want = "1"
-		}
-		assert.Equal(t, []string{faults[i+1][0], want}, []string{m[0], m[8]}, fault)
-		assert.Equal(t, fault == "", m[1] == m[2], "%s: %s of %s points", fault, m[1], m[2])
-	}
-}
-
-func readCSV(t *testing.T, name string) [][]string {
-	data, err := os.ReadFile(name)
-	require.NoError(t, err)
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	require.NoError(t, err)
-	return rows
 }

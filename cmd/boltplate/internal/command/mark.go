@@ -79,7 +79,7 @@ func (c *markCommand) Run(e *env) error {
 		if err != nil {
 			return err
 		}
-		data, err := form.append(encoder, nil, res.Drawing(), "Marked: "+name)
+		data, err := form.append(encoder, nil, res.Drawing(), "Marked: "+filepath.Base(name))
 		if err != nil {
 			return err
 		}
