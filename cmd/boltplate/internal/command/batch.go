@@ -12,7 +12,6 @@ import (
 	"runtime"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"boltplate/dxfout"
 	"boltplate/fastener/schedule"
@@ -105,7 +104,10 @@ func (c *batchCommand) open(e *env) (io.ReadCloser, string, int64, error) {
 		f.Close()
 		return nil, "", 0, cannotRead(c.Schedule, err)
 	}
-	return f, c.Schedule, info.Size(), nil
+	return struct {
+		io.Reader
+		io.Closer
+	}{interruptible{e.ctx, f}, f}, c.Schedule, info.Size(), nil
 }
 
 func cannotRead(path string, err error) error {
@@ -127,7 +129,6 @@ type batch struct {
 	encoder  dxfout.Encoder
 	plate    *platesOf // where the rows are to be composed on sheets as well
 	progress *progress
-	written  atomic.Int64 // rows drawn, which may be ahead of those reported
 }
 
 // A job is one row on its way. Whoever settles its err closes done.
@@ -155,14 +156,12 @@ func (b *batch) run(reader *schedule.Reader) error {
 	defer cancel()
 	order := make(chan *job, window*b.jobs)
 	work := make(chan *job, b.jobs)
-	// Not waited for: it may hang in a read from a terminal. It touches no
-	// file but the schedule.
 	go feed(ctx, reader, order, work)
 	var workers sync.WaitGroup
 	for range b.jobs {
 		workers.Go(func() { b.work(ctx, work) })
 	}
-	drawn, failed, err := b.collect(ctx, order, index)
+	drawn, failed, err := b.collect(ctx, order, index, &workers)
 	cancel()
 	workers.Wait()
 	b.progress.finish()
@@ -230,7 +229,6 @@ func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 		}
 		start = ends[i]
 	}
-	b.written.Add(1)
 	return buf, nil
 }
 
@@ -261,25 +259,21 @@ func fileNames(row schedule.Row, formats []format) []string {
 	return names
 }
 
-// collect reports the rows in order and writes them to the index.
-func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer) (drawn, failed int, err error) {
+// collect reports the rows in order and writes them to the index. Where ctx ends
+// it does so with the rows that the workers have still finished.
+func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer, workers *sync.WaitGroup) (drawn, failed int, err error) {
 	buffered := bufio.NewWriter(index)
 	w := csv.NewWriter(buffered)
 	w.Write([]string{"mark", "kind", "designation", "file", "status", "error"})
-	for {
-		var j *job
-		var ok bool
+	for j := range order {
 		select {
 		case <-ctx.Done():
-			return drawn, failed, ctx.Err()
-		case j, ok = <-order:
-		}
-		if !ok {
-			break
-		}
-		select {
-		case <-ctx.Done():
-			return drawn, failed, ctx.Err()
+			workers.Wait()
+			select {
+			case <-j.done:
+			default:
+				continue // nobody will do it
+			}
 		case <-j.done:
 		}
 		if j.err == nil {
@@ -299,7 +293,10 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer)
 	if err := w.Error(); err != nil {
 		return drawn, failed, err
 	}
-	return drawn, failed, buffered.Flush()
+	if err := buffered.Flush(); err != nil {
+		return drawn, failed, err
+	}
+	return drawn, failed, ctx.Err()
 }
 
 // indexLine returns the line of the index for a row. Where it has several
@@ -319,12 +316,8 @@ func (b *batch) indexLine(j *job) []string {
 // conclude puts the index in its place and sums up.
 func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	path := filepath.Join(b.dir, indexName)
-	if errors.Is(err, context.Canceled) {
-		b.files.commit(index, path, err)
-		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done, no index\n", b.written.Load(), failed)
-		return errPartial
-	}
-	if err == nil {
+	stopped := errors.Is(err, context.Canceled)
+	if err == nil || stopped {
 		_, err = b.files.check(path)
 	}
 	if e := b.files.commit(index, path, err); err == nil {
@@ -333,6 +326,10 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	if err != nil {
 		b.report(err)
 		fmt.Fprintf(b.stdout, "%d drawn, %d failed; no index\n", drawn, failed)
+		return errPartial
+	}
+	if stopped {
+		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done; index %s\n", drawn, failed, path)
 		return errPartial
 	}
 	if _, err := fmt.Fprintf(b.stdout, "%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {

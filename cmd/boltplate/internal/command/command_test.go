@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -149,7 +150,11 @@ func TestBatchStops(t *testing.T) {
 	}
 	assert.Empty(t, out.String())
 	all := listDir(t, dir)
-	assert.Equal(t, fmt.Sprintf("boltplate: stopped; %d drawn, 0 failed, the rest not done, no index\n", len(all)), errs.String())
+	all = slices.DeleteFunc(all, func(name string) bool { return name == indexName })
+	assert.Equal(t, fmt.Sprintf("boltplate: stopped; %d drawn, 0 failed, the rest not done; index %s\n", len(all), filepath.Join(dir, indexName)), errs.String())
+	index, err := os.ReadFile(filepath.Join(dir, indexName))
+	require.NoError(t, err)
+	assert.Equal(t, len(all)+1, bytes.Count(index, []byte("\n")))
 	for _, name := range all {
 		assert.Equal(t, ".dxf", filepath.Ext(name), name)
 		data, err := os.ReadFile(filepath.Join(dir, name))

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"sync/atomic"
 )
 
@@ -66,7 +67,7 @@ func (w *fileWriter) write(path string, data []byte) error {
 
 // temp creates the temporary file that commit turns into path.
 func (w *fileWriter) temp(path string) (*os.File, error) {
-	prefix := filepath.Join(filepath.Dir(path), ".boltplate-"+strconv.Itoa(os.Getpid())+"-")
+	prefix := filepath.Join(filepath.Dir(path), tempPrefix+strconv.Itoa(os.Getpid())+"-")
 	for range 10_000 {
 		name := prefix + strconv.FormatInt(w.count.Add(1), 10) + ".tmp"
 		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -117,8 +118,24 @@ func makeFolder(path string) error {
 	if err := os.MkdirAll(path, 0o777); err != nil {
 		return fmt.Errorf("%w; give the name of a folder", cannotWrite(path, err))
 	}
+	sweep(path)
 	return nil
 }
+
+// sweep removes the temporary files of runs that were killed.
+func sweep(dir string) {
+	left, _ := filepath.Glob(filepath.Join(dir, tempPrefix+"*.tmp"))
+	for _, name := range left {
+		pid, _, _ := strings.Cut(strings.TrimPrefix(filepath.Base(name), tempPrefix), "-")
+		if n, err := strconv.Atoi(pid); err == nil && n > 0 && n != os.Getpid() && !running(n) {
+			_ = os.Remove(name)
+		}
+	}
+}
+
+// tempPrefix begins the names of temporary files; the number of the process
+// follows.
+const tempPrefix = ".boltplate-"
 
 // cannotWrite names the file in place of the temporary one, which means nothing
 // to a reader.

@@ -1,0 +1,117 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// built builds the command and returns its file.
+func built(t *testing.T) string {
+	name := filepath.Join(t.TempDir(), "boltplate")
+	out, err := exec.Command("go", "build", "-o", name, ".").CombinedOutput()
+	require.NoError(t, err, string(out))
+	return name
+}
+
+// longSchedule writes a schedule of many rows.
+func longSchedule(t *testing.T, rows int) string {
+	var b strings.Builder
+	b.WriteString("mark,kind,size,length\n")
+	for i := range rows {
+		fmt.Fprintf(&b, "B%d,hex-bolt,M%d,%d\n", i, []int{12, 16, 20, 24}[i%4], 80+10*(i%5))
+	}
+	name := filepath.Join(t.TempDir(), "long.csv")
+	require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o644))
+	return name
+}
+
+// TestKilled kills a batch at any moment: no file is torn, and the next run
+// draws all of it and leaves nothing else behind.
+func TestKilled(t *testing.T) {
+	program, schedule := built(t), longSchedule(t, 400)
+	dir := filepath.Join(t.TempDir(), "out")
+	times := 20
+	if testing.Short() {
+		times = 3
+	}
+	for range times {
+		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(rand.IntN(120))*time.Millisecond)
+		_ = exec.CommandContext(ctx, program, "batch", schedule, "-o", dir, "--force").Run() // kill -9
+		cancel()
+		files, err := filepath.Glob(filepath.Join(dir, "*.dxf"))
+		require.NoError(t, err)
+		for _, f := range files {
+			data, err := os.ReadFile(f)
+			require.NoError(t, err)
+			require.True(t, bytes.HasSuffix(data, []byte("  0\r\nEOF\r\n")), f)
+		}
+	}
+	out, err := exec.Command(program, "batch", schedule, "-o", dir, "--force").CombinedOutput()
+	require.NoError(t, err, string(out))
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	drawn := 0
+	for _, e := range entries {
+		switch {
+		case strings.HasSuffix(e.Name(), ".dxf"):
+			drawn++
+		default:
+			assert.False(t, strings.HasSuffix(e.Name(), ".tmp"), e.Name())
+		}
+	}
+	assert.Equal(t, 400, drawn)
+}
+
+// TestInterrupted interrupts a batch: the index tells the truth of what was
+// drawn.
+func TestInterrupted(t *testing.T) {
+	program, schedule := built(t), longSchedule(t, 3000)
+	dir := filepath.Join(t.TempDir(), "out")
+	cmd := exec.Command(program, "batch", schedule, "-o", dir)
+	require.NoError(t, cmd.Start())
+	time.Sleep(150 * time.Millisecond)
+	require.NoError(t, cmd.Process.Signal(os.Interrupt))
+	_ = cmd.Wait()
+	data, err := os.ReadFile(filepath.Join(dir, "index.csv"))
+	require.NoError(t, err)
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	require.NoError(t, err)
+	for _, r := range rows[1:] {
+		for _, cell := range r {
+			if strings.HasSuffix(cell, ".dxf") {
+				_, err := os.Stat(filepath.Join(dir, cell))
+				require.NoError(t, err, cell)
+			}
+		}
+	}
+}
+
+// TestTwoBatches draws two schedules into one folder at once: one of them
+// does, and the other says why not, or both do.
+func TestTwoBatches(t *testing.T) {
+	program, schedule := built(t), longSchedule(t, 200)
+	dir := filepath.Join(t.TempDir(), "out")
+	run := func(c chan<- error) { c <- exec.Command(program, "batch", schedule, "-o", dir, "--force").Run() }
+	done := make(chan error, 2)
+	go run(done)
+	go run(done)
+	a, b := <-done, <-done
+	require.True(t, a == nil || b == nil, "%v, %v", a, b)
+	files, err := filepath.Glob(filepath.Join(dir, "*.dxf"))
+	require.NoError(t, err)
+	require.Len(t, files, 200)
+}
