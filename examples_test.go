@@ -43,6 +43,26 @@ func TestPracticePlate(t *testing.T) {
 	}, names)
 }
 
+// TestFlange: the program and the command make the same file of the same
+// flange, to the last byte; so does the row of bolts of the hinge strap whenever
+// it is drawn.
+func TestFlange(t *testing.T) {
+	place := func(dir string, more ...string) []byte {
+		dir = filepath.Join("examples", dir)
+		args := append([]string{"run", "./cmd/boltplate", "place", filepath.Join(dir, "layout.csv"), "--schedule", filepath.Join(dir, "schedule.csv"), "-o", "-"}, more...)
+		out, err := exec.Command("go", args...).Output()
+		require.NoError(t, err)
+		return out
+	}
+	want, err := exec.Command("go", "run", "./examples/flange").Output()
+	require.NoError(t, err)
+	got := place("flange", "--under", "examples/flange/cover.json")
+	assert.True(t, bytes.Equal(want, got), "the program and the command draw different files")
+	assert.Equal(t, 10, bytes.Count(got, []byte("\r\nAcDbBlockReference\r\n")))
+	strap := place("hinge-strap", "--under", "examples/hinge-strap/strap.json", "--scale", "1:5")
+	assert.Equal(t, 8, bytes.Count(strap, []byte("\r\nAcDbBlockReference\r\n")))
+}
+
 // TestReadmeShowsTheExample keeps the program in the README in step.
 func TestReadmeShowsTheExample(t *testing.T) {
 	readme, err := os.ReadFile("README.md")
