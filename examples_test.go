@@ -1,6 +1,7 @@
 package boltplate_test
 
 import (
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -39,6 +40,26 @@ func TestPracticePlate(t *testing.T) {
 		"practice-plate-numbers-1.dxf", "practice-plate-numbers-1.svg", "practice-plate-numbers-2.dxf", "practice-plate-numbers-2.svg", "practice-plate-numbers.pdf",
 		"practice-plate-rules-1.dxf", "practice-plate-rules-1.svg", "practice-plate-rules-2.dxf", "practice-plate-rules-2.svg", "practice-plate-rules.pdf",
 	}, names)
+}
+
+// TestFlange: the program and the command make the same file of the same
+// flange, to the last byte; so does the row of bolts of the hinge strap whenever
+// it is drawn.
+func TestFlange(t *testing.T) {
+	place := func(dir string, more ...string) []byte {
+		dir = filepath.Join("examples", dir)
+		args := append([]string{"run", "./cmd/boltplate", "place", filepath.Join(dir, "layout.csv"), "--schedule", filepath.Join(dir, "schedule.csv"), "-o", "-"}, more...)
+		out, err := exec.Command("go", args...).Output()
+		require.NoError(t, err)
+		return out
+	}
+	want, err := exec.Command("go", "run", "./examples/flange").Output()
+	require.NoError(t, err)
+	got := place("flange", "--under", "examples/flange/cover.json")
+	assert.True(t, bytes.Equal(want, got), "the program and the command draw different files")
+	assert.Equal(t, 10, bytes.Count(got, []byte("\r\nAcDbBlockReference\r\n")))
+	strap := place("hinge-strap", "--under", "examples/hinge-strap/strap.json", "--scale", "1:5")
+	assert.Equal(t, 8, bytes.Count(strap, []byte("\r\nAcDbBlockReference\r\n")))
 }
 
 // TestReadmeShowsTheExample keeps the program in the README in step.

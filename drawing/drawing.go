@@ -36,6 +36,11 @@ type Placed struct {
 	// however often and in whatever position the same view is placed under that
 	// name.
 	Block string `json:"block,omitzero"`
+	// Attributes and Properties describe what the view shows; they travel with
+	// the insert of the block, and files without blocks leave them out. Texts of
+	// attributes stand in the coordinates of the view.
+	Attributes []Attribute `json:"attributes,omitempty"`
+	Properties []Property  `json:"properties,omitempty"`
 }
 
 // Transform returns how a point of the view becomes a point of the drawing.

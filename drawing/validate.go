@@ -203,6 +203,12 @@ func (v *validator) placed(p *Placed) {
 			v.fail("Scale", formatFloat(p.Scale), "times Style.Scale is no scale")
 		}
 	}
+	if p.Block == "" && len(p.Attributes)+len(p.Properties) > 0 {
+		v.fail("Block", "", "is missing; attributes and properties travel with the insert of a block")
+	}
+	for j := range p.Attributes {
+		v.text("Attributes.Text.", &p.Attributes[j].Text)
+	}
 }
 
 func (v *validator) shape(s Shape) {

@@ -54,6 +54,10 @@ func (w *writer) viewBlock(b *viewBlock) {
 			w.item(it.Role, it.Shape)
 		}
 	}
+	for i := range p.Attributes {
+		a := &p.Attributes[i]
+		w.definition(a, w.move(a.Text.At))
+	}
 	w.endBlock()
 }
 
@@ -91,7 +95,11 @@ func (w *writer) moved(s drawing.Shape) drawing.Shape {
 
 // insert places the block of a view.
 func (w *writer) insert(b *viewBlock, p *drawing.Placed) {
+	insert := w.next
 	w.entity("  0\r\nINSERT\r\n  5\r\n", "0", "AcDbBlockReference")
+	if len(p.Attributes) > 0 {
+		w.lit(" 66\r\n1\r\n")
+	}
 	w.str("  2", b.name)
 	w.point('0', p.At)
 	f := viewScale(p) / viewScale(&w.d.Views[b.first])
@@ -108,6 +116,17 @@ func (w *writer) insert(b *viewBlock, p *drawing.Placed) {
 		from, _ := turn(p.Turn, p.Turn)
 		w.num(" 50", from)
 	}
+	if len(p.Attributes)+len(p.Properties) == 0 {
+		return
+	}
+	w.properties(p.Attributes, p.Properties)
+	w.place(drawing.Point{}, 1)
+	as := make([]drawing.Attribute, len(p.Attributes))
+	for i, a := range p.Attributes {
+		a.Text = a.Text.Apply(p.Transform())
+		as[i] = a
+	}
+	w.attributes(insert, as, p.At)
 }
 
 // entities appends the contents of model space, and of paper space after it.

@@ -119,4 +119,24 @@ doc.saveas(sys.argv[1])
 	run(files[3], files[2])
 	run(files[2], files[4], files[5])
 	run(files[5], files[4], files[2])
+
+	// A library: blocks with attributes, for drawings of two scales, into the
+	// host and into each other.
+	library := func(name string, st d.Style) string {
+		at := d.Attribute{Tag: "MARK", Prompt: "Mark", Hidden: true, Text: d.Text{Value: "HS-01"}}
+		dr := &d.Drawing{Style: st}
+		for i, block := range []string{"HS-01_FRONT_", "HS-02_FRONT_"} {
+			dr.Views = append(dr.Views, d.Placed{View: onePlate(1 / st.PaperScale()), At: d.Pt(float64(i)*200, 0), Turn: 90 * float64(i), Block: block + name,
+				Attributes: []d.Attribute{at}, Properties: []d.Property{{Key: "mark", Value: "HS-01"}}})
+		}
+		b, err := Encoder{}.Append(nil, dr)
+		require.NoError(t, err)
+		file := filepath.Join(dir, "library"+name+".dxf")
+		require.NoError(t, os.WriteFile(file, b, 0o644))
+		return file
+	}
+	one, two := library("1-1", d.Style{}), library("1-2", d.Style{Scale: 0.5})
+	run(host, one, two)
+	run(one, two)
+	run(two, host)
 }

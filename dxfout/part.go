@@ -19,24 +19,33 @@ const (
 func (c *checker) parts() {
 	for i := range c.d.Parts {
 		p := &c.d.Parts[i]
-		at := func(field, value, reason string) *ValueError {
+		c.description(func(field, value, reason string) *ValueError {
 			return &ValueError{View: p.Name, Index: i, Item: -1, Object: "Part", Field: field, Value: value, Reason: reason}
+		}, p.Attributes, p.Properties)
+	}
+	for i := range c.d.Views {
+		p := &c.d.Views[i]
+		c.description(func(field, value, reason string) *ValueError {
+			return &ValueError{View: p.View.Name, Index: i, Item: -1, Object: "Placed", Field: field, Value: value, Reason: reason}
+		}, p.Attributes, p.Properties)
+	}
+}
+
+// description checks what is to be written at an insert.
+func (c *checker) description(at report, as []drawing.Attribute, ps []drawing.Property) {
+	size := len(dataVersion)
+	for j := range as {
+		c.attribute(at, &as[j])
+		if tooLong(&as[j]) {
+			size += dataSize(drawing.Property{Key: as[j].Tag, Value: as[j].Text.Value})
 		}
-		size := len(dataVersion)
-		for j := range p.Attributes {
-			a := &p.Attributes[j]
-			c.attribute(at, a)
-			if tooLong(a) {
-				size += dataSize(drawing.Property{Key: a.Tag, Value: a.Text.Value})
-			}
-		}
-		for j := range p.Properties {
-			c.property(at, p.Properties[j])
-			size += dataSize(p.Properties[j])
-		}
-		if size > maxData {
-			c.fail(at, "Properties", "", fmt.Sprintf("take %d bytes; one entity can carry %d", size, maxData))
-		}
+	}
+	for j := range ps {
+		c.property(at, ps[j])
+		size += dataSize(ps[j])
+	}
+	if size > maxData {
+		c.fail(at, "Properties", "", fmt.Sprintf("take %d bytes; one entity can carry %d", size, maxData))
 	}
 }
 
@@ -97,13 +106,18 @@ func (w *writer) partBlock(b *partBlock) {
 		if !a.Hidden {
 			at = a.Text.At.Sub(p.At)
 		}
-		w.entity("  0\r\nATTDEF\r\n  5\r\n", w.on(drawing.RoleText), "AcDbText")
-		w.attributeText(a, at)
-		w.lit("100\r\nAcDbAttributeDefinition\r\n")
-		w.text("  3", a.Prompt, textField)
-		w.attributeEnd(a)
+		w.definition(a, at)
 	}
 	w.endBlock()
+}
+
+// definition appends what a block says of an attribute of its inserts.
+func (w *writer) definition(a *drawing.Attribute, at drawing.Point) {
+	w.entity("  0\r\nATTDEF\r\n  5\r\n", w.on(drawing.RoleText), "AcDbText")
+	w.attributeText(a, at)
+	w.lit("100\r\nAcDbAttributeDefinition\r\n")
+	w.text("  3", a.Prompt, textField)
+	w.attributeEnd(a)
 }
 
 // attributeText appends the value of an attribute, as much of it as a string
@@ -138,15 +152,21 @@ func (w *writer) part(i int) {
 	}
 	w.str("  2", w.plan.parts[w.partOf[i]].name)
 	w.point('0', p.At)
-	w.properties(p)
-	if len(p.Attributes) == 0 {
+	w.properties(p.Attributes, p.Properties)
+	w.attributes(insert, p.Attributes, p.At)
+}
+
+// attributes appends the attributes of an insert, those that do not show at
+// its own place.
+func (w *writer) attributes(insert uint64, as []drawing.Attribute, place drawing.Point) {
+	if len(as) == 0 {
 		return
 	}
 	owner := w.owner
 	w.owner = insert
-	for j := range p.Attributes {
-		a := &p.Attributes[j]
-		at := p.At
+	for j := range as {
+		a := &as[j]
+		at := place
 		if !a.Hidden {
 			at = a.Text.At
 		}
@@ -162,8 +182,8 @@ func (w *writer) part(i int) {
 	w.lit("100\r\nAcDbEntity\r\n")
 	w.str("  8", w.layer[drawing.RoleText].name)
 	w.owner = owner
-	for j := range p.Attributes {
-		if a := &p.Attributes[j]; !a.Hidden && tooLong(a) {
+	for j := range as {
+		if a := &as[j]; !a.Hidden && tooLong(a) {
 			w.paragraph(w.on(drawing.RoleText), &a.Text)
 		}
 	}
@@ -172,13 +192,13 @@ func (w *writer) part(i int) {
 // properties appends extended data, one string a property. A property that is
 // longer than a string may be is split; its pieces are key#1=, key#2= and so
 // on.
-func (w *writer) properties(p *drawing.Part) {
+func (w *writer) properties(as []drawing.Attribute, ps []drawing.Property) {
 	w.lit("1001\r\nBOLTPLATE\r\n1000\r\n" + dataVersion + "\r\n")
-	for i := range p.Properties {
-		w.whole(p.Properties[i])
+	for i := range ps {
+		w.whole(ps[i])
 	}
-	for i := range p.Attributes {
-		if a := &p.Attributes[i]; tooLong(a) {
+	for i := range as {
+		if a := &as[i]; tooLong(a) {
 			w.whole(drawing.Property{Key: a.Tag, Value: a.Text.Value})
 		}
 	}

@@ -127,6 +127,9 @@ func (w *writer) planBlocks() error {
 		}
 		if first, known := firsts[p.Block]; !known {
 			firsts[p.Block] = i
+		} else if !sameAttributes(w.d.Views[first].Attributes, p.Attributes) {
+			return &ValueError{View: p.View.Name, Index: i, Item: -1, Object: "Placed", Field: "Attributes", Value: p.Block,
+				Reason: "are not those of the block where it was placed before; give all its inserts the same tags"}
 		} else if !sameBlock(w.d.Views[first].View.Items, p.View.Items) {
 			return &ValueError{View: p.View.Name, Index: i, Item: -1, Object: "Placed", Field: "Block", Value: p.Block,
 				Reason: "names a block that holds another view"}
@@ -251,6 +254,11 @@ func (w *writer) planHandles() {
 	})
 	for i := range w.d.Parts {
 		entities += 2 + 3*len(w.d.Parts[i].Attributes) // INSERT, SEQEND, ATTRIBs, perhaps ATTDEFs and MTEXTs
+	}
+	for i := range w.d.Views {
+		if n := len(w.d.Views[i].Attributes); n > 0 {
+			entities += 1 + 3*n
+		}
 	}
 	entities += w.layout.entities()
 

@@ -343,9 +343,12 @@ func describe(f Fastener, opt DrawOptions, box drawing.Rect) drawing.Part {
 			Text: drawing.Text{At: drawing.Pt(box.Min.X, y), Height: st.Height(), Value: line.Text}})
 		y -= st.Part(1.5 * st.Height())
 	}
-	p.Properties = append(p.Properties,
-		drawing.Property{Key: "kind", Value: f.Kind()},
-		drawing.Property{Key: "designation", Value: f.Designation()})
-	p.Properties = append(p.Properties, opt.Properties...)
+	p.Properties = append(Describe(f), opt.Properties...)
 	return p
+}
+
+// Describe returns the description of a part as a program reads it, without
+// what only its drawing or its schedule knows. docs/formats.md has the keys.
+func Describe(f Fastener) []drawing.Property {
+	return []drawing.Property{{Key: "kind", Value: f.Kind()}, {Key: "designation", Value: f.Designation()}}
 }
