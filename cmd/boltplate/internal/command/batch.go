@@ -276,6 +276,9 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer,
 			}
 		case <-j.done:
 		}
+		if errors.Is(j.err, errInterrupted) {
+			continue // the end of reading is no row
+		}
 		if j.err == nil {
 			drawn++
 			b.plate.add(j.row)
