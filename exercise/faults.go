@@ -31,7 +31,7 @@ func Faults(j joint.Joint) ([]Fault, error) {
 		return nil, err
 	}
 	var out []Fault
-	codes := map[string]int{}
+	codes := map[joint.Code]int{}
 	for _, v := range variants(sound) {
 		found, err := v.Check()
 		if err != nil || len(found) != 1 || found[0].Severity != joint.Fault || codes[found[0].Code] == mostOfACode {

@@ -8,21 +8,6 @@ import (
 	"boltplate/thread"
 )
 
-// Check returns what is wrong with a complete joint, in the order from the head
-// to the end. A joint with values left out is completed first. The error is a
-// *FieldError where there is no such joint.
-func (j Joint) Check() ([]Finding, error) {
-	j, _, err := j.Complete()
-	if err != nil {
-		return nil, err
-	}
-	m, err := newModel(j)
-	if err != nil {
-		return nil, err
-	}
-	return m.check(), nil
-}
-
 // A checker collects findings.
 type checker struct {
 	*model
@@ -31,34 +16,8 @@ type checker struct {
 
 func (m *model) check() []Finding {
 	c := &checker{model: m}
-	switch m.Scene {
-	case ThroughBolt:
-		c.holes(m.Parts)
-		c.bearing()
-		c.nutAndLength()
-	case Tapped:
-		c.holes(m.Parts[:len(m.Parts)-1])
-		c.bearing()
-		c.tapped()
-	case TSlot:
-		c.tSlot()
-		c.holes(m.Parts)
-		c.underNut()
-		c.nutAndLength()
-	case Hook:
-		c.hook()
-		c.holes(m.Parts)
-		c.squareHoles()
-		c.nutAndLength()
-	case Countersunk:
-		c.countersunk()
-	case Taper:
-		c.taper()
-	case Stud:
-		c.stud()
-	case Lifting:
-		c.lifting()
-	}
+	m.scene().check(c)
+	c.materials()
 	c.spanner()
 	return c.out
 }
@@ -125,7 +84,7 @@ func (j Joint) partName(i int) string {
 func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
-	if c.info().nut {
+	if c.scene().nut {
 		c.underNut()
 	}
 }
@@ -176,17 +135,21 @@ func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int,
 // it, and that it clamps before it meets the end of the thread.
 func (c *checker) nutAndLength() {
 	c.reachesThroughNut()
-	if need := c.seat() - margin(c.t); c.limit() > need+slack {
+	if need := c.seat() - seatMargin(c.t); c.limit() > need+slack {
 		c.add(Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it clamps, or all but",
 			Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
-			Rule:   "the thread starts below the seat of the nut by 1 to 3 mm or the run-out, whichever is more", Source: practice + "; run-out ISO 3508:1976", At: drawing.Pt(c.limit(), c.t.D/2)})
+			Rule:   "the thread starts below the seat of the nut by a tenth of D, 1 to 3 mm", Source: practice, At: drawing.Pt(c.limit(), c.t.D/2)})
 	}
 }
 
 // reachesThroughNut checks the length of a bolt with a nut.
 func (c *checker) reachesThroughNut() {
 	l, end := c.length(), c.seat()+c.nut
+	if c.blind > 0 {
+		c.inDome(l)
+		return
+	}
 	if need := end + c.t.P; l < need-slack {
 		remedy := fmt.Sprintf("a length of at least %s mm", num(need))
 		if next, ok := c.nextLength(); ok {
@@ -215,9 +178,50 @@ func (m *model) threadFor(length float64) float64 {
 // longest returns how far a bolt may stand out of its nut.
 func (m *model) longest() float64 { return math.Max(0.5*m.t.D, 2*m.t.P) }
 
+// dome returns the least and the greatest length of a bolt in a cap nut: D of
+// thread is engaged, and half a pitch is left before the blind end.
+func (m *model) dome() (least, most float64) {
+	return m.seat() + m.t.D, m.seat() + m.blind - m.t.P/2
+}
+
+// inDome checks the end of a bolt in a cap nut.
+func (c *checker) inDome(l float64) {
+	least, most := c.dome()
+	f := Finding{Unit: "mm", Measured: l, Source: practice, At: drawing.Pt(l, 0), Rule: "in a cap nut D of thread is engaged, and half a pitch is left before the end of its blind thread"}
+	switch {
+	case l < least-slack:
+		f.Code, f.What, f.Required = LengthShort, "the "+c.noun()+" is too short for the cap nut", least
+	case l > most+slack:
+		f.Code, f.What, f.Required = CapFull, "the "+c.noun()+" meets the end of the thread in the cap nut before it clamps", most
+	default:
+		return
+	}
+	if best, ok := c.nextLength(); ok {
+		f.Remedy = fmt.Sprintf("a length of %s mm", num(best))
+	}
+	c.add(f)
+}
+
 // nextLength returns the shortest preferred length that reaches through the
-// nut.
+// nut; in a cap nut, that ends inside its dome, and where there is none one of
+// the second choice, or one to be made.
 func (m *model) nextLength() (float64, bool) {
+	if m.blind > 0 {
+		least, most := m.dome()
+		v, ok := thread.NextLength(least - slack)
+		if ok && v <= most {
+			return v, true
+		}
+		for _, v := range thread.SecondLengths() {
+			if v >= least-slack && v <= most+slack {
+				return v, true
+			}
+		}
+		if v := math.Ceil(least - slack); v <= most+slack {
+			return v, true
+		}
+		return math.Ceil(least*10-slack) / 10, ok
+	}
 	return thread.NextLength(m.seat() + m.nut + m.t.P - slack)
 }
 
@@ -245,9 +249,16 @@ func (c *checker) tapped() {
 			Remedy: remedy, Rule: "engagement by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D",
 			Source: "DIN 938, 939, 835, 940 (metal ends of studs)", At: drawing.Pt(start+engaged/2, c.t.D/2)})
 	}
+	if need := thread.Engagement(mat, c.t.D); engaged > 2*need+slack {
+		if next, ok := thread.NextLength(start + need - slack); ok && next < c.length()-slack {
+			c.add(Finding{Code: LengthLong, Severity: Warning, What: fmt.Sprintf("the bolt goes into %s much further than it needs to", c.partName(i)), Measured: engaged, Required: 2 * need, Unit: "mm",
+				Remedy: fmt.Sprintf("a length of %s mm", num(next)), Rule: "no more than twice the engagement that the material asks for", Source: practice, At: drawing.Pt(c.length(), 0)})
+		}
+	}
 	if !p.Through {
 		c.blindHole(p, i, start, in)
 	}
+	c.tappedEdge(p, i, drawing.Pt(start+engaged/2, -p.Edge))
 	if need := start - seatMargin(c.t); c.limit() > need+slack {
 		c.add(Finding{Code: RunOut, What: "the end of the thread enters the tapped hole before the head clamps", Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
@@ -258,8 +269,8 @@ func (c *checker) tapped() {
 // blindHole checks depths against how far the bolt reaches in.
 func (c *checker) blindHole(p Part, i int, start, in float64) {
 	d := c.t.D
-	if in > p.FullDepth+slack {
-		c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the bolt meets the end of the thread in %s before it clamps", c.partName(i)), Measured: in, Required: p.FullDepth, Unit: "mm",
+	if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
+		c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the bolt meets the end of the hole or of the thread in %s before it clamps", c.partName(i)), Measured: in, Required: most, Unit: "mm",
 			Remedy: fmt.Sprintf("a shorter bolt, or full thread %s mm deep", num(in+0.5*d)), Rule: "the full thread is deeper than the bolt reaches in", Source: practice, At: drawing.Pt(start+p.FullDepth, 0)})
 	} else if need := in + 0.5*d; p.FullDepth < need-slack {
 		c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the end of the bolt", Measured: p.FullDepth, Required: need, Unit: "mm",
@@ -273,7 +284,11 @@ func (c *checker) blindHole(p Part, i int, start, in float64) {
 func (c *checker) drilled(p Part, i int, start, into float64) {
 	d := c.t.D
 	if need := p.FullDepth + 0.5*d; p.DrillDepth < need-slack {
-		c.add(Finding{Code: DrillDepth, Severity: Warning, What: "too little drilled depth beyond the full thread for the tap", Measured: p.DrillDepth, Required: need, Unit: "mm",
+		severity := Warning
+		if p.DrillDepth < p.FullDepth-slack {
+			severity = Fault // no tap cuts a thread deeper than its hole
+		}
+		c.add(Finding{Code: DrillDepth, Severity: severity, What: "too little drilled depth beyond the full thread for the tap", Measured: p.DrillDepth, Required: need, Unit: "mm",
 			Remedy: fmt.Sprintf("drill %s mm deep", num(need)), Rule: "0.5D of drilled depth beyond the full thread", Source: practice, At: drawing.Pt(start+into*p.DrillDepth, 0)})
 	}
 	point := c.point()
@@ -301,7 +316,11 @@ func (c *checker) spanner() {
 		x, or = c.seat()+c.nut/2, ""
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
-		c.add(Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or, Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)})
+		f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or, Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)}
+		if c.Room < corners/2-slack {
+			f.Severity, f.What = Fault, "head or nut cannot turn: its corners meet what stands near"
+		}
+		c.add(f)
 	}
 }

@@ -19,7 +19,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	}
 	c := chooser{Joint: j, choices: choices}
 	c.Parts = append([]Part(nil), j.Parts...)
-	info := j.info()
+	info := j.scene()
 	if c.Bolt.Kind == "" {
 		c.Bolt.Kind = info.kind
 		c.note("bolt.kind", info.kind, "the usual fastener of this joint")
@@ -34,27 +34,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 			c.note("washer", "plain", "a washer under the part that is turned")
 		}
 	}
-	var err error
-	switch j.Scene {
-	case ThroughBolt:
-		c.clearanceHoles(len(c.Parts))
-		err = c.lengthForNut()
-	case Tapped:
-		c.clearanceHoles(len(c.Parts) - 1)
-		err = c.lengthForThread()
-	case TSlot:
-		err = c.tSlotScene()
-	case Hook:
-		err = c.hookScene()
-	case Countersunk:
-		err = c.countersunk()
-	case Taper:
-		err = c.taper()
-	case Stud:
-		err = c.studScene()
-	case Lifting:
-		err = c.liftingScene()
-	}
+	err := info.choose(&c)
 	return c.Joint, c.choices, err
 }
 
@@ -115,7 +95,7 @@ func (c *chooser) lengthForNut() error {
 	if err := c.nextLength(m); err != nil {
 		return err
 	}
-	return c.threadFrom(m.seat()-margin(m.t), "the standard thread would end before the nut clamps")
+	return c.threadFrom(m.seat()-seatMargin(m.t), "the standard thread would end before the nut clamps")
 }
 
 // nextLength chooses the shortest preferred length that reaches through the
@@ -126,10 +106,18 @@ func (c *chooser) nextLength(m *model) error {
 	}
 	next, ok := m.nextLength()
 	if !ok {
-		return &FieldError{"bolt.length", fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(m.seat()+m.nut+m.t.P))}
+		return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(m.seat()+m.nut+m.t.P))}
 	}
 	c.Bolt.Length = next
-	c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm", num(m.seat()+m.nut+m.t.P)))
+	why := fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm", num(m.seat()+m.nut+m.t.P))
+	if m.blind > 0 {
+		least, most := m.dome()
+		why = fmt.Sprintf("ends inside the dome of the cap nut: from %s to %s mm", num(least), num(most))
+		if _, _, listed := thread.LengthStatus(next); !listed {
+			why += "; no length of ISO 888 does, so that it is made to this length"
+		}
+	}
+	c.note("bolt.length", num(next)+" mm", why)
 	return nil
 }
 
@@ -155,7 +143,7 @@ func (c *chooser) threadFrom(x float64, why string) error {
 	}
 	k, err := fastener.KindNamed(c.Bolt.Kind)
 	if err != nil {
-		return &FieldError{"bolt.kind", err.Error()}
+		return wrapped("bolt.kind", err)
 	}
 	for _, o := range k.Options {
 		if o.Name == "thread" {
@@ -185,7 +173,7 @@ func (c *chooser) lengthForThread() error {
 	if c.Bolt.Length == 0 {
 		next, ok := thread.NextLength(start + need - slack)
 		if !ok {
-			return &FieldError{"bolt.length", fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(start+need))}
+			return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(start+need))}
 		}
 		c.Bolt.Length = next
 		why := fmt.Sprintf("the shortest preferred length (ISO 888) with %s mm in %s", num(need), mat)
@@ -197,7 +185,7 @@ func (c *chooser) lengthForThread() error {
 	if err := c.threadFrom(start-seatMargin(m.t), "the standard thread would end inside the hole"); err != nil {
 		return err
 	}
-	c.depths(p, i, c.Bolt.Length-start)
+	c.depths(p, i, math.Max(c.Bolt.Length-start, need)) // a bolt that is too short gets the hole for one that is not
 	return nil
 }
 

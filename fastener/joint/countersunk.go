@@ -36,19 +36,19 @@ const countersunkBolt = "countersunk-bolt"
 
 func (j Joint) validateCountersunk() error {
 	if k := strings.ToLower(j.Bolt.Kind); k != "" && !strings.HasPrefix(k, "countersunk-") {
-		return &FieldError{"bolt.kind", j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
+		return &FieldError{Field: "bolt.kind", Want: j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
 	}
 	if screw(j.Bolt.Kind) && !j.screwedIn() {
-		return &FieldError{"nut", "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
+		return &FieldError{Field: "nut", Want: "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
 	}
 	if j.HeadWasher != "" && !is(j.HeadWasher, "none") {
-		return &FieldError{"head_washer", "a countersunk head lies in the part itself; leave it out"}
+		return &FieldError{Field: "head_washer", Want: "a countersunk head lies in the part itself; leave it out"}
 	}
 	if j.screwedIn() && j.Washer != "" && !is(j.Washer, "none") {
-		return &FieldError{"washer", "goes under a nut, and the last part is tapped; leave it out, or name a nut"}
+		return &FieldError{Field: "washer", Want: "goes under a nut, and the last part is tapped; leave it out, or name a nut"}
 	}
 	if a := j.Parts[0].SinkAngle; a != 0 && (a < 30 || a > 150) {
-		return &FieldError{partField(0, "sink_angle"), num(a) + " is no angle of a countersink; give degrees from 30 to 150, such as 90"}
+		return &FieldError{Field: partField(0, "sink_angle"), Want: num(a) + " is no angle of a countersink; give degrees from 30 to 150, such as 90"}
 	}
 	return nil
 }
@@ -126,7 +126,7 @@ func (m *model) headDepth() float64 {
 
 // nextHole returns the diameter of the hole in the part below the first one.
 func (m *model) nextHole() float64 {
-	if len(m.Parts) == 2 && m.info().tapped {
+	if len(m.Parts) == 2 && m.scene().tapped {
 		return m.t.D
 	}
 	return m.Parts[1].Hole
@@ -139,7 +139,7 @@ func (m *model) flushSink() float64 {
 }
 
 func (c *chooser) countersunk() error {
-	info := c.info()
+	info := c.scene()
 	if c.Nut == "" {
 		c.Nut = noNut
 		c.note("nut", noNut, "the last part is tapped")
@@ -182,7 +182,7 @@ const proudest = 0.1 // mm
 func (m *model) deepest() float64 { return 0.05 * m.t.D }
 
 func (c *checker) countersunk() {
-	info := c.info()
+	info := c.scene()
 	clear := c.Parts
 	if info.tapped {
 		clear = clear[:len(clear)-1]
@@ -266,10 +266,10 @@ func (c *checker) turning() {
 	held := c.size["g"] > 0 || c.size["N"] > 0
 	f := Finding{Code: Turns, Source: practice, At: drawing.Pt(c.headHeight(), c.t.D/2)}
 	switch {
-	case c.info().tapped && held:
+	case c.scene().tapped && held:
 		f.What, f.Remedy = "what stands under the head keeps the bolt from being screwed in", "a countersunk-screw, or neck plain"
 		f.Rule = "a bolt that is screwed into a part turns in the others"
-	case c.info().nut && !held && is(c.Bolt.Kind, countersunkBolt):
+	case c.scene().nut && !held && is(c.Bolt.Kind, countersunkBolt):
 		f.Severity = Warning
 		f.What, f.Remedy = "nothing keeps the bolt from turning with its nut", "neck snug or square"
 		f.Rule = "a snug, a square neck or a slot holds a head that no spanner fits"
@@ -371,7 +371,7 @@ func (b *board) section(x0, x1, w, low float64, upper, lower []drawing.Point) {
 
 func (b *board) countersunk() error {
 	var f fastener.Fastener = b.bolt
-	if b.info().nut {
+	if b.scene().nut {
 		bolted, err := b.bolted()
 		if err != nil {
 			return err
@@ -385,7 +385,7 @@ func (b *board) countersunk() error {
 	for i, p := range b.Parts {
 		end := x + p.Thickness
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, -w, end, -w)
-		if i == len(b.Parts)-1 && b.info().tapped {
+		if i == len(b.Parts)-1 && b.scene().tapped {
 			b.tappedPart(p, x, w, b.length(), b.t.D/2-b.rootDrawn())
 			b.tappedDimensions(p, x, w)
 			break
@@ -408,7 +408,7 @@ func (b *board) countersunk() error {
 	b.sinkDimensions()
 	b.held()
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
-	if b.info().nut {
+	if b.scene().nut {
 		b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
 	}
 	b.listFastener(b.headHeight() / 2)

@@ -181,13 +181,13 @@ func TestCountersunkWhichEnd(t *testing.T) {
 
 func TestCountersunkErrors(t *testing.T) {
 	for want, change := range map[string]func(*Joint){
-		"bolt.kind: hex-bolt has no countersunk head":               func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
-		"head_washer: a countersunk head lies in the part itself":   func(j *Joint) { j.HeadWasher = "plain" },
-		"nut: a countersunk-screw is screwed into a tapped part":    func(j *Joint) { j.Nut, j.Bolt.Kind = "hex", "countersunk-screw" },
-		"washer: goes under a nut":                                  func(j *Joint) { j.Nut, j.Washer = "none", "plain" },
-		"part 1: sink_angle: 5 is no angle of a countersink":        func(j *Joint) { j.Parts[0].SinkAngle = 5 },
-		"part: a joint of the scene countersunk has 2 to 4 parts":   func(j *Joint) { j.Parts = j.Parts[:1] },
-		"bolt.length: missing, and no preferred length of ISO 888 ": func(j *Joint) { j.Parts[0].Thickness = 900 },
+		"bolt.kind: hex-bolt does not belong in the scene countersunk": func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
+		"head_washer: a countersunk head lies in the part itself":      func(j *Joint) { j.HeadWasher = "plain" },
+		"nut: a countersunk-screw is screwed into a tapped part":       func(j *Joint) { j.Nut, j.Bolt.Kind = "hex", "countersunk-screw" },
+		"washer: goes under a nut":                                     func(j *Joint) { j.Nut, j.Washer = "none", "plain" },
+		"part 1: sink_angle: 5 is no angle of a countersink":           func(j *Joint) { j.Parts[0].SinkAngle = 5 },
+		"part: a joint of the scene countersunk has 2 to 4 parts":      func(j *Joint) { j.Parts = j.Parts[:1] },
+		"bolt.length: missing, and no preferred length of ISO 888 ":    func(j *Joint) { j.Parts[0].Thickness = 900 },
 	} {
 		j := slidePlate()
 		change(&j)

@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -17,59 +18,13 @@ type Options struct {
 	Style drawing.Style
 }
 
-// Draw draws the joint: the section through the axis, dimensioned, with item
-// numbers, a parts list, and what Check finds marked where it is. A joint that
-// does not work is drawn all the same. The error is a *FieldError where there
-// is no such joint.
-func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
-	b, err := newBoard(j, opt)
-	if err != nil {
-		return nil, err
-	}
-	return b.compose(b.check())
-}
-
-// Notes returns what is written under the drawing of a joint beside its
-// findings: cautions, where the joint can hurt somebody, and remarks on how it
-// is made. The error is that of Draw.
-func Notes(j Joint) ([]string, error) {
-	b, err := newBoard(j, Options{})
-	if err != nil {
-		return nil, err
-	}
-	return b.notes, nil
-}
-
-// newBoard sets out the section of a joint.
-func newBoard(j Joint, opt Options) (*board, error) {
-	full, _, err := j.Complete()
-	if err != nil {
-		return nil, err
-	}
-	m, err := newModel(full)
-	if err != nil {
-		return nil, err
-	}
+// board sets out the section of a joint.
+func (m *model) board(opt Options) (*board, error) {
 	b := &board{st: opt.Style, model: m}
-	switch m.Scene {
-	case ThroughBolt:
-		err = b.throughBolt()
-	case Tapped:
-		err = b.tappedScene()
-	case TSlot:
-		err = b.tSlotScene()
-	case Hook:
-		err = b.hookScene()
-	case Countersunk:
-		err = b.countersunk()
-	case Taper:
-		err = b.taper()
-	case Stud:
-		err = b.studScene()
-	case Lifting:
-		err = b.liftingScene()
-	default:
-		err = &FieldError{"scene", string(m.Scene) + " is not drawn"}
+	err := m.scene().draw(b)
+	var field *FieldError
+	if err != nil && !errors.As(err, &field) {
+		err = wrapped("bolt", err)
 	}
 	return b, err
 }
@@ -426,7 +381,7 @@ func (b *board) bolted() (fastener.Fastener, error) {
 	var err error
 	part := fastener.Spec{Kind: strings.TrimSuffix(b.Nut, "-nut") + "-nut", Thread: b.t, Basis: b.Basis}
 	if f.Nut, err = fastener.New(part); err != nil {
-		return nil, &FieldError{"nut", err.Error()}
+		return nil, wrapped("nut", err)
 	}
 	if b.washer.t > 0 {
 		part.Kind = "washer"
@@ -434,7 +389,7 @@ func (b *board) bolted() (fastener.Fastener, error) {
 			part.Kind = b.Washer + "-washer"
 		}
 		if f.Washer, err = fastener.New(part); err != nil {
-			return nil, &FieldError{"washer", err.Error()}
+			return nil, wrapped("washer", err)
 		}
 	}
 	return f, nil
@@ -458,7 +413,7 @@ func (b *board) listFastener(x float64) {
 	if b.head.t > 0 {
 		b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
 	}
-	if b.info().nut {
+	if b.scene().nut {
 		if b.washer.t > 0 {
 			b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
 		}

@@ -38,7 +38,7 @@ func (c *chooser) hookScene() error {
 		return err
 	}
 	p := &c.Parts[0]
-	if p.Brittle {
+	if p.brittle() {
 		c.choose(&p.Packing, chosenPacking, partField(0, "packing"), "soft packing on both sides of a brittle part (common practice)")
 	}
 	m, err := c.sized()
@@ -47,7 +47,7 @@ func (c *chooser) hookScene() error {
 	}
 	d, reach := m.t.D, m.size["L1"]-m.size["S"]
 	gap, why := 0.05*d, "as far as the hook reaches, the edge at the square, which it keeps from turning (common practice)"
-	if p.Brittle {
+	if p.brittle() {
 		gap, why = math.Max(edgeGap(d), 0.15*d), "as far as the hook reaches, with a gap at the edge, which steel must not touch (common practice)"
 	}
 	c.choose(&p.Overlap, halfDown(reach-gap), partField(0, "overlap"), why)
@@ -98,12 +98,12 @@ func (c *checker) hook() {
 			Rule:   "the hook reaches over the part by D/2 or more", Source: practice, At: under})
 	}
 	c.atEdge(p, name)
-	if p.Brittle && p.Packing < leastPacking-slack {
+	if p.brittle() && p.Packing < leastPacking-slack {
 		c.add(Finding{Code: PackingThin, What: fmt.Sprintf("too little soft packing on %s", name), Measured: p.Packing, Required: leastPacking, Unit: "mm",
 			Remedy: fmt.Sprintf("soft packing, %s mm on each side", num(chosenPacking)), Rule: "1 to 2 mm of soft packing on both sides of a brittle part", Source: practice, At: under})
 	}
 	for i, q := range c.Parts {
-		if q.Brittle && (q.Hole > 0 || i > 0) {
+		if q.brittle() && (q.Hole > 0 || i > 0) {
 			c.add(Finding{Code: BrittleHole, What: fmt.Sprintf("%s is brittle and has a hole", c.partName(i)), Measured: q.Hole, Required: 0, Unit: "mm",
 				Remedy: "no hole; let the hook reach over its edge", Rule: "a brittle part is not drilled", Source: practice, At: drawing.Pt(c.middle(i), c.edge()+d/4)})
 		}
@@ -120,13 +120,13 @@ func (c *checker) atEdge(p Part, name string) {
 	gap := c.edge() - s/2
 	at := drawing.Pt(p.Packing+p.Thickness/2, c.edge())
 	switch {
-	case p.Brittle && gap < edgeGap(c.t.D)-slack:
+	case p.brittle() && gap < edgeGap(c.t.D)-slack:
 		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("the edge of %s is too near to the square under the hook", name), Measured: gap, Required: edgeGap(c.t.D), Unit: "mm",
 			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s-edgeGap(c.t.D))), Rule: "steel stays 2 mm or 0.1D clear of the edge of a brittle part", Source: practice, At: at})
 	case gap < -slack:
 		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("%s meets the square under the hook", name), Measured: p.Overlap, Required: c.size["L1"] - s, Unit: "mm",
 			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s)), Rule: "the part ends at the square", Source: "geometry of the parts", At: at})
-	case !p.Brittle && !c.squareHeld() && gap > edgeTurn*c.t.D+slack:
+	case !p.brittle() && !c.squareHeld() && gap > edgeTurn*c.t.D+slack:
 		c.add(Finding{Code: Turns, Severity: Warning, What: "the hook turns when the nut is turned", Measured: gap, Required: edgeTurn * c.t.D, Unit: "mm",
 			Remedy: fmt.Sprintf("an overlap of at least %s mm, so that the edge of %s holds the square", num(c.size["L1"]-s-edgeTurn*c.t.D), name),
 			Rule:   "a gap of 0.1D at most: the square turns by 13 degrees", Source: practice, At: at})
@@ -258,7 +258,7 @@ func (b *board) hookList(w float64) {
 // hookNotes writes cautions.
 func (b *board) hookNotes() {
 	p := b.Parts[0]
-	if !p.Brittle {
+	if !p.brittle() {
 		return
 	}
 	if !b.squareHeld() {

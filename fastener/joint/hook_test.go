@@ -74,13 +74,13 @@ func TestSquareTooLong(t *testing.T) {
 	j.Parts = []Part{j.Parts[0], j.Parts[1]}
 	j.Parts[0].Thickness, j.Parts[1].Thickness = 2, 12
 	j.Bolt.Length, j.Bolt.ThreadLength = 40, 24
-	assert.ElementsMatch(t, []string{NeckLong, ThreadEnds}, codes(t, j))
+	assert.ElementsMatch(t, []Code{NeckLong, ThreadEnds}, codes(t, j))
 	_, err := Draw(j, Options{})
 	require.NoError(t, err)
 
 	j = complete(t, thinBar())
 	j.Parts[1].SlotWidth = 28
-	assert.ElementsMatch(t, []string{NeckLoose, WasherCover}, codes(t, j))
+	assert.ElementsMatch(t, []Code{NeckLoose, WasherCover}, codes(t, j))
 }
 
 // TestHookCautions: the drawing of a brittle part carries the caution, and says

@@ -25,7 +25,11 @@ const (
 
 // Scenes returns the scenes in the order in which they are listed.
 func Scenes() []Scene {
-	return []Scene{ThroughBolt, Tapped, Stud, TSlot, Countersunk, Hook, Lifting, Taper}
+	var out []Scene
+	for _, s := range scenes() {
+		out = append(out, s.name)
+	}
+	return out
 }
 
 // ParseScene returns the scene with the given name. The error suggests the
@@ -86,8 +90,11 @@ type Bolt struct {
 // A Part is one of the parts that are held. Zero values are chosen, but for
 // the thickness.
 type Part struct {
-	Name      string
-	Material  string  // steel (also for ""), cast iron, aluminium, soft alloy; others are drawn alike
+	Name string
+	// Material is steel (also for ""), cast iron, aluminium, soft alloy or
+	// another name of the trade for one of these; what a tapped part may be made
+	// of without a finding.
+	Material  string
 	Thickness float64 // along the axis, mm
 	Hole      float64 // diameter of a clearance hole
 	Edge      float64 // from the axis to the nearest edge; 0 where it is far
@@ -115,27 +122,22 @@ type Part struct {
 	DrawUp float64 // how far the large end stands proud when pushed in by hand, to be drawn in; of the first part
 }
 
-// material returns the material as engagement rules tell them apart, and
-// whether it is one of those.
-func (p Part) material() (thread.Material, bool) {
-	switch strings.ToLower(strings.NewReplacer("-", " ", "_", " ").Replace(p.Material)) {
-	case "", "steel":
-		return thread.Steel, true
-	case "cast iron":
-		return thread.CastIron, true
-	case "aluminium", "aluminium alloy":
-		return thread.Aluminium, true
-	case "soft alloy", "soft light alloy":
-		return thread.SoftLightAlloy, true
-	}
-	return thread.Steel, false
-}
-
 // A FieldError says which field of a joint is wrong and what would be right.
-// Fields are named as in a joint file: "bolt.size", "part 2: thickness".
+// Fields are named as in a joint file: "bolt.size", "part 2: thickness". It
+// unwraps to what a fastener or a thread said of it, where one did: a
+// *fastener.FieldError, a *fastener.KindError, a *thread.ValueError.
 type FieldError struct {
 	Field string
 	Want  string
+	Err   error // may be nil
+}
+
+// Unwrap returns Err.
+func (e *FieldError) Unwrap() error { return e.Err }
+
+// wrapped returns an error of a fastener or a thread as that of a field.
+func wrapped(field string, err error) error {
+	return &FieldError{Field: field, Want: err.Error(), Err: err}
 }
 
 func (e *FieldError) Error() string { return e.Field + ": " + e.Want }

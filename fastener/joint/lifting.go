@@ -31,10 +31,10 @@ func (c *chooser) liftingScene() error {
 		c.note("bolt.form", "collar", "only an eye bolt with a collar is for lifting (DIN 580)")
 	}
 	if !is(c.Bolt.Form, "collar") {
-		return &FieldError{"bolt.form", c.Bolt.Form + " is not for lifting; use collar, or leave it out"}
+		return &FieldError{Field: "bolt.form", Want: c.Bolt.Form + " is not for lifting; use collar, or leave it out"}
 	}
 	if math.IsNaN(c.Pull) || c.Pull < 0 || c.Pull > 180 {
-		return &FieldError{"pull", num(c.Pull) + " is not the angle of a pull; give degrees from the axis, 0 to 180"}
+		return &FieldError{Field: "pull", Want: num(c.Pull) + " is not the angle of a pull; give degrees from the axis, 0 to 180"}
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
@@ -57,8 +57,8 @@ func (c *checker) lifting() {
 	c.eyeThread(p)
 	if !p.Through {
 		in, d := c.length(), c.t.D
-		if in > p.FullDepth+slack {
-			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the eye bolt meets the end of the thread in %s before its collar seats", c.partName(0)), Measured: p.FullDepth, Required: in, Unit: "mm",
+		if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
+			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the eye bolt meets the end of the thread in %s before its collar seats", c.partName(0)), Measured: most, Required: in, Unit: "mm",
 				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)), Rule: "the full thread is deeper than the bolt reaches in", Source: practice, At: drawing.Pt(p.FullDepth, 0)})
 		} else if need := in + 0.5*d; p.FullDepth < need-slack {
 			c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the end of the eye bolt", Measured: p.FullDepth, Required: need, Unit: "mm",

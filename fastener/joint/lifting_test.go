@@ -66,7 +66,7 @@ func TestLiftingPull(t *testing.T) {
 		j.Pull = pull
 		assert.Empty(t, codes(t, j))
 		j.PullAcross = true
-		assert.Equal(t, []string{PullAcross}, codes(t, j))
+		assert.Equal(t, []Code{PullAcross}, codes(t, j))
 	}
 	j := lifted()
 	j.Pull = 60
@@ -80,7 +80,7 @@ func TestLiftingPull(t *testing.T) {
 	assert.InDelta(t, -35-18, f.At.X, 1e-9)
 	assert.InDelta(t, -36*math.Sqrt(3)/2, f.At.Y, 1e-9, "the left, where the wrong pull is drawn")
 	j.PullAcross = true
-	assert.Equal(t, []string{PullAcross, PullFlat}, codes(t, j))
+	assert.Equal(t, []Code{PullAcross, PullFlat}, codes(t, j))
 }
 
 // TestLiftingSaysNoLoad: the drawing has its cautions, whatever is found, and

@@ -15,6 +15,7 @@ import (
 // of the head towards the point.
 type model struct {
 	Joint
+	given  Joint // as it was completed; the model adds holes that follow from the bolt
 	t      thread.Thread
 	bolt   fastener.Fastener
 	size   map[string]float64 // quantities of the bolt by letter
@@ -23,101 +24,59 @@ type model struct {
 	nut    float64    // height
 	nutW   float64    // across corners
 	nutB   float64    // diameter that bears
+	blind  float64    // depth of a cap nut's thread; 0 where the nut is open
 	sunk   float64    // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
 	wanted float64    // length of a taper that is too long to be made; 0 else
 }
 
 type washerSize struct{ d1, d2, t float64 }
 
-// scene says what the rules need to know of a scene.
-type sceneInfo struct {
-	kind   string // the usual fastener
-	nut    bool   // it has a nut
-	parts  [2]int // least and greatest number of parts
-	tapped bool   // the last part is tapped
-}
-
-func (s Scene) info() sceneInfo {
-	switch s {
-	case ThroughBolt:
-		return sceneInfo{kind: "hex-bolt", nut: true, parts: [2]int{2, 6}}
-	case Tapped:
-		return sceneInfo{kind: "tap-bolt", parts: [2]int{2, 4}, tapped: true}
-	case Stud:
-		return sceneInfo{kind: "stud", nut: true, parts: [2]int{2, 4}, tapped: true}
-	case TSlot:
-		return sceneInfo{kind: "tee-bolt", nut: true, parts: [2]int{2, 4}}
-	case Countersunk:
-		return sceneInfo{kind: "countersunk-bolt", nut: true, parts: [2]int{2, 4}}
-	case Hook:
-		return sceneInfo{kind: "hook-bolt", nut: true, parts: [2]int{2, 3}}
-	case Lifting:
-		return sceneInfo{kind: "eye-bolt", parts: [2]int{1, 1}, tapped: true}
-	}
-	return sceneInfo{kind: "taper-bolt", nut: true, parts: [2]int{2, 2}}
-}
-
-// margin is how far below the seat of a nut the thread must start: 1 to 3 mm,
-// a tenth of D, or the run-out, whichever is more (common practice).
-func margin(t thread.Thread) float64 { return math.Max(seatMargin(t), t.RunOut()) }
-
+// seatMargin is how far below the seat of a nut, or above the mouth of a tapped
+// hole, a thread must begin: a tenth of D, from 1 to 3 mm (common practice).
 func seatMargin(t thread.Thread) float64 { return math.Min(math.Max(t.D/10, 1), 3) }
-
-// info returns what the rules need to know of the scene as it is in this joint.
-func (j Joint) info() sceneInfo {
-	info := j.Scene.info()
-	if j.Scene == Countersunk && j.screwedIn() {
-		info.kind, info.nut, info.tapped = "countersunk-screw", false, true
-	}
-	return info
-}
 
 // validate refuses what no rule can make a joint of.
 func (j Joint) validate() error {
 	if _, err := ParseScene(string(j.Scene)); err != nil {
-		return &FieldError{"scene", err.Error()}
+		return wrapped("scene", err)
 	}
 	if j.Bolt.Thread.D == 0 {
-		return &FieldError{"bolt.size", "missing; give the thread, such as M16"}
+		return &FieldError{Field: "bolt.size", Want: "missing; give the thread, such as M16"}
 	}
 	if err := j.Bolt.Thread.Validate(); err != nil {
-		return &FieldError{"bolt.size", err.Error()}
+		return wrapped("bolt.size", err)
 	}
-	info := j.info()
+	info := j.scene()
 	if n := len(j.Parts); n < info.parts[0] || n > info.parts[1] {
-		return &FieldError{"part", fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0], info.parts[1], n)}
+		return &FieldError{Field: "part", Want: fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0], info.parts[1], n)}
 	}
 	for i, p := range j.Parts {
-		for _, v := range []struct {
-			name  string
-			value float64
-		}{
-			{"thickness", p.Thickness}, {"hole", p.Hole}, {"edge", p.Edge}, {"full_depth", p.FullDepth}, {"drill_depth", p.DrillDepth},
-			{"sink_angle", p.SinkAngle}, {"sink_diameter", p.SinkDiameter}, {"slot_width", p.SlotWidth}, {"slot_head", p.SlotHead},
-			{"slot_depth", p.SlotDepth}, {"slot_whole", p.SlotWhole}, {"overlap", p.Overlap}, {"packing", p.Packing}, {"draw_up", p.DrawUp}, {"seat", p.Seat}, {"relief", p.Relief}, {"relief_depth", p.ReliefDepth},
-		} {
-			if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
-				return &FieldError{partField(i, v.name), num(v.value) + " is not a length; give millimetres from 0 to 3000"}
+		for _, name := range PartNumbers() {
+			if v := *p.Number(name); math.IsNaN(v) || v > 3000 || v < 0 && name != "overlap" || v < -3000 {
+				return &FieldError{Field: partField(i, name), Want: num(v) + " is not a length; give millimetres from 0 to 3000"}
 			}
 		}
 		if p.Thickness == 0 {
-			return &FieldError{partField(i, "thickness"), "missing; give it in mm"}
+			return &FieldError{Field: partField(i, "thickness"), Want: "missing; give it in mm"}
 		}
 	}
-	switch j.Scene {
-	case Countersunk:
-		if err := j.validateCountersunk(); err != nil {
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"bolt.length", j.Bolt.Length}, {"bolt.thread", j.Bolt.ThreadLength}, {"room", j.Room}} {
+		if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
+			return &FieldError{Field: v.name, Want: num(v.value) + " is not a length; give millimetres from 0 to 3000"}
+		}
+	}
+	if err := info.suits(j.Bolt.Kind); err != nil {
+		return err
+	}
+	if info.validate != nil {
+		if err := info.validate(j); err != nil {
 			return err
 		}
-	case Taper:
-		if err := j.validateTaper(); err != nil {
-			return err
-		}
 	}
-	if math.IsNaN(j.Room) || j.Room < 0 {
-		return &FieldError{"room", "must be 0 or more mm"}
-	}
-	return nil
+	return j.unread(info)
 }
 
 func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+1, name) }
@@ -142,7 +101,7 @@ func (j Joint) boltBasis() fastener.Basis {
 // grip returns the thickness of the parts that are clamped.
 func (j Joint) grip() float64 {
 	parts := j.Parts
-	if j.info().tapped {
+	if j.scene().tapped {
 		parts = parts[:len(parts)-1]
 	}
 	sum := 0.0
@@ -178,18 +137,18 @@ func (j Joint) holed(i int) bool {
 
 // newModel settles the sizes of a complete joint.
 func newModel(j Joint) (*model, error) {
-	m := &model{Joint: j, t: j.Bolt.Thread, size: map[string]float64{}}
+	m := &model{Joint: j, given: j, t: j.Bolt.Thread, size: map[string]float64{}}
 	f, err := fastener.New(j.spec())
 	if err != nil && j.Scene == Taper {
 		f, err = m.shorterTaper(err)
 	}
 	if err != nil {
-		return nil, &FieldError{"bolt", err.Error()}
+		return nil, wrapped("bolt", err)
 	}
 	m.bolt = f
 	qs, err := f.Quantities()
 	if err != nil {
-		return nil, &FieldError{"bolt", err.Error()}
+		return nil, wrapped("bolt", err)
 	}
 	for _, q := range qs {
 		m.size[q.Letter] = q.Value
@@ -200,19 +159,21 @@ func newModel(j Joint) (*model, error) {
 	if m.head, err = j.washerSize(j.HeadWasher); err != nil {
 		return nil, err
 	}
-	if j.info().nut {
+	if j.scene().nut {
 		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis})
 		if err != nil {
-			return nil, &FieldError{"nut", err.Error()}
+			return nil, wrapped("nut", err)
 		}
 		qs, err := n.Quantities()
 		if err != nil {
-			return nil, &FieldError{"nut", err.Error()}
+			return nil, wrapped("nut", err)
 		}
 		for _, q := range qs {
 			switch q.Letter {
 			case "H":
 				m.nut = q.Value
+			case "th":
+				m.blind = q.Value
 			case "A":
 				m.nutW = q.Value
 			case "W":
@@ -239,11 +200,11 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	}
 	w, err := fastener.New(fastener.Spec{Kind: name, Thread: j.Bolt.Thread, Basis: j.Basis})
 	if err != nil {
-		return washerSize{}, &FieldError{"washer", err.Error()}
+		return washerSize{}, wrapped("washer", err)
 	}
 	qs, err := w.Quantities()
 	if err != nil {
-		return washerSize{}, &FieldError{"washer", err.Error()}
+		return washerSize{}, wrapped("washer", err)
 	}
 	var s washerSize
 	for _, q := range qs {

@@ -24,7 +24,7 @@ func (c *chooser) studScene() error {
 		return err
 	}
 	if n := c.Bolt.Neck; n != "" && !is(n, "plain") {
-		return &FieldError{"bolt.neck", n + " would need a wider hole at the joint face; the stud of this scene is plain between its threads, leave it out"}
+		return &FieldError{Field: "bolt.neck", Want: n + " would need a wider hole at the joint face; the stud of this scene is plain between its threads, leave it out"}
 	}
 	last := len(c.Parts) - 1
 	if c.Bolt.Material == "" {
@@ -63,7 +63,7 @@ func (c *chooser) studThread(m *model) error {
 		return nil
 	}
 	if v <= 0 {
-		return &FieldError{"bolt.length", fmt.Sprintf("%s leaves no room for a nut end's thread; more than %s mm", num(l), num(l-room))}
+		return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("%s leaves no room for a nut end's thread; more than %s mm", num(l), num(l-room))}
 	}
 	c.Bolt.ThreadLength = v
 	c.note("bolt.thread", num(v)+" mm", why)
@@ -84,7 +84,7 @@ func (m *model) studThreadFor(length float64) (v float64, why string) {
 	}
 	switch v = math.Ceil(need - slack); {
 	case need > room+slack:
-		return math.Floor(room*10+slack) / 10, why + "; as long as there is room for"
+		return math.Floor(room*10+1e-6) / 10, why + "; as long as there is room for"
 	case v > room:
 		return need, why
 	}
@@ -93,7 +93,7 @@ func (m *model) studThreadFor(length float64) (v float64, why string) {
 
 // studStart returns where the nut end's thread must start at the latest: below
 // the outer face of what is clamped.
-func (m *model) studStart() float64 { return m.grip() - margin(m.t) }
+func (m *model) studStart() float64 { return m.grip() - seatMargin(m.t) }
 
 // studRoom returns how long the nut end's thread can be beside both run-outs.
 func (m *model) studRoom(length float64) float64 {
@@ -120,8 +120,8 @@ func (c *checker) studLimit() {
 	f := Finding{Code: ThreadEnds, Measured: limit, Required: need, Unit: "mm", At: drawing.Pt(limit, c.t.D/2),
 		What:   "the thread of the nut end begins too near to the outer face of what is clamped",
 		Remedy: fmt.Sprintf("a nut end threaded at least %s mm", num(math.Ceil(c.length()-need-slack))),
-		Rule:   "the nut end's thread begins below the outer face by 1 to 3 mm or the run-out, whichever is more",
-		Source: practice + "; run-out ISO 3508:1976", Severity: Warning}
+		Rule:   "the nut end's thread begins below the outer face by a tenth of D, 1 to 3 mm",
+		Source: practice, Severity: Warning}
 	switch {
 	case limit > c.seat()+slack:
 		f.Severity, f.What = Fault, "the thread of the nut end begins above the seat of the nut, so that the nut never clamps"
@@ -129,7 +129,7 @@ func (c *checker) studLimit() {
 		f.Severity, f.What = Fault, "the thread of the nut end begins above the outer face of what is clamped; only the washer lets the nut clamp at all"
 	}
 	if room := c.studRoom(c.length()); c.length()-need > room+slack {
-		f.Remedy = fmt.Sprintf("parts at least %s mm thick in all, or a tap bolt: between its threads this stud has no more room", num(math.Ceil(c.length()-room+margin(c.t)-slack)))
+		f.Remedy = fmt.Sprintf("parts at least %s mm thick in all, or a tap bolt: between its threads this stud has no more room", num(math.Ceil(c.length()-room+seatMargin(c.t)-slack)))
 	}
 	c.add(f)
 }
@@ -157,8 +157,8 @@ func (c *checker) metalEnd(p Part, i int) {
 			Source: "DIN 938, 939, 835, 940", At: drawing.Pt(-engaged/2, d/2)})
 	}
 	if !p.Through {
-		if in > p.FullDepth+slack {
-			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the metal end meets the end of the thread in %s before it is home", name), Measured: p.FullDepth, Required: in, Unit: "mm",
+		if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
+			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the metal end meets the end of the hole or of the thread in %s before it is home", name), Measured: most, Required: in, Unit: "mm",
 				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)), Rule: "the metal end goes home: to its thread limit", Source: practice, At: drawing.Pt(-p.FullDepth, 0)})
 		} else if need := in + 0.5*d; p.FullDepth < need-slack {
 			c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the metal end", Measured: p.FullDepth, Required: need, Unit: "mm",

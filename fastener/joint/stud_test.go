@@ -22,8 +22,8 @@ func studded() Joint {
 
 // TestStudByHand works the joint by hand. Grip 36, ISO 7089 h = 3, ISO 4032
 // m = 14.8, pitch 2: 55.8, so ISO 888 gives 60 from the joint face. Its thread
-// 2D + 6 = 38 begins at 22; the latest place is 36 less the run-out of 5 (ISO
-// 3508), 31. DIN 939 has b1 = 20 for cast iron: full thread 20 + 8 = 28 deep,
+// 2D + 6 = 38 begins at 22; the latest place is 36 less a tenth of
+// D, 34.4. DIN 939 has b1 = 20 for cast iron: full thread 20 + 8 = 28 deep,
 // drilled 36. Below the point of 13.835 / 2 / tan 60 = 3.994 there are 60 - 36
 // - 3.994 = 20.006 of metal.
 func TestStudByHand(t *testing.T) {
@@ -47,8 +47,8 @@ func TestStudByHand(t *testing.T) {
 
 // TestStudThreadAboveThePlate: with 20 of thread on a length of 60 it begins at
 // 40, which is above the seat at 39: the nut never clamps. With 23 it begins
-// at 37, above the face at 36. With 26 it begins at 34, below it, but not by
-// the run-out of 5.
+// at 37, above the face at 36. With 25.5 it begins at 34.5, below it, but
+// not by a tenth of D.
 func TestStudThreadAboveThePlate(t *testing.T) {
 	for _, c := range []struct {
 		thread, at float64
@@ -57,7 +57,7 @@ func TestStudThreadAboveThePlate(t *testing.T) {
 	}{
 		{20, 40, Fault, "never clamps"},
 		{23, 37, Fault, "only the washer"},
-		{26, 34, Warning, "too near to the outer face"},
+		{25.5, 34.5, Warning, "too near to the outer face"},
 	} {
 		j := complete(t, studded())
 		j.Bolt.ThreadLength = c.thread
@@ -69,8 +69,8 @@ func TestStudThreadAboveThePlate(t *testing.T) {
 		assert.Equal(t, c.severity, f.Severity)
 		assert.Contains(t, f.What, c.says)
 		assert.InDelta(t, c.at, f.Measured, 1e-9)
-		assert.InDelta(t, 31, f.Required, 1e-9)
-		assert.Contains(t, f.Remedy, "at least 29 mm") // 60 - 31
+		assert.InDelta(t, 34.4, f.Required, 1e-9) // 36 less a tenth of D
+		assert.Equal(t, []Change{{"bolt.thread", ""}}, f.Fix, "that of the standard, 38, does")
 		assert.Equal(t, drawing.Pt(c.at, 8), f.At)
 	}
 }
@@ -78,7 +78,7 @@ func TestStudThreadAboveThePlate(t *testing.T) {
 // TestStudByMaterial: the metal ends of DIN 938, 939, 835 and 940 for M16, and
 // the depths of full thread 0.5D = 8 beyond them.
 func TestStudByMaterial(t *testing.T) {
-	for material, end := range map[string]float64{"steel": 16, "": 16, "bronze": 16, "cast iron": 20, "aluminium": 32, "soft alloy": 40} {
+	for material, end := range map[string]float64{"steel": 16, "": 16, "bronze": 20, "cast iron": 20, "aluminium": 32, "soft alloy": 40} {
 		j := studded()
 		j.Parts[1] = Part{Material: material, Thickness: 80}
 		full := complete(t, j)
@@ -95,7 +95,7 @@ func TestStudByMaterial(t *testing.T) {
 }
 
 // TestStudTooThin: both run-outs of an M16 take 2.5 + 5, so that the thread
-// cannot begin 5 below the face of a plate of 8.
+// cannot begin a tenth of D below the face of a plate of 8.
 func TestStudTooThin(t *testing.T) {
 	j := studded()
 	j.Parts[0].Thickness = 8
@@ -103,7 +103,7 @@ func TestStudTooThin(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, found, 1)
 	assert.Equal(t, ThreadEnds, found[0].Code)
-	assert.Contains(t, found[0].Remedy, "at least 13 mm thick") // 7.5 + 5
+	assert.Equal(t, Change{"part 1: thickness", "10"}, found[0].Fix[0]) // at least 7.5 + 1.6, rounded up
 }
 
 // TestStudHatching: parts that touch are hatched opposite ways, the tapped one
@@ -160,7 +160,7 @@ func TestStudChooserIsSound(t *testing.T) {
 			materials = materials[:3]
 		}
 		// Both run-outs, and the run-out below the face.
-		least := max(0.8*d, th.RunOutShort()+th.RunOut()+margin(th))
+		least := max(0.8*d, th.RunOutShort()+th.RunOut()+seatMargin(th))
 		for range rapid.IntRange(1, 2).Draw(t, "parts") {
 			j.Parts = append(j.Parts, Part{Thickness: least * rapid.Float64Range(1, 3).Draw(t, "t")})
 		}

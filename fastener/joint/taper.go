@@ -21,17 +21,17 @@ const taperBolt = "taper-bolt"
 
 func (j Joint) validateTaper() error {
 	if j.Bolt.Kind != "" && !is(j.Bolt.Kind, taperBolt) {
-		return &FieldError{"bolt.kind", j.Bolt.Kind + " has no taper; use " + taperBolt}
+		return &FieldError{Field: "bolt.kind", Want: j.Bolt.Kind + " has no taper; use " + taperBolt}
 	}
 	if j.HeadWasher != "" && !is(j.HeadWasher, "none") {
-		return &FieldError{"head_washer", "a taper bolt has no head; leave it out"}
+		return &FieldError{Field: "head_washer", Want: "a taper bolt has no head; leave it out"}
 	}
 	for i, p := range j.Parts {
 		if p.Hole != 0 {
-			return &FieldError{partField(i, "hole"), "a taper hole follows from the bolt and its draw-up; leave it out, and give part 1: draw_up"}
+			return &FieldError{Field: partField(i, "hole"), Want: "a taper hole follows from the bolt and its draw-up; leave it out, and give part 1: draw_up"}
 		}
 		if i > 0 && p.DrawUp != 0 {
-			return &FieldError{partField(i, "draw_up"), "belongs to part 1, where the large end is"}
+			return &FieldError{Field: partField(i, "draw_up"), Want: "belongs to part 1, where the large end is"}
 		}
 	}
 	return nil
@@ -139,7 +139,7 @@ func (c *chooser) taper() error {
 		need := m.seat() + m.nut + m.t.P
 		next, ok := m.nextLength()
 		if !ok {
-			return &FieldError{"bolt.length", fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(need))}
+			return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(need))}
 		}
 		c.Bolt.Length = next
 		c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for draw-up, grip, washer, nut and one pitch: %s mm", num(need)))

@@ -65,7 +65,7 @@ func TestTaperChoiceByHand(t *testing.T) {
 	assert.Equal(t, TaperLong, found[0].Code)
 	assert.InDelta(t, 121, found[0].Measured, 1e-9)
 	assert.InDelta(t, 120, found[0].Required, 1e-9)
-	assert.Contains(t, found[0].Remedy, "at most 119 mm")
+	assert.Contains(t, found[0].Remedy, "taper 1:50")
 	assert.Contains(t, found[0].Remedy, "1:50")
 }
 
@@ -103,7 +103,7 @@ func TestTaperSymbol(t *testing.T) {
 
 func TestTaperErrors(t *testing.T) {
 	for want, change := range map[string]func(*Joint){
-		"bolt.kind: hex-bolt has no taper; use taper-bolt":                         func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
+		"bolt.kind: hex-bolt does not belong in the scene taper; use taper-bolt":   func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
 		"head_washer: a taper bolt has no head":                                    func(j *Joint) { j.HeadWasher = "plain" },
 		"part 2: hole: a taper hole follows from the bolt and its draw-up":         func(j *Joint) { j.Parts[1].Hole = 22 },
 		"part 2: draw_up: belongs to part 1":                                       func(j *Joint) { j.Parts[1].DrawUp = 1 },

@@ -87,10 +87,10 @@ func (j Joint) boltForSlot() (Joint, []Choice) {
 // washer under its head.
 func (c *chooser) onlyKind(kind, head string) error {
 	if !strings.EqualFold(c.Bolt.Kind, kind) {
-		return &FieldError{"bolt.kind", fmt.Sprintf("%s does not belong in the scene %s; use %s, or leave it out", c.Bolt.Kind, c.Scene, kind)}
+		return &FieldError{Field: "bolt.kind", Want: fmt.Sprintf("%s does not belong in the scene %s; use %s, or leave it out", c.Bolt.Kind, c.Scene, kind)}
 	}
 	if c.HeadWasher != "" && c.HeadWasher != "none" {
-		return &FieldError{"head_washer", "no washer goes under " + head + "; leave it out"}
+		return &FieldError{Field: "head_washer", Want: "no washer goes under " + head + "; leave it out"}
 	}
 	return nil
 }
@@ -125,6 +125,10 @@ func (c *chooser) slot() error {
 	if headCorner := m.headCorner(); m.inThroat().corner <= p.SlotWidth && headCorner <= row.bMin {
 		c.choose(&p.SlotHead, halfUp(m.size["L1"]+slotPlay), partField(0, "slot_head"), fmt.Sprintf("narrow enough that the head, which is %s mm over its corners, cannot turn; the slot of %s is wider", num(headCorner), sourceISO299))
 	}
+	if ok && p.SlotHead == 0 && m.size["L1"]+slotPlay > row.bMax+slack || ok && p.SlotDepth == 0 && m.size["T"]+slotPlay > row.cMax+slack {
+		return &FieldError{Field: "bolt.size", Want: fmt.Sprintf("the head of %s, %s × %s mm, does not slide in the slot of %s for %s mm, at most %s × %s mm; take another size, basis proportion, or give slot_head and slot_depth of the slot there is",
+			m.Bolt.Kind+" "+m.t.String(), num(m.size["L1"]), num(m.size["T"]), sourceISO299, num(row.a), num(row.bMax), num(row.cMax))}
+	}
 	c.room(&p.SlotHead, m.size["L1"], row.bMin, row.bMax, "slot_head", "long", why)
 	c.room(&p.SlotDepth, m.size["T"], row.cMin, row.cMax, "slot_depth", "thick", why)
 	whole := p.SlotDepth + m.leastLips()
@@ -136,9 +140,9 @@ func (c *chooser) slot() error {
 	c.choose(&p.SlotWhole, halfUp(whole), partField(0, "slot_whole"), why)
 	switch {
 	case p.SlotWhole <= p.SlotDepth:
-		return &FieldError{partField(0, "slot_whole"), fmt.Sprintf("must be more than slot_depth, which is %s mm: it is the depth from the face to the bottom", num(p.SlotDepth))}
+		return &FieldError{Field: partField(0, "slot_whole"), Want: fmt.Sprintf("must be more than slot_depth, which is %s mm: it is the depth from the face to the bottom", num(p.SlotDepth))}
 	case p.Thickness <= p.SlotWhole:
-		return &FieldError{partField(0, "thickness"), fmt.Sprintf("must be more than the whole depth of the slot, which is %s mm", num(p.SlotWhole))}
+		return &FieldError{Field: partField(0, "thickness"), Want: fmt.Sprintf("must be more than the whole depth of the slot, which is %s mm", num(p.SlotWhole))}
 	}
 	return nil
 }
@@ -219,7 +223,7 @@ func (c *checker) tSlot() {
 }
 
 // enters checks that the head goes into its room.
-func (c *checker) enters(what, code string, head, room float64, part, size string, at drawing.Point) {
+func (c *checker) enters(what string, code Code, head, room float64, part, size string, at drawing.Point) {
 	if room >= head+slotPlay-slack {
 		return
 	}

@@ -55,7 +55,7 @@ func TestWrongIsDrawn(t *testing.T) {
 func TestRingsOnce(t *testing.T) {
 	j := complete(t, window())
 	j.Parts[0].Overlap, j.Parts[0].Packing = 4, 0.5
-	require.ElementsMatch(t, []string{HookCover, PackingThin}, codes(t, j))
+	require.ElementsMatch(t, []Code{HookCover, PackingThin}, codes(t, j))
 	d, err := Draw(j, Options{})
 	require.NoError(t, err)
 	seen := map[drawing.Circle]bool{}

@@ -282,7 +282,7 @@ func (r *plateReader) keyRows(s student) (out []keyRow, err error) {
 				out = append(out, row)
 			}
 			for _, f := range found {
-				row.Name, row.Value, row.Rule, row.Answer = f.Code, f.What, f.Rule, f.Remedy
+				row.Name, row.Value, row.Rule, row.Answer = string(f.Code), f.What, f.Rule, f.Remedy
 				out = append(out, row)
 			}
 		}

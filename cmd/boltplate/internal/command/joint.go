@@ -14,7 +14,8 @@ import (
 type jointCommand struct {
 	File string `arg:"" help:"Joint file (TOML): scene, bolt and parts; what is left out is chosen."`
 
-	Check bool `help:"Only check the joint, and list what is found and what was chosen."`
+	Fix   string `placeholder:"FILE" help:"Write the joint, complete and with the remedies of its findings applied, to a joint file; - for standard output."`
+	Check bool   `help:"Only check the joint, and list what is found and what was chosen."`
 	formatArgument
 	dxfArguments
 
@@ -30,8 +31,8 @@ func (c *jointCommand) Run(e *env) error {
 	if err := c.check(); err != nil {
 		return err
 	}
-	if c.Output == "" && !c.Check {
-		return errors.New("joint: give a file to write with -o, or --check")
+	if c.Output == "" && !c.Check && c.Fix == "" {
+		return errors.New("joint: give a file to write with -o, or --check, or --fix")
 	}
 	var form format
 	encoder, err := c.encoder(e)
@@ -41,41 +42,51 @@ func (c *jointCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	j, err := readJoint(e, c.File)
+	j, file, err := readJointFile(e, c.File)
 	if err != nil {
 		return err
 	}
-	full, choices, err := j.Complete()
+	settled, err := j.Settle()
 	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
+		return atField(file, err)
 	}
-	found, err := full.Check()
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
+	if c.Fix != "" {
+		if err := c.writeFixed(e, j); err != nil {
+			return err
+		}
 	}
 	if c.Output != "" {
-		if err := c.draw(e, full, form, encoder); err != nil {
+		if err := c.draw(e, settled, form, encoder); err != nil {
 			return err
 		}
 	}
-	notes, err := joint.Notes(full)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.File, err)
-	}
-	if c.Output != stdStream {
-		if err := c.report(e, full, choices, found, notes); err != nil {
+	if c.Output != stdStream && c.Fix != stdStream {
+		if err := c.report(e, settled); err != nil {
 			return err
 		}
 	}
-	for _, f := range found {
-		if f.Severity == joint.Fault {
-			return errFindings
-		}
+	if !settled.Works() {
+		return errFindings
 	}
 	return nil
 }
 
-func (c *jointCommand) draw(e *env, j joint.Joint, form format, encoder dxfout.Encoder) error {
+// writeFixed writes the joint with the remedies of its findings applied.
+func (c *jointCommand) writeFixed(e *env, j joint.Joint) error {
+	fixed, _, err := j.Fixed()
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.File, err)
+	}
+	data := jointTOML(fixed)
+	if c.Fix == stdStream {
+		_, err := e.stdout.Write(data)
+		return err
+	}
+	w := fileWriter{force: c.Force}
+	return w.write(c.Fix, data)
+}
+
+func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfout.Encoder) error {
 	var opt joint.Options
 	if c.Scale != "" {
 		scale, ok := schedule.ParseScale(c.Scale)
@@ -84,11 +95,11 @@ func (c *jointCommand) draw(e *env, j joint.Joint, form format, encoder dxfout.E
 		}
 		opt.Style.Scale = scale
 	}
-	d, err := joint.Draw(j, opt)
+	d, err := s.Draw(opt)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	data, err := form.append(encoder, nil, d, j.Title)
+	data, err := form.append(encoder, nil, d, s.Joint.Title)
 	if err != nil {
 		return err
 	}
@@ -125,25 +136,36 @@ type findingJSON struct {
 	Remedy   string  `json:"remedy"`
 	Rule     string  `json:"rule"`
 	Source   string  `json:"source"`
+	// Fix is the remedy as changes to the joint file.
+	Fix []changeJSON `json:"fix"`
 }
 
-func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, found []joint.Finding, notes []string) error {
+type changeJSON struct {
+	Field string `json:"field"`
+	Value string `json:"value"`
+}
+
+func (c *jointCommand) report(e *env, s *joint.Settled) error {
+	j, choices, found, notes := s.Joint, s.Choices, s.Findings, s.Notes
 	switch c.Format {
 	case "json":
-		out := jointJSON{Scene: string(j.Scene), Title: j.Title, Works: true, Choices: []choiceJSON{}, Findings: []findingJSON{}, Notes: append([]string{}, notes...)}
+		out := jointJSON{Scene: string(j.Scene), Title: j.Title, Works: s.Works(), Choices: []choiceJSON{}, Findings: []findingJSON{}, Notes: append([]string{}, notes...)}
 		for _, h := range choices {
 			out.Choices = append(out.Choices, choiceJSON(h))
 		}
 		for _, f := range found {
-			out.Works = out.Works && f.Severity != joint.Fault
-			out.Findings = append(out.Findings, findingJSON{f.Code, f.Severity.String(), f.What,
-				rounded(f.Measured, dataDecimals), rounded(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source})
+			fix := []changeJSON{}
+			for _, h := range f.Fix {
+				fix = append(fix, changeJSON(h))
+			}
+			out.Findings = append(out.Findings, findingJSON{string(f.Code), f.Severity.String(), f.What,
+				rounded(f.Measured, dataDecimals), rounded(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source, fix})
 		}
 		return writeJSON(e.stdout, out)
 	case "csv":
 		rows := make([][]string, len(found))
 		for i, f := range found {
-			rows[i] = []string{f.Code, f.Severity.String(), f.What, decimal(f.Measured, dataDecimals), decimal(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source}
+			rows[i] = []string{string(f.Code), f.Severity.String(), f.What, decimal(f.Measured, dataDecimals), decimal(f.Required, dataDecimals), f.Unit, f.Remedy, f.Rule, f.Source}
 		}
 		return writeCSV(e.stdout, []string{"code", "severity", "what", "measured", "required", "unit", "remedy", "rule", "source"}, rows)
 	}
@@ -173,13 +195,19 @@ func (c *jointCommand) report(e *env, j joint.Joint, choices []joint.Choice, fou
 // readJoint reads a joint file. The error names every line and column where
 // something is wrong.
 func readJoint(e *env, name string) (joint.Joint, error) {
+	j, _, err := readJointFile(e, name)
+	return j, err
+}
+
+// readJointFile returns the file as well, which knows where its values stand.
+func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 	var j joint.Joint
 	f, top, err := openTOML(e, name)
 	if err != nil {
-		return j, err
+		return j, nil, err
 	}
 	if top == nil {
-		return j, f.failed()
+		return j, nil, f.failed()
 	}
 	var scene, basis string
 	top.text("scene", &scene)
@@ -222,7 +250,10 @@ func readJoint(e *env, name string) (joint.Joint, error) {
 			return
 		}
 		j.Bolt.Thread = th
-		if length != 0 && j.Bolt.Length == 0 {
+		switch {
+		case length != 0 && j.Bolt.Length != 0 && length != j.Bolt.Length:
+			t.wrong("length", fmt.Errorf("%s, and %s says another; give one of them", decimal(j.Bolt.Length, dataDecimals), size))
+		case length != 0:
 			j.Bolt.Length = length
 		}
 	})
@@ -230,18 +261,13 @@ func readJoint(e *env, name string) (joint.Joint, error) {
 		var p joint.Part
 		t.text("name", &p.Name)
 		t.text("material", &p.Material)
-		for key, to := range map[string]*float64{
-			"thickness": &p.Thickness, "hole": &p.Hole, "edge": &p.Edge, "full_depth": &p.FullDepth, "drill_depth": &p.DrillDepth,
-			"sink_angle": &p.SinkAngle, "sink_diameter": &p.SinkDiameter, "slot_width": &p.SlotWidth, "slot_head": &p.SlotHead,
-			"slot_depth": &p.SlotDepth, "slot_whole": &p.SlotWhole, "overlap": &p.Overlap, "packing": &p.Packing, "draw_up": &p.DrawUp,
-			"seat": &p.Seat, "relief": &p.Relief, "relief_depth": &p.ReliefDepth,
-		} {
-			t.number(key, to)
+		for _, key := range joint.PartNumbers() {
+			t.number(key, p.Number(key))
 		}
 		t.truth("through", &p.Through)
 		t.truth("brittle", &p.Brittle)
 		j.Parts = append(j.Parts, p)
 	})
 	top.done()
-	return j, f.failed()
+	return j, f, f.failed()
 }

@@ -17,11 +17,12 @@ import (
 // A tomlFile is a file of settings that is being read, with everything that is
 // wrong in it.
 type tomlFile struct {
-	file string
-	text string
-	md   toml.MetaData
-	errs schedule.Errors
-	more int // faults beyond maxFaults, which are counted only
+	file   string
+	text   string
+	md     toml.MetaData
+	errs   schedule.Errors
+	places tomlPlaces // filled by where
+	more   int        // faults beyond maxFaults, which are counted only
 }
 
 // maxFaults is how many faults of a file are told: each takes a walk through
@@ -82,6 +83,21 @@ func (r *tomlFile) syntax(err error) {
 		return
 	}
 	r.add(1, 1, err)
+}
+
+// where returns the place of a value by its way from the top, or of what holds
+// it, or the first place of the file.
+func (r *tomlFile) where(path string) position {
+	if r.places == nil {
+		r.places = placesOf(r.text)
+	}
+	for path != "" {
+		if at, ok := r.places[path]; ok {
+			return at
+		}
+		path = path[:max(0, strings.LastIndexByte(path, '.'))]
+	}
+	return position{1, 1}
 }
 
 func (r *tomlFile) add(line, column int, err error) {

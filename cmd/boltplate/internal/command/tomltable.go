@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/BurntSushi/toml"
@@ -13,10 +14,10 @@ import (
 // left at the end nobody knows.
 type tomlTable struct {
 	file  *tomlFile
+	path  string // its way from the top
 	name  string // for messages: "bolt", "part 2", or "" for the top
 	keys  map[string]toml.Primitive
 	known []string
-	lines map[string]toml.Primitive // of the keys taken, for errors that come later
 }
 
 // openTOML reads a file; its top table is nil where it is no TOML.
@@ -30,11 +31,11 @@ func openTOML(e *env, name string) (*tomlFile, *tomlTable, error) {
 	if top == nil {
 		return f, nil, nil
 	}
-	return f, f.table("", top), nil
+	return f, f.table("", "", top), nil
 }
 
-func (f *tomlFile) table(name string, keys map[string]toml.Primitive) *tomlTable {
-	return &tomlTable{file: f, name: name, keys: keys, lines: map[string]toml.Primitive{}}
+func (f *tomlFile) table(path, name string, keys map[string]toml.Primitive) *tomlTable {
+	return &tomlTable{file: f, path: path, name: name, keys: keys}
 }
 
 func (t *tomlTable) label(key string) string {
@@ -50,14 +51,13 @@ func (t *tomlTable) take(key string) (toml.Primitive, bool) {
 	v, ok := t.keys[key]
 	if ok {
 		delete(t.keys, key)
-		t.lines[key] = v
 	}
 	return v, ok
 }
 
 func (t *tomlTable) text(key string, to *string) {
 	if v, ok := t.take(key); ok && t.file.md.PrimitiveDecode(v, to) != nil {
-		t.file.fail(v, "%s: not a text; write it in quotes", t.label(key))
+		t.fail(key, "%s: not a text; write it in quotes", t.label(key))
 	}
 }
 
@@ -71,14 +71,15 @@ func (t *tomlTable) number(key string, to *float64) {
 		*to = float64(whole)
 		return
 	}
-	if t.file.md.PrimitiveDecode(v, to) != nil {
-		t.file.fail(v, "%s: not a number; give it without quotes and unit, such as 20 or 12.5", t.label(key))
+	if t.file.md.PrimitiveDecode(v, to) != nil || math.IsInf(*to, 0) || math.IsNaN(*to) {
+		*to = 0
+		t.fail(key, "%s: not a number; give it without quotes and unit, such as 20 or 12.5", t.label(key))
 	}
 }
 
 func (t *tomlTable) truth(key string, to *bool) {
 	if v, ok := t.take(key); ok && t.file.md.PrimitiveDecode(v, to) != nil {
-		t.file.fail(v, "%s: neither true nor false", t.label(key))
+		t.fail(key, "%s: neither true nor false", t.label(key))
 	}
 }
 
@@ -90,11 +91,11 @@ func (t *tomlTable) tables(key, titled string, each func(*tomlTable)) {
 	}
 	var list []map[string]toml.Primitive
 	if t.file.md.PrimitiveDecode(v, &list) != nil {
-		t.file.fail(v, "%s: start each with a line [[%s]]", key, key)
+		t.fail(key, "%s: start each with a line [[%s]]", key, key)
 		return
 	}
 	for i, keys := range list {
-		s := t.file.table(fmt.Sprintf("%s %d", titled, i+1), keys)
+		s := t.file.table(join(t.path, element(key, i)), fmt.Sprintf("%s %d", titled, i+1), keys)
 		each(s)
 		s.done()
 	}
@@ -108,30 +109,32 @@ func (t *tomlTable) one(key string, each func(*tomlTable)) {
 	}
 	var keys map[string]toml.Primitive
 	if t.file.md.PrimitiveDecode(v, &keys) != nil {
-		t.file.fail(v, "%s: start it with a line [%s]", key, key)
+		t.fail(key, "%s: start it with a line [%s]", key, key)
 		return
 	}
-	s := t.file.table(key, keys)
+	s := t.file.table(join(t.path, key), key, keys)
 	each(s)
 	s.done()
 }
 
 // done reports the keys that nobody asked for.
 func (t *tomlTable) done() {
-	for key, v := range inOrder(t.keys) {
+	for key := range inOrder(t.keys) {
 		if near := fastener.Nearest(strings.ToLower(key), t.known); near != "" {
-			t.file.fail(v, "%s: no such key; did you mean %s?", t.label(key), near)
+			t.fail(key, "%s: no such key; did you mean %s?", t.label(key), near)
 			continue
 		}
-		t.file.fail(v, "%s: no such key; the keys are %s", t.label(key), strings.Join(t.known, ", "))
+		t.fail(key, "%s: no such key; the keys are %s", t.label(key), strings.Join(t.known, ", "))
 	}
 }
 
 // wrong reports what is wrong with the value of a key that was taken.
 func (t *tomlTable) wrong(key string, err error) {
-	if v, ok := t.lines[key]; ok {
-		t.file.fail(v, "%s: %w", t.label(key), err)
-		return
-	}
-	t.file.add(1, 1, fmt.Errorf("%s: %w", t.label(key), err))
+	t.fail(key, "%s: %w", t.label(key), err)
+}
+
+// fail reports what is wrong with a key, where it stands.
+func (t *tomlTable) fail(key, format string, a ...any) {
+	at := t.file.where(join(t.path, key))
+	t.file.add(at.line, at.column, fmt.Errorf(format, a...))
 }

@@ -1,0 +1,97 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"boltplate/fastener/joint"
+	"boltplate/fastener/schedule"
+)
+
+// atField returns an error of a joint with the place of the field that is
+// wrong in its file.
+func atField(f *tomlFile, err error) error {
+	var field *joint.FieldError
+	if !errors.As(err, &field) {
+		return fmt.Errorf("%s: %w", f.file, err)
+	}
+	path := field.Field
+	if part, key, ok := strings.Cut(strings.TrimPrefix(path, "part "), ": "); ok {
+		if i, err := strconv.Atoi(part); err == nil {
+			path = join(element("part", i-1), key)
+		}
+	}
+	at := f.where(path)
+	return schedule.Errors{{File: f.file, Line: at.line, Column: at.column, Err: err}}
+}
+
+// jointTOML returns a joint as a joint file.
+func jointTOML(j joint.Joint) []byte {
+	var b strings.Builder
+	text := func(key, v string) {
+		if v != "" {
+			fmt.Fprintf(&b, "%s = %s\n", key, quoted(v))
+		}
+	}
+	number := func(key string, v float64) {
+		if v != 0 {
+			fmt.Fprintf(&b, "%s = %s\n", key, strconv.FormatFloat(v, 'f', -1, 64))
+		}
+	}
+	truth := func(key string, v bool) {
+		if v {
+			fmt.Fprintf(&b, "%s = true\n", key)
+		}
+	}
+	text("scene", string(j.Scene))
+	text("title", j.Title)
+	text("basis", j.Basis.String())
+	text("nut", j.Nut)
+	text("washer", j.Washer)
+	text("head_washer", j.HeadWasher)
+	number("room", j.Room)
+	number("pull", j.Pull)
+	truth("pull_across", j.PullAcross)
+	b.WriteString("\n[bolt]\n")
+	text("kind", j.Bolt.Kind)
+	text("size", j.Bolt.Thread.String())
+	number("length", j.Bolt.Length)
+	number("thread", j.Bolt.ThreadLength)
+	text("form", j.Bolt.Form)
+	text("neck", j.Bolt.Neck)
+	text("angle", j.Bolt.Angle)
+	text("taper", j.Bolt.Taper)
+	text("material", j.Bolt.Material)
+	for _, p := range j.Parts {
+		b.WriteString("\n[[part]]\n")
+		text("name", p.Name)
+		text("material", p.Material)
+		for _, key := range joint.PartNumbers() {
+			number(key, *p.Number(key))
+		}
+		truth("through", p.Through)
+		truth("brittle", p.Brittle)
+	}
+	return []byte(b.String())
+}
+
+// quoted returns a text as a basic string of TOML.
+func quoted(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r < ' ' || r == 0x7f:
+			fmt.Fprintf(&b, "\\u%04X", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

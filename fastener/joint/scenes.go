@@ -1,0 +1,208 @@
+package joint
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"boltplate/fastener"
+)
+
+// A scene says what the rules need to know of a scene, and who chooses, checks
+// and draws it.
+type scene struct {
+	name   Scene
+	kind   string   // the usual fastener
+	kinds  []string // others whose head and neck can work in it
+	nut    bool     // it has a nut
+	tapped bool     // the last part is tapped
+	parts  [2]int   // least and greatest number of parts
+	// reads are the sizes of a part that the scene has a use for, beside
+	// thickness and edge.
+	reads    []string
+	validate func(Joint) error // nil: nothing of its own
+	choose   func(*chooser) error
+	check    func(*checker)
+	draw     func(*board) error
+}
+
+// scenes returns the table of the scenes, in the order in which they are
+// listed.
+func scenes() []scene {
+	return []scene{
+		throughScene(), tappedScene(), studScene(), tSlotScene(), countersunkScene(), hookScene(), liftingScene(), taperScene(),
+	}
+}
+
+var (
+	tappedFields = []string{"full_depth", "drill_depth"}
+	sinkFields   = []string{"sink_angle", "sink_diameter"}
+	slotFields   = []string{"slot_width", "slot_head", "slot_depth", "slot_whole"}
+)
+
+// turned are the kinds that a spanner or a driver turns at the head, the
+// bearing face of which is flat.
+func turned() []string {
+	return []string{"hex-bolt", "hex-screw", "tap-bolt", "square-bolt", "cap-screw", "cheese-screw", "pan-screw"}
+}
+
+func throughScene() scene {
+	return scene{name: ThroughBolt, kind: "hex-bolt", kinds: append(slices.DeleteFunc(turned(), func(k string) bool { return k == "tap-bolt" }), "cheese-bolt", "cup-bolt"), nut: true, parts: [2]int{2, 6},
+		reads: []string{"hole"}, validate: Joint.flatHead,
+		choose: func(c *chooser) error {
+			c.clearanceHoles(len(c.Parts))
+			return c.lengthForNut()
+		},
+		check: func(c *checker) {
+			c.holes(c.Parts)
+			c.bearing()
+			c.nutAndLength()
+		},
+		draw: (*board).throughBolt}
+}
+
+func tappedScene() scene {
+	return scene{name: Tapped, kind: "tap-bolt", kinds: turned(), tapped: true, parts: [2]int{2, 4},
+		reads: append([]string{"hole"}, tappedFields...), validate: Joint.flatHead,
+		choose: func(c *chooser) error {
+			c.clearanceHoles(len(c.Parts) - 1)
+			return c.lengthForThread()
+		},
+		check: func(c *checker) {
+			c.holes(c.Parts[:len(c.Parts)-1])
+			c.bearing()
+			c.tapped()
+		},
+		draw: (*board).tappedScene}
+}
+
+func studScene() scene {
+	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, tappedFields...),
+		choose: (*chooser).studScene, check: (*checker).stud, draw: (*board).studScene}
+}
+
+func tSlotScene() scene {
+	return scene{name: TSlot, kind: "tee-bolt", nut: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, slotFields...),
+		choose: (*chooser).tSlotScene,
+		check: func(c *checker) {
+			c.tSlot()
+			c.holes(c.Parts)
+			c.underNut()
+			c.nutAndLength()
+		},
+		draw: (*board).tSlotScene}
+}
+
+func countersunkScene() scene {
+	return scene{name: Countersunk, kind: countersunkBolt, kinds: []string{countersunkBolt, "countersunk-screw"}, nut: true, parts: [2]int{2, 4},
+		reads: slices.Concat([]string{"hole"}, sinkFields, tappedFields), validate: Joint.validateCountersunk,
+		choose: (*chooser).countersunk, check: (*checker).countersunk, draw: (*board).countersunk}
+}
+
+func hookScene() scene {
+	return scene{name: Hook, kind: "hook-bolt", nut: true, parts: [2]int{2, 3}, reads: []string{"hole", "slot_width", "overlap", "packing"},
+		choose: (*chooser).hookScene,
+		check: func(c *checker) {
+			c.hook()
+			c.holes(c.Parts)
+			c.squareHoles()
+			c.nutAndLength()
+		},
+		draw: (*board).hookScene}
+}
+
+func liftingScene() scene {
+	return scene{name: Lifting, kind: "eye-bolt", tapped: true, parts: [2]int{1, 1},
+		reads:  append([]string{"seat", "relief", "relief_depth"}, tappedFields...),
+		choose: (*chooser).liftingScene, check: (*checker).lifting, draw: (*board).liftingScene}
+}
+
+func taperScene() scene {
+	return scene{name: Taper, kind: taperBolt, nut: true, parts: [2]int{2, 2}, reads: []string{"draw_up"}, validate: Joint.validateTaper,
+		choose: (*chooser).taper, check: (*checker).taper, draw: (*board).taper}
+}
+
+// scene returns the entry of a scene, as it is in this joint.
+func (j Joint) scene() scene {
+	all := scenes()
+	s := all[max(0, slices.IndexFunc(all, func(s scene) bool { return s.name == j.Scene }))]
+	if s.name == Countersunk && j.screwedIn() {
+		s.kind, s.nut, s.tapped = "countersunk-screw", false, true
+	}
+	return s
+}
+
+// flatHead refuses what stands under a head and does not go into a round hole.
+func (j Joint) flatHead() error {
+	if n := j.Bolt.Neck; n != "" && !is(n, "plain") {
+		return &FieldError{Field: "bolt.neck", Want: fmt.Sprintf("%s does not go into a round hole; leave it out, or use plain", n)}
+	}
+	return nil
+}
+
+// suits refuses a kind of fastener whose head or neck cannot work in the scene.
+func (s scene) suits(kind string) error {
+	if kind == "" || is(kind, s.kind) {
+		return nil
+	}
+	if slices.ContainsFunc(s.kinds, func(k string) bool { return is(k, kind) }) {
+		return nil
+	}
+	if _, err := fastener.KindNamed(kind); err != nil {
+		return wrapped("bolt.kind", err)
+	}
+	want := "use " + s.kind + ", or leave it out"
+	if len(s.kinds) > 0 {
+		all := append([]string{s.kind}, s.kinds...)
+		slices.Sort(all)
+		want = "use one of " + strings.Join(slices.Compact(all), ", ")
+	}
+	return &FieldError{Field: "bolt.kind", Want: fmt.Sprintf("%s does not belong in the scene %s; %s", kind, s.name, want)}
+}
+
+// unread refuses values that the scene has no use for.
+func (j Joint) unread(s scene) error {
+	unused := func(field, why string) error { return &FieldError{Field: field, Want: why + "; leave it out"} }
+	last := len(j.Parts) - 1
+	for i := range j.Parts {
+		p := &j.Parts[i]
+		for _, name := range PartNumbers() {
+			use := slices.Contains(s.reads, name) || name == "thickness" || name == "edge"
+			tapped := s.tapped && i == last
+			why := fmt.Sprintf("the scene %s has no use for it", s.name)
+			switch {
+			case slices.Contains(tappedFields, name) && use && !tapped:
+				use, why = false, "belongs to the last part, where that is tapped"
+			case name == "hole" && use && tapped:
+				use, why = false, "the last part is tapped for the bolt"
+			case slices.Contains(sinkFields, name) && i > 0, name == "draw_up" && i > 0, name == "overlap" && i > 0, name == "packing" && i > 0,
+				s.name == TSlot && slices.Contains(slotFields, name) && i > 0:
+				use, why = false, "belongs to part 1"
+			case s.name == TSlot && name == "hole" && i == 0:
+				use, why = false, "part 1 has a slot"
+			}
+			if !use && *p.Number(name) != 0 {
+				return unused(partField(i, name), why)
+			}
+		}
+		switch {
+		case p.Through && (!s.tapped || i != last):
+			return unused(partField(i, "through"), "says that a tapped hole goes through, and this part has none")
+		case p.Through && p.FullDepth != 0:
+			return unused(partField(i, "full_depth"), "the tapped hole goes through")
+		case p.Through && p.DrillDepth != 0:
+			return unused(partField(i, "drill_depth"), "the tapped hole goes through")
+		}
+	}
+	switch {
+	case !s.nut && j.Nut != "" && !is(j.Nut, noNut):
+		return unused("nut", fmt.Sprintf("the scene %s has no nut", s.name))
+	case !s.nut && j.Washer != "" && !is(j.Washer, "none"):
+		return unused("washer", "goes under a nut, and there is none; under the head it is head_washer")
+	case s.name != Lifting && j.Pull != 0:
+		return unused("pull", "belongs to the scene lifting")
+	case s.name != Lifting && j.PullAcross:
+		return unused("pull_across", "belongs to the scene lifting")
+	}
+	return nil
+}
