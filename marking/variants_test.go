@@ -253,7 +253,7 @@ func inserted(t testing.TB, file []byte, turn, scale float64) []byte {
 func office() dxfout.LayerMap {
 	var m dxfout.LayerMap
 	for r := range drawing.RoleCount {
-		m[r] = dxfout.Layer{Name: fmt.Sprintf("PEN_%d", (int(r)*7+3)%11), Colour: 1 + int(r), Width: []float64{0.35, 0.7}[map[bool]int{true: 1}[r.Wide()]]}
+		m[r] = dxfout.Layer{Name: fmt.Sprintf("PEN_%d", (int(r)*7+3)%13), Colour: 1 + int(r), Width: []float64{0.35, 0.7}[map[bool]int{true: 1}[r.Wide()]]}
 	}
 	return m
 }
