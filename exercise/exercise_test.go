@@ -57,7 +57,7 @@ func TestShuffleIsFair(t *testing.T) {
 // TestFaults: each variant has exactly one finding, a fault, and differs from
 // the sound joint in one value.
 func TestFaults(t *testing.T) {
-	codes := map[string]bool{}
+	codes := map[joint.Code]bool{}
 	for _, scene := range joint.Scenes() {
 		for _, size := range []string{"M12", "M20"} {
 			j := joint.Joint{Scene: scene, Bolt: joint.Bolt{Thread: thread.MustParse(size)}, Parts: []joint.Part{{Name: "strap", Thickness: 20}, {Name: "post", Thickness: 60}}}

@@ -9,6 +9,12 @@ import (
 	"boltplate/thread"
 )
 
+func liftingScene() scene {
+	return scene{name: Lifting, kind: "eye-bolt", tapped: true, parts: [2]int{1, 1},
+		reads:  append([]string{"seat", "relief", "relief_depth"}, tappedFields...),
+		choose: (*chooser).liftingScene, check: (*checker).lifting, draw: (*board).liftingScene}
+}
+
 const (
 	// steepest is the greatest angle between an inclined pull and the axis,
 	// degrees (common practice for collar eye bolts; from memory, unverified,

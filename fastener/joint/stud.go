@@ -10,6 +10,11 @@ import (
 	"boltplate/thread"
 )
 
+func studScene() scene {
+	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, tappedFields...),
+		choose: (*chooser).studScene, check: (*checker).stud, draw: (*board).studScene}
+}
+
 // In the scene Stud x = 0 is the joint face, where the metal end's full thread
 // ends, and x runs towards the nut. The tapped part is below it.
 
