@@ -19,20 +19,45 @@ func (b *board) item(name, material string, tip drawing.Point) {
 // listFastener lists the bolt, pointed at on its head at x, and nut and
 // washers.
 func (b *board) listFastener(x float64) {
-	y := b.headBears() / 4
-	b.item(b.bolt.Designation(), "", drawing.Pt(x, y))
+	b.item(b.ordered(), "", drawing.Pt(x, b.headBears()/4))
 	if b.head.t > 0 {
-		b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
+		b.item(b.head.part.Designation(), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
 	}
-	if b.scene().nut {
-		if b.washer.t > 0 {
-			b.item("Plain washer for M"+num(b.t.D), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
+	if b.nutOn == nil {
+		return
+	}
+	if b.washer.t > 0 {
+		b.item(b.washer.part.Designation(), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
+	}
+	b.item(b.nutOn.Designation(), "", drawing.Pt(b.seat()+b.nut/2, b.nutB*0.35))
+}
+
+// ordered returns the designation of the bolt, and how long its thread is where
+// that is not the one of its rule.
+func (b *board) ordered() string {
+	name := b.bolt.Designation()
+	if b.Scene == Taper || b.Bolt.ThreadLength == 0 {
+		return name
+	}
+	plain := b.spec()
+	plain.ThreadLength = 0
+	if f, err := fastener.New(plain); err == nil && f.Designation() == name {
+		if ruled, err := f.Quantities(); err == nil && value(ruled, "b") == b.size["b"] && value(ruled, "n") == b.size["n"] {
+			return name
 		}
-		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(b.Nut, "-nut") + "-nut", Thread: b.t, Basis: b.Basis})
-		if err == nil {
-			b.item(n.Designation(), "", drawing.Pt(b.seat()+b.nut/2, b.nutB*0.35))
+		name += ", thread " + num(b.Bolt.ThreadLength) + " mm"
+	}
+	return name
+}
+
+// value returns that of a quantity, 0 where it is not there.
+func value(qs []drawing.Quantity, letter string) float64 {
+	for _, q := range qs {
+		if q.Letter == letter {
+			return q.Value
 		}
 	}
+	return 0
 }
 
 // listParts lists the parts, each pointed at near its broken end.

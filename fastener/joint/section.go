@@ -3,7 +3,6 @@ package joint
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
@@ -233,20 +232,9 @@ func (b *board) crest() float64 {
 
 // bolted returns the bolt with what is on it.
 func (b *board) bolted() (fastener.Fastener, error) {
-	f := fastener.Bolted{Bolt: b.bolt, Grip: b.face() + b.grip(), AsGiven: true}
-	var err error
-	part := fastener.Spec{Kind: strings.TrimSuffix(b.Nut, "-nut") + "-nut", Thread: b.t, Basis: b.Basis}
-	if f.Nut, err = fastener.New(part); err != nil {
-		return nil, wrapped("nut", err)
-	}
+	f := fastener.Bolted{Bolt: b.bolt, Grip: b.face() + b.grip(), AsGiven: true, Nut: b.nutOn}
 	if b.washer.t > 0 {
-		part.Kind = "washer"
-		if b.Washer != "plain" {
-			part.Kind = b.Washer + "-washer"
-		}
-		if f.Washer, err = fastener.New(part); err != nil {
-			return nil, wrapped("washer", err)
-		}
+		f.Washer = b.washer.part
 	}
 	return f, nil
 }
