@@ -3,6 +3,7 @@ package joint
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
@@ -38,7 +39,7 @@ func (b *board) width() float64 {
 // at the given width, or on the lower side at its edge. What it shows of its
 // faces behind the bolt reaches in to the radius inner.
 func (b *board) plate(p Part, x0, x1, w, inner float64) {
-	r := p.Hole / 2
+	r := b.clear(p)
 	low := w
 	if p.Edge > 0 && p.Edge < w {
 		low = p.Edge
@@ -60,6 +61,27 @@ func (b *board) plate(p Part, x0, x1, w, inner float64) {
 		b.line(drawing.RoleOutline, x, -inner, x, -low)
 	}
 	b.both(drawing.RoleOutline, x0, r, x1, r)
+}
+
+// clear returns the radius at which a clearance hole is drawn: its own, or that
+// at which its gap is seen on paper.
+func (b *board) clear(p Part) float64 {
+	if p.Hole < b.t.D {
+		return p.Hole / 2
+	}
+	return math.Max(p.Hole/2, b.t.D/2+b.st.Part(b.st.ThreadGap()))
+}
+
+// holeSize names the diameter of the clearance hole of part i at x, on the side
+// of the sign, where no part before it has the same.
+func (b *board) holeSize(i int, x, sign, angle float64) {
+	p := b.Parts[i]
+	for _, q := range b.Parts[:i] {
+		if q.Hole == p.Hole {
+			return
+		}
+	}
+	b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x, sign*b.clear(p), angle)
 }
 
 // hatch fills areas of one part; the next part gets the other direction.
@@ -84,17 +106,9 @@ func (b *board) spacing(thickness float64) float64 {
 func (b *board) broken(x0, x1, y float64) []drawing.Vertex {
 	n := max(2, 2*int(math.Round(math.Abs(x1-x0)/b.st.Part(12))))
 	out := make([]drawing.Vertex, 0, n+1)
-	bulge := 0.22
-	if x1 < x0 {
-		bulge = -bulge
-	}
-	for i := range n {
-		s := bulge
-		// The wave is the same from either end.
-		if (i%2 == 1) != (x1 < x0) {
-			s = -s
-		}
-		if x1 < x0 {
+	for i := range n { // an even number, so that the wave is the same from either end
+		s := 0.22
+		if i%2 == 1 {
 			s = -s
 		}
 		out = append(out, drawing.Vertex{Point: drawing.Pt(x0+(x1-x0)*float64(i)/float64(n), y), Bulge: s})

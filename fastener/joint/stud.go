@@ -212,7 +212,7 @@ func (b *board) studScene() error {
 		x0 := x1 - p.Thickness
 		b.plate(p, x0, x1, w, r)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x0, w, x1, w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x0+0.4*p.Thickness, p.Hole/2, 170)
+		b.holeSize(i, x0+0.4*p.Thickness, 1, 170)
 		x1 = x0
 	}
 	p, m := b.Parts[last], b.size["m"]

@@ -28,7 +28,7 @@ func (b *board) tappedScene() error {
 	for i, p := range b.Parts[:len(b.Parts)-1] {
 		b.plate(p, x, x+p.Thickness, w, b.t.D/2)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, -w, x+p.Thickness, -w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x+0.6*p.Thickness, -p.Hole/2, 190)
+		b.holeSize(i, x+0.6*p.Thickness, -1, 190)
 		x += p.Thickness
 	}
 	last := b.Parts[len(b.Parts)-1]

@@ -3,8 +3,6 @@ package joint
 import (
 	"slices"
 	"strconv"
-
-	"boltplate/drawing"
 )
 
 func throughScene() scene {
@@ -33,7 +31,7 @@ func (b *board) throughBolt() error {
 	for i, p := range b.Parts {
 		b.plate(p, x, x+p.Thickness, w, b.t.D/2)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, left, x+p.Thickness, left)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x+0.6*p.Thickness, -p.Hole/2, 190)
+		b.holeSize(i, x+0.6*p.Thickness, -1, 190)
 		x += p.Thickness
 	}
 	if err := b.fastener(bolted, 0); err != nil {

@@ -321,7 +321,7 @@ func (b *board) tSlotScene() error {
 	x := top
 	for i, q := range b.Parts[1:] {
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, w, x+q.Thickness, w)
-		side.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 160)
+		side.holeSize(i+1, x+0.6*q.Thickness, 1, 160)
 		x += q.Thickness
 	}
 	b.listFastener(-b.size["T"] / 2)
