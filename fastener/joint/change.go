@@ -25,7 +25,7 @@ func words() *strings.Replacer {
 func (c Change) String() string {
 	name := words().Replace(c.Field)
 	if c.Value == "" {
-		return name + " left to its rule"
+		return name + " by its rule"
 	}
 	if _, err := strconv.ParseFloat(c.Value, 64); err == nil {
 		switch {

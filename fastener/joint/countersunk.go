@@ -3,12 +3,19 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
 )
+
+func countersunkScene() scene {
+	return scene{name: Countersunk, kind: countersunkBolt, kinds: []string{countersunkBolt, "countersunk-screw"}, nut: true, parts: [2]int{2, 4},
+		reads: slices.Concat([]string{"hole"}, sinkFields, tappedFields), validate: Joint.validateCountersunk,
+		choose: (*chooser).countersunk, check: (*checker).countersunk, draw: (*board).countersunk}
+}
 
 // A countersunk head lies in a conical sink of the first part. x = 0 is at the
 // flush face of the head, so that the face of the part is at x = 0 only where

@@ -10,6 +10,18 @@ import (
 	"boltplate/internal/lines"
 )
 
+func hookScene() scene {
+	return scene{name: Hook, kind: "hook-bolt", nut: true, parts: [2]int{2, 3}, reads: []string{"hole", "slot_width", "overlap", "packing"},
+		choose: (*chooser).hookScene,
+		check: func(c *checker) {
+			c.hook()
+			c.holes(c.Parts)
+			c.squareHoles()
+			c.nutAndLength()
+		},
+		draw: (*board).hookScene}
+}
+
 const (
 	// leastCover is how far a hook must reach over the edge of a part, in D:
 	// half of what it can (common practice).

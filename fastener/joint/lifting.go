@@ -9,6 +9,12 @@ import (
 	"boltplate/thread"
 )
 
+func liftingScene() scene {
+	return scene{name: Lifting, kind: "eye-bolt", tapped: true, parts: [2]int{1, 1},
+		reads:  append([]string{"seat", "relief", "relief_depth"}, tappedFields...),
+		choose: (*chooser).liftingScene, check: (*checker).lifting, draw: (*board).liftingScene}
+}
+
 const (
 	// steepest is the greatest angle between an inclined pull and the axis,
 	// degrees (common practice for collar eye bolts; from memory, unverified,
@@ -283,6 +289,7 @@ func (b *board) pulls(across bool) {
 	b.refused(x, from, to, 75, "no")
 	if b.Pull > 0 && b.Pull < steepest {
 		b.arrow(x, from, to+b.st.Part(6), b.Pull, false)
+		b.angled(x, from+b.st.Part(3), b.Pull)
 		b.word("pull "+num(b.Pull)+"°", x, to+b.st.Part(12), b.Pull)
 	}
 }
@@ -330,9 +337,26 @@ func (b *board) sector(x, from, to float64) {
 	for _, a := range [2]float64{-steepest, steepest} {
 		b.arrow(x, from, to, a, false)
 	}
-	mid := (from + to) / 2
-	b.add(drawing.RoleDimension, drawing.Arc{Center: drawing.Pt(x, 0), Radius: mid, Start: 180 - steepest, End: 180 + steepest})
+	b.angled(x, (from+to)/2, -steepest)
 	b.word("45°", x, to, -steepest/2)
+}
+
+// angled draws the arc of an angle from the axis, with an arrowhead at either
+// end.
+func (b *board) angled(x, r, angle float64) {
+	start, end := 180-angle, 180.0
+	if angle < 0 {
+		start, end = 180, 180-angle
+	}
+	b.add(drawing.RoleDimension, drawing.Arc{Center: drawing.Pt(x, 0), Radius: r, Start: start, End: end})
+	head := b.st.Part(3)
+	if turn := head / r * 180 / math.Pi; math.Abs(angle) > 2.5*turn {
+		for _, side := range [2][2]float64{{0, math.Copysign(turn, angle)}, {angle, angle - math.Copysign(turn, angle)}} {
+			tip, base := polar(x, r, side[0]), polar(x, r, side[1])
+			n := drawing.Polar(b.st.Part(0.5), base.Sub(drawing.Pt(x, 0)).Angle())
+			b.add(drawing.RoleDimension, drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{{{Point: tip}, {Point: base.Add(n)}, {Point: base.Sub(n)}}}})
+		}
+	}
 }
 
 // word writes a short text about the place at a distance from the ring's

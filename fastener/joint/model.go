@@ -20,16 +20,21 @@ type model struct {
 	bolt   fastener.Fastener
 	size   map[string]float64 // quantities of the bolt by letter
 	washer washerSize
-	head   washerSize // under the head
-	nut    float64    // height
-	nutW   float64    // across corners
-	nutB   float64    // diameter that bears
-	blind  float64    // depth of a cap nut's thread; 0 where the nut is open
-	sunk   float64    // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
-	wanted float64    // length of a taper that is too long to be made; 0 else
+	head   washerSize        // under the head
+	nutOn  fastener.Fastener // nil where the joint has none
+	nut    float64           // height
+	nutW   float64           // across corners
+	nutB   float64           // diameter that bears
+	blind  float64           // depth of a cap nut's thread; 0 where the nut is open
+	sunk   float64           // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
+	wanted float64           // length of a taper that is too long to be made; 0 else
 }
 
-type washerSize struct{ d1, d2, t float64 }
+// A washerSize is a washer with its sizes; its part is nil where there is none.
+type washerSize struct {
+	part      fastener.Fastener
+	d1, d2, t float64
+}
 
 // seatMargin is how far below the seat of a nut, or above the mouth of a tapped
 // hole, a thread must begin: a tenth of D, from 1 to 3 mm (common practice).
@@ -164,6 +169,7 @@ func newModel(j Joint) (*model, error) {
 		if err != nil {
 			return nil, wrapped("nut", err)
 		}
+		m.nutOn = n
 		qs, err := n.Quantities()
 		if err != nil {
 			return nil, wrapped("nut", err)
@@ -206,7 +212,7 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	if err != nil {
 		return washerSize{}, wrapped("washer", err)
 	}
-	var s washerSize
+	s := washerSize{part: w}
 	for _, q := range qs {
 		switch q.Letter {
 		case "d1":

@@ -10,6 +10,11 @@ import (
 	"boltplate/thread"
 )
 
+func studScene() scene {
+	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, tappedFields...),
+		choose: (*chooser).studScene, check: (*checker).stud, draw: (*board).studScene}
+}
+
 // In the scene Stud x = 0 is the joint face, where the metal end's full thread
 // ends, and x runs towards the nut. The tapped part is below it.
 
@@ -207,7 +212,7 @@ func (b *board) studScene() error {
 		x0 := x1 - p.Thickness
 		b.plate(p, x0, x1, w, r)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x0, w, x1, w)
-		b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x0+0.4*p.Thickness, p.Hole/2, 170)
+		b.holeSize(i, x0+0.4*p.Thickness, 1, 170)
 		x1 = x0
 	}
 	p, m := b.Parts[last], b.size["m"]

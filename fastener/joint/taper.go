@@ -10,6 +10,11 @@ import (
 	"boltplate/fastener"
 )
 
+func taperScene() scene {
+	return scene{name: Taper, kind: taperBolt, nut: true, parts: [2]int{2, 2}, reads: []string{"draw_up"}, validate: Joint.validateTaper,
+		choose: (*chooser).taper, check: (*checker).taper, draw: (*board).taper}
+}
+
 // A taper bolt is drawn and checked as it is pushed in by hand: the taper
 // touches all round, and the large end stands proud of its face by the draw-up
 // allowance. The nut then draws it in by that much, which widens the hole by

@@ -12,6 +12,18 @@ import (
 	"boltplate/thread"
 )
 
+func tSlotScene() scene {
+	return scene{name: TSlot, kind: "tee-bolt", nut: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, slotFields...),
+		choose: (*chooser).tSlotScene,
+		check: func(c *checker) {
+			c.tSlot()
+			c.holes(c.Parts)
+			c.underNut()
+			c.nutAndLength()
+		},
+		draw: (*board).tSlotScene}
+}
+
 // A tSlotRow is a row of ISO 299 (machine tool tables, T-slots and
 // corresponding bolts): the bolt and the throat a of its slot, and the least
 // and greatest width b and height c for the head and whole depth h, mm. Taken
@@ -309,7 +321,7 @@ func (b *board) tSlotScene() error {
 	x := top
 	for i, q := range b.Parts[1:] {
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, w, x+q.Thickness, w)
-		side.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+2), Name: "hole", Value: q.Hole}, drawing.DiameterSymbol, x+0.6*q.Thickness, q.Hole/2, 160)
+		side.holeSize(i+1, x+0.6*q.Thickness, 1, 160)
 		x += q.Thickness
 	}
 	b.listFastener(-b.size["T"] / 2)
