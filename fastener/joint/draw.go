@@ -26,7 +26,26 @@ func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.compose(b.check())
+	d, err := b.compose(b.check())
+	if err == nil {
+		d.Parts = b.descriptions()
+	}
+	return d, err
+}
+
+// descriptions returns what a program reads of the fasteners of the joint.
+func (b *board) descriptions() []drawing.Part {
+	all := b.fitted
+	if len(all) == 0 {
+		all = []fastener.Fastener{b.bolt}
+	}
+	var out []drawing.Part
+	for _, f := range all {
+		designation := drawing.Attribute{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true, Text: drawing.Text{Height: b.st.Height(), Value: f.Designation()}}
+		out = append(out, drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind()), Attributes: []drawing.Attribute{designation},
+			Properties: append(fastener.Describe(f), drawing.Property{Key: "quantity", Value: "1"}, drawing.Property{Key: "scene", Value: string(b.Scene)})})
+	}
+	return out
 }
 
 // Notes returns what is written under the drawing of a joint beside its
@@ -104,6 +123,9 @@ type board struct {
 	// fenced keeps the labels of leaders on the left of the axis, away from the
 	// numbers on the right.
 	fenced bool
+	// fitted are the fasteners that the section shows, for the description that
+	// travels with the drawing.
+	fitted []fastener.Fastener
 	// notes are cautions and remarks, written under the findings.
 	notes []string
 }
@@ -139,6 +161,7 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 	if err != nil {
 		return err
 	}
+	b.fitted = append(b.fitted, f)
 	for _, it := range v.Items {
 		if it.Role == drawing.RoleDimension || it.Role == drawing.RoleText {
 			continue
