@@ -346,9 +346,3 @@ func describe(f Fastener, opt DrawOptions, box drawing.Rect) drawing.Part {
 	p.Properties = append(Describe(f), opt.Properties...)
 	return p
 }
-
-// Describe returns the description of a part as a program reads it, without
-// what only its drawing or its schedule knows. docs/formats.md has the keys.
-func Describe(f Fastener) []drawing.Property {
-	return []drawing.Property{{Key: "kind", Value: f.Kind()}, {Key: "designation", Value: f.Designation()}}
-}

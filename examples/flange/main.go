@@ -27,7 +27,7 @@ func main() {
 	stud := fastener.Stud{Thread: m16, Length: 80, Material: thread.CastIron, Neck: fastener.NeckPlain, Basis: fastener.Standard}
 	part := assembly.Part{Mark: "GB-14", Quantity: 8, Fastener: fastener.Bolted{
 		Bolt: stud, Nut: fastener.HexNut{Thread: m16, Basis: fastener.Standard}, Washer: fastener.Washer{Thread: m16, Basis: fastener.Standard}, Grip: 48},
-		Properties: []drawing.Property{{Key: "mark", Value: "GB-14"}, {Key: "quantity", Value: "8"}, {Key: "basis", Value: "standard"},
+		Properties: []drawing.Property{{Key: "mark", Value: "GB-14"}, {Key: "quantity", Value: "8"},
 			{Key: "note", Value: "Gearbox cover to cast-iron case"}}}
 	l := assembly.Layout{Style: drawing.Style{Scale: 1}, Under: &under, Parts: []assembly.Part{part},
 		Circles: []assembly.PitchCircle{{Diameter: 195}}}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"boltplate/drawing"
+	"boltplate/fastener"
 	"boltplate/internal/lines"
 )
 
@@ -33,8 +34,11 @@ type board struct {
 	st    drawing.Style
 	items []drawing.Item
 	dims  []drawing.Item // dimensions, in the coordinates of the picture
-	list  []listed
-	hand  float64 // of the next hatching: 45 or 135 degrees
+	// fitted are the fasteners that the section shows, for the description that
+	// travels with the drawing.
+	fitted []fastener.Fastener
+	list   []listed
+	hand   float64 // of the next hatching: 45 or 135 degrees
 	// upward turns the picture so that x points up: for a stud, whose metal
 	// end is at the bottom.
 	upward bool

@@ -4,10 +4,27 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"boltplate/drawing"
 	"boltplate/fastener"
 )
+
+// descriptions returns what a program reads of the fasteners of the joint.
+func (b *board) descriptions() []drawing.Part {
+	all := b.fitted
+	if len(all) == 0 {
+		all = []fastener.Fastener{b.bolt}
+	}
+	var out []drawing.Part
+	for _, f := range all {
+		designation := drawing.Attribute{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true,
+			Text: drawing.Text{Height: b.st.Height(), Value: f.Designation()}}
+		out = append(out, drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind()), Attributes: []drawing.Attribute{designation},
+			Properties: append(fastener.Describe(f), drawing.Property{Key: "quantity", Value: "1"}, drawing.Property{Key: "scene", Value: string(b.Scene)})})
+	}
+	return out
+}
 
 // fastener adds the front view of a fastener without its dimensions, moved
 // along the axis.
@@ -16,6 +33,7 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 	if err != nil {
 		return err
 	}
+	b.fitted = append(b.fitted, f)
 	for _, it := range v.Items {
 		if it.Role == drawing.RoleDimension || it.Role == drawing.RoleText {
 			continue

@@ -64,7 +64,11 @@ func (s *Settled) Draw(opt Options) (*drawing.Drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.compose(s.Findings)
+	d, err := b.compose(s.Findings)
+	if err == nil {
+		d.Parts = b.descriptions()
+	}
+	return d, err
 }
 
 // Works reports whether no fault was found; there may be warnings.

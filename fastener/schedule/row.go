@@ -85,8 +85,7 @@ func (r *Row) describe() {
 		fastener.CaptionLine{Tag: "QUANTITY", Prompt: "Quantity", Text: quantity + " off"})
 	o.Properties = append(o.Properties,
 		drawing.Property{Key: "mark", Value: r.Mark},
-		drawing.Property{Key: "quantity", Value: quantity},
-		drawing.Property{Key: "basis", Value: r.Spec.Basis.String()})
+		drawing.Property{Key: "quantity", Value: quantity})
 	if r.Note != "" {
 		for i, line := range wrap(r.Note, captionWidth) {
 			tag := "NOTE"

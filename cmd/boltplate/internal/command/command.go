@@ -56,6 +56,7 @@ type arguments struct {
 	Sheet  sheetCommand  `cmd:"" help:"Compose a framed sheet of figures."`
 	Place  placeCommand  `cmd:"" help:"Place the fasteners of a schedule in one drawing, as blocks."`
 	Blocks blocksCommand `cmd:"" help:"Make a library of a schedule: a block for each view of each fastener."`
+	List   listCommand   `cmd:"" help:"Sum quantities over schedules, drawings, plates and joints."`
 
 	Steps   stepsCommand   `cmd:"" help:"Show step by step how a fastener is drawn by hand, with every rule worked out."`
 	Handout handoutCommand `cmd:"" help:"Set a plate to a class: a question and an answer for every student, each with other data."`
