@@ -174,6 +174,7 @@ func checkDrawing(d *drawing.Drawing) error {
 
 // setOff makes a block of the texts below the views of a drawing, such as the key
 // to its letters, so that they may stand beside it where that suits the page.
+// Where lines stand there too, a table, all of it stays as it is.
 func (c *Content) setOff(st drawing.Style) {
 	views := drawing.Drawing{Style: st, Views: c.Drawing.Views}.Bounds()
 	if views.Empty() {
@@ -189,12 +190,19 @@ func (c *Content) setOff(st drawing.Style) {
 				w.box = w.box.Union(b)
 				continue
 			}
+		} else if extent(it, st).Min.Y < views.Min.Y {
+			return
 		}
 		one.Items = append(one.Items, it)
 	}
 	if len(w.texts) > 0 {
 		c.Drawing, c.Blocks = &one, append(c.Blocks, w)
 	}
+}
+
+func extent(it drawing.Item, st drawing.Style) drawing.Rect {
+	d := drawing.Drawing{Style: st, Items: []drawing.Item{it}}
+	return d.Bounds()
 }
 
 // written is texts as they stand in the drawing of a part.
