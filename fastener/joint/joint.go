@@ -54,6 +54,8 @@ type Joint struct {
 	Scene Scene
 	Title string
 	Basis fastener.Basis // of the bolt, the nut and the washers
+	// Rules are rules of one's own for bolt, nut and washers; nil is ours.
+	Rules *fastener.Rules
 	Bolt  Bolt
 	// Nut is hex, thin, square or another; "" means hex where the scene has a
 	// nut. A countersunk joint has none, and its last part is tapped, where Nut is

@@ -7,6 +7,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/fastener"
 	"boltplate/internal/clash"
+	"boltplate/rule"
 	"boltplate/thread"
 
 	"github.com/stretchr/testify/assert"
@@ -310,4 +311,22 @@ func TestErrorsSayWhatIsWrong(t *testing.T) {
 		_, err = Draw(j, Options{})
 		assert.ErrorContains(t, err, want)
 	}
+}
+
+// TestOwnRules: rules of one's own hold for the fasteners of a joint, and what
+// the check says follows them: a nut of 2D is not reached by the bolt that
+// suits one of D.
+func TestOwnRules(t *testing.T) {
+	j := Joint{Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
+	plain, _, err := j.Complete()
+	require.NoError(t, err)
+	found, err := plain.Check()
+	require.NoError(t, err)
+	require.Empty(t, found)
+	plain.Rules, err = fastener.NewRules(rule.Set{Name: "high nuts", Source: "course notes", Entries: []rule.Entry{{Of: "hex-nut", Letter: "H", Rule: "2D"}}})
+	require.NoError(t, err)
+	found, err = plain.Check()
+	require.NoError(t, err)
+	require.NotEmpty(t, found)
+	require.Equal(t, LengthShort, found[0].Code)
 }

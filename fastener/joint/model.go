@@ -90,8 +90,11 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 func (j Joint) spec() fastener.Spec {
 	b := j.Bolt
 	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis()}
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis(), Extra: j.extra()}
 }
+
+// extra is what the fasteners of the joint have besides.
+func (j Joint) extra() fastener.Extra { return fastener.Extra{Rules: j.Rules} }
 
 // boltBasis returns the basis of the bolt: that of the joint, or proportion
 // where no standard has the kind.
@@ -165,7 +168,7 @@ func newModel(j Joint) (*model, error) {
 		return nil, err
 	}
 	if j.scene().nut {
-		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis})
+		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()})
 		if err != nil {
 			return nil, wrapped("nut", err)
 		}
@@ -204,7 +207,7 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	if kind != "plain" {
 		name = kind + "-washer"
 	}
-	w, err := fastener.New(fastener.Spec{Kind: name, Thread: j.Bolt.Thread, Basis: j.Basis})
+	w, err := fastener.New(fastener.Spec{Kind: name, Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()})
 	if err != nil {
 		return washerSize{}, wrapped("washer", err)
 	}

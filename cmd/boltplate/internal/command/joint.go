@@ -17,6 +17,7 @@ type jointCommand struct {
 	Fix   string `placeholder:"FILE" help:"Write the joint, complete and with the remedies of its findings applied, to a joint file; - for standard output."`
 	Check bool   `help:"Only check the joint, and list what is found and what was chosen."`
 	formatArgument
+	rulesArgument
 	dxfArguments
 
 	Scale  string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
@@ -46,12 +47,17 @@ func (c *jointCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	if own, err := c.load(newRulesLoader(e), stdinUse(c.File, "joint file")); err != nil {
+		return err
+	} else if own != nil {
+		j.Rules, file.rules = own, c.Rules
+	}
 	settled, err := j.Settle()
 	if err != nil {
 		return atField(file, err)
 	}
 	if c.Fix != "" {
-		if err := c.writeFixed(e, j); err != nil {
+		if err := c.writeFixed(e, j, file.rules); err != nil {
 			return err
 		}
 	}
@@ -72,12 +78,12 @@ func (c *jointCommand) Run(e *env) error {
 }
 
 // writeFixed writes the joint with the remedies of its findings applied.
-func (c *jointCommand) writeFixed(e *env, j joint.Joint) error {
+func (c *jointCommand) writeFixed(e *env, j joint.Joint, rules string) error {
 	fixed, _, err := j.Fixed()
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	data := jointTOML(fixed)
+	data := jointTOML(fixed, rules)
 	if c.Fix == stdStream {
 		_, err := e.stdout.Write(data)
 		return err
@@ -210,6 +216,11 @@ func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 		return j, nil, f.failed()
 	}
 	var scene, basis string
+	if top.text("rules", &f.rules); f.rules != "" {
+		if j.Rules, err = newRulesLoader(e).from(f.file)(f.rules); err != nil {
+			top.wrong("rules", err)
+		}
+	}
 	top.text("scene", &scene)
 	top.text("title", &j.Title)
 	top.text("basis", &basis)

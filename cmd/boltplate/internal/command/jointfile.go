@@ -28,7 +28,7 @@ func atField(f *tomlFile, err error) error {
 }
 
 // jointTOML returns a joint as a joint file.
-func jointTOML(j joint.Joint) []byte {
+func jointTOML(j joint.Joint, rules string) []byte {
 	var b strings.Builder
 	text := func(key, v string) {
 		if v != "" {
@@ -48,6 +48,7 @@ func jointTOML(j joint.Joint) []byte {
 	text("scene", string(j.Scene))
 	text("title", j.Title)
 	text("basis", j.Basis.String())
+	text("rules", rules)
 	text("nut", j.Nut)
 	text("washer", j.Washer)
 	text("head_washer", j.HeadWasher)

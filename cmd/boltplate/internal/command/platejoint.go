@@ -73,6 +73,9 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 	if t.joint != nil {
 		j = *t.joint
 	}
+	if j.Rules == nil {
+		j.Rules = r.parser.Own
+	}
 	if err == nil {
 		j, _, err = j.Complete()
 	}

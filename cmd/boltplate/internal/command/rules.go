@@ -185,3 +185,11 @@ func (l *rulesLoader) missing(name string, err error) error {
 	}
 	return fmt.Errorf("%w; %s, or give the name of a file", err, didYouMean(name, rulesetNames()))
 }
+
+// stdinUse names what reads standard input, or nothing.
+func stdinUse(file, what string) string {
+	if file == stdStream {
+		return what
+	}
+	return ""
+}

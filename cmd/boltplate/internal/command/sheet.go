@@ -64,11 +64,7 @@ func (c *sheetCommand) Run(e *env) error {
 		}
 	}
 	rules := newRulesLoader(e)
-	used := ""
-	if c.Plate == stdStream {
-		used = "plate file"
-	}
-	own, err := c.load(rules, used)
+	own, err := c.load(rules, stdinUse(c.Plate, "plate file"))
 	if err != nil {
 		return err
 	}

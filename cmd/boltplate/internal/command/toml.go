@@ -23,6 +23,7 @@ type tomlFile struct {
 	errs   schedule.Errors
 	places tomlPlaces // filled by where
 	more   int        // faults beyond maxFaults, which are counted only
+	rules  string     // that a joint file names
 }
 
 // maxFaults is how many faults of a file are told: each takes a walk through
