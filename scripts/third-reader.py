@@ -51,7 +51,7 @@ def ours(space):
         elif kind in ("CIRCLE", "ARC"):
             at, r = [e.dxf.center.vec2], e.dxf.radius
         elif kind == "TEXT":
-            text = e.dxf.text
+            text = e.dxf.text.strip()  # the package strips
         found[key(kind, at, r, text)] += 1
     return found
 
@@ -62,7 +62,7 @@ def theirs(entities):
         if e["type"] not in KNOWN:
             continue
         at = e["at"] if e["type"] in ("LINE", "CIRCLE", "ARC") else []
-        found[key(e["type"], at, e.get("r") if e["type"] in ("CIRCLE", "ARC") else None, e.get("text"))] += 1
+        found[key(e["type"], at, e.get("r") if e["type"] in ("CIRCLE", "ARC") else None, (e.get("text") or "").strip() if e["type"] == "TEXT" else None)] += 1
     return found
 
 
