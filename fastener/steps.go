@@ -608,13 +608,13 @@ func (p *plan) shapeOrder(s stage) string {
 		}
 		switch {
 		case n == 6 && upright:
-			return "Draw the chamfer circle about the axis and round it the hexagon, six tangents with the 30°/60° set square, two corners on the upright axis"
+			return "Draw the chamfer circle about the axis and round it the hexagon, six tangents with the 30°/60° set square, two corners on the upright axis; its corners lie on the circle of the width across corners"
 		case n == 6:
-			return "Draw the chamfer circle about the axis and round it the hexagon, six tangents with the 30°/60° set square, two corners on the level axis"
+			return "Draw the chamfer circle about the axis and round it the hexagon, six tangents with the 30°/60° set square, two corners on the level axis; its corners lie on the circle of the width across corners"
 		case upright:
-			return "Draw the chamfer circle about the axis and round it the square, four tangents with the 45° set square"
+			return "Draw the chamfer circle about the axis and round it the square, four tangents with the 45° set square; its corners lie on the circle of the width across corners"
 		}
-		return "Draw the chamfer circle about the axis and round it the square, four tangents with the tee square and a set square"
+		return "Draw the chamfer circle about the axis and round it the square, four tangents with the tee square and a set square; its corners lie on the circle of the width across corners"
 	}
 	return "Draw the view that shows the true shape, circles first"
 }
