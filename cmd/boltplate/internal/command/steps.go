@@ -52,7 +52,7 @@ func (c *stepsCommand) Run(e *env) error {
 	if c.Single {
 		return c.single(row, form, func(d *drawing.Drawing, title string) ([]byte, error) { return form.append(encoder, nil, d, title) })
 	}
-	p := sheet.Plate{Pages: sheet.AsNeeded, ThirdAngle: row.Options.Projection == fastener.ThirdAngle, Title: sheet.Title{Title: row.Fastener.Designation(), Supplement: "How it is drawn"}}
+	p := sheet.Plate{Pages: sheet.AsNeeded, ThirdAngle: row.Options.Projection == fastener.ThirdAngle, Title: stepsTitle(row.Fastener)}
 	if p.Format.Size, err = sheet.ParseSize(c.Sheet); err != nil {
 		return fmt.Errorf("--sheet %s: %w", c.Sheet, err)
 	}
@@ -72,6 +72,17 @@ func (c *stepsCommand) Run(e *env) error {
 		return err
 	}
 	return writePages(&fileWriter{force: c.Force}, c.Output, files)
+}
+
+// stepsTitle returns the title of the sheets: what the fastener is, and below it
+// what is on it.
+func stepsTitle(f fastener.Fastener) sheet.Title {
+	title, rest, more := strings.Cut(f.Designation(), " with ")
+	t := sheet.Title{Title: title, Type: "How it is drawn"}
+	if more {
+		t.Supplement = "with " + rest
+	}
+	return t
 }
 
 // single writes a file for each step.
