@@ -556,6 +556,9 @@ func (p *plan) order(s stage) string {
 	case stageShape, stageNutShape:
 		return p.shapeOrder(s)
 	case stageHead:
+		if p.count(stageShape) == 0 {
+			return "Draw the straight lines of the " + strings.ToLower(p.title(s))
+		}
 		if !p.bolt {
 			return "Project the elevation from the true shape and draw its straight lines"
 		}

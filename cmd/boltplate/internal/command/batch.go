@@ -64,7 +64,7 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	in, name, size, err := c.open(e)
+	in, name, size, err := e.openFile(c.Schedule)
 	if err != nil {
 		return err
 	}
@@ -85,29 +85,6 @@ func (c *batchCommand) Run(e *env) error {
 		b.progress = newProgress(e.stderr, size)
 	}
 	return b.run(reader)
-}
-
-// open returns the schedule, its name for errors, and its size in bytes or 0.
-func (c *batchCommand) open(e *env) (io.ReadCloser, string, int64, error) {
-	if c.Schedule == stdStream {
-		return io.NopCloser(interruptible{e.ctx, e.stdin}), "stdin", 0, nil
-	}
-	f, err := os.Open(c.Schedule)
-	if err != nil {
-		return nil, "", 0, cannotRead(c.Schedule, err)
-	}
-	info, err := f.Stat()
-	if err == nil && info.IsDir() {
-		err = errors.New("it is a folder; give a CSV file")
-	}
-	if err != nil {
-		f.Close()
-		return nil, "", 0, cannotRead(c.Schedule, err)
-	}
-	return struct {
-		io.Reader
-		io.Closer
-	}{interruptible{e.ctx, f}, f}, c.Schedule, info.Size(), nil
 }
 
 func cannotRead(path string, err error) error {

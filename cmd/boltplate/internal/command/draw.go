@@ -46,12 +46,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	if c.Output == stdStream {
-		_, err := e.stdout.Write(data)
-		return err
-	}
-	w := fileWriter{force: c.Force}
-	return w.write(c.Output, data)
+	return e.put(c.Output, c.Force, data)
 }
 
 func yesOrNo(b bool) string {

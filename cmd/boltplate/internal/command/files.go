@@ -65,6 +65,15 @@ func (w *fileWriter) write(path string, data []byte) error {
 	return w.commit(f, path, err)
 }
 
+// put writes one file, or to standard output where path is "-".
+func (e *env) put(path string, force bool, data []byte) error {
+	if path == stdStream {
+		_, err := e.stdout.Write(data)
+		return err
+	}
+	return (&fileWriter{force: force}).write(path, data)
+}
+
 // temp creates the temporary file that commit turns into path.
 func (w *fileWriter) temp(path string) (*os.File, error) {
 	prefix := filepath.Join(filepath.Dir(path), tempPrefix+strconv.Itoa(os.Getpid())+"-")

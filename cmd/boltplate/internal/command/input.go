@@ -8,27 +8,59 @@ import (
 	"os"
 )
 
-// maxSettings bounds a file of settings, bytes: a plate of a thousand figures,
-// each with a dozen keys, has a tenth of it.
-const maxSettings = 1 << 22
+// Bounds of what is read whole, bytes. A plate of a thousand figures, each with
+// a dozen keys, has a tenth of what a file of settings may have.
+const (
+	maxSettings = 1 << 22
+	maxDrawing  = 1 << 26 // in JSON
+)
 
-// readSettings reads a file of settings, or standard input where name is "-",
-// and returns the name for errors too. It stops when the program is told to.
+// readSettings reads a file of settings.
 func (e *env) readSettings(name string) (shown, text string, err error) {
+	return e.readWhole(name, maxSettings, "a file of settings")
+}
+
+// readWhole reads a file of limit bytes at most, or standard input where name is
+// "-", and returns the name for errors too. It stops when the program is told to.
+func (e *env) readWhole(name string, limit int64, what string) (shown, text string, err error) {
 	in := e.stdin
 	if name == stdStream {
 		name = "stdin"
 	} else {
 		in = &fileReader{name: name}
 	}
-	data, err := io.ReadAll(io.LimitReader(interruptible{e.ctx, in}, maxSettings+1))
+	data, err := io.ReadAll(io.LimitReader(interruptible{e.ctx, in}, limit+1))
 	switch {
 	case err != nil:
 		return name, "", cannotRead(name, err)
-	case len(data) > maxSettings:
-		return name, "", cannotRead(name, fmt.Errorf("more than %d MiB are too many for a file of settings", maxSettings>>20))
+	case int64(len(data)) > limit:
+		return name, "", cannotRead(name, fmt.Errorf("more than %d MiB are too many for %s", limit>>20, what))
 	}
 	return name, string(data), nil
+}
+
+// openFile opens a file to be read bit by bit, or standard input where path is
+// "-". It returns the name for errors, and the size in bytes or 0.
+func (e *env) openFile(path string) (io.ReadCloser, string, int64, error) {
+	if path == stdStream {
+		return io.NopCloser(interruptible{e.ctx, e.stdin}), "stdin", 0, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, "", 0, cannotRead(path, err)
+	}
+	info, err := f.Stat()
+	if err == nil && info.IsDir() {
+		err = errors.New("it is a folder; give a file")
+	}
+	if err != nil {
+		f.Close()
+		return nil, "", 0, cannotRead(path, err)
+	}
+	return struct {
+		io.Reader
+		io.Closer
+	}{interruptible{e.ctx, f}, f}, path, info.Size(), nil
 }
 
 // A fileReader opens its file with the first Read, since opening a pipe may wait

@@ -84,12 +84,7 @@ func (c *jointCommand) writeFixed(e *env, j joint.Joint, rules string) error {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
 	data := jointTOML(fixed, rules)
-	if c.Fix == stdStream {
-		_, err := e.stdout.Write(data)
-		return err
-	}
-	w := fileWriter{force: c.Force}
-	return w.write(c.Fix, data)
+	return e.put(c.Fix, c.Force, data)
 }
 
 func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfout.Encoder) error {
@@ -109,12 +104,7 @@ func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfou
 	if err != nil {
 		return err
 	}
-	if c.Output == stdStream {
-		_, err := e.stdout.Write(data)
-		return err
-	}
-	w := fileWriter{force: c.Force}
-	return w.write(c.Output, data)
+	return e.put(c.Output, c.Force, data)
 }
 
 type jointJSON struct {

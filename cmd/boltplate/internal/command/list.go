@@ -189,7 +189,7 @@ func (c *listCommand) schedule(e *env, file string, list *partList) error {
 	if err != nil {
 		return err
 	}
-	in, name, err := e.openFile(file)
+	in, name, _, err := e.openFile(file)
 	if err != nil {
 		return err
 	}
@@ -218,7 +218,7 @@ func (c *listCommand) schedule(e *env, file string, list *partList) error {
 
 // dxf lists the descriptions that inserts of a drawing of ours carry.
 func (c *listCommand) dxf(e *env, file string, list *partList) error {
-	in, name, err := e.openFile(file)
+	in, name, _, err := e.openFile(file)
 	if err != nil {
 		return err
 	}

@@ -83,11 +83,7 @@ func (c *markCommand) Run(e *env) error {
 		if err != nil {
 			return err
 		}
-		if c.Output == stdStream {
-			_, err := e.stdout.Write(data)
-			return err
-		}
-		if err := (&fileWriter{force: c.Force}).write(c.Output, data); err != nil {
+		if err := e.put(c.Output, c.Force, data); err != nil || c.Output == stdStream {
 			return err
 		}
 	}

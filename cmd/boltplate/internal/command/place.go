@@ -3,8 +3,6 @@ package command
 import (
 	"errors"
 	"fmt"
-	"io"
-	"os"
 
 	"encoding/json"
 
@@ -55,7 +53,7 @@ func (c *figureFile) parts(e *env, path string) ([]assembly.Part, error) {
 	if err != nil {
 		return nil, err
 	}
-	in, name, err := e.openFile(path)
+	in, name, _, err := e.openFile(path)
 	if err != nil {
 		return nil, err
 	}
@@ -86,22 +84,6 @@ func (c *figureFile) parts(e *env, path string) ([]assembly.Part, error) {
 	return out, nil
 }
 
-// openFile opens a file, or standard input for -.
-func (e *env) openFile(path string) (io.ReadCloser, string, error) {
-	if path == stdStream {
-		return io.NopCloser(interruptible{e.ctx, e.stdin}), "stdin", nil
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, "", cannotRead(path, err)
-	}
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		f.Close()
-		return nil, "", cannotRead(path, errors.New("it is a folder; give a file"))
-	}
-	return f, path, nil
-}
-
 // write writes the drawing.
 func (c *figureFile) write(e *env, d *drawing.Drawing, title string) error {
 	form, err := formatOf(c.Output, c.Format)
@@ -116,12 +98,7 @@ func (c *figureFile) write(e *env, d *drawing.Drawing, title string) error {
 	if err != nil {
 		return err
 	}
-	if c.Output == stdStream {
-		_, err := e.stdout.Write(data)
-		return err
-	}
-	w := fileWriter{force: c.Force}
-	return w.write(c.Output, data)
+	return e.put(c.Output, c.Force, data)
 }
 
 func (c *placeCommand) Run(e *env) error {
@@ -135,7 +112,7 @@ func (c *placeCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	in, name, err := e.openFile(c.Layout)
+	in, name, _, err := e.openFile(c.Layout)
 	if err != nil {
 		return err
 	}
@@ -171,17 +148,12 @@ func (c *placeCommand) under(e *env) (*drawing.Drawing, error) {
 	if c.Under == "" {
 		return nil, nil
 	}
-	in, name, err := e.openFile(c.Under)
+	name, text, err := e.readWhole(c.Under, maxDrawing, "a drawing")
 	if err != nil {
 		return nil, err
 	}
-	defer in.Close()
-	data, err := io.ReadAll(in)
-	if err != nil {
-		return nil, cannotRead(name, err)
-	}
 	d := &drawing.Drawing{}
-	if err := json.Unmarshal(data, d); err != nil {
+	if err := json.Unmarshal([]byte(text), d); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if err := d.Validate(); err != nil {

@@ -1,0 +1,44 @@
+package command
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"boltplate/fastener"
+	"boltplate/fastener/joint"
+	"boltplate/thread"
+)
+
+// TestJointFileHasAll: a joint with something in every field is written and
+// read back as it was: no field is forgotten on either way.
+func TestJointFileHasAll(t *testing.T) {
+	n := 0
+	var fill func(v reflect.Value)
+	fill = func(v reflect.Value) {
+		for i := range v.NumField() {
+			n++
+			switch f := v.Field(i); f.Kind() {
+			case reflect.String:
+				f.SetString("text \"" + string(rune('a'+n%26)) + "\"")
+			case reflect.Float64:
+				f.SetFloat(float64(n) + 0.25)
+			case reflect.Bool:
+				f.SetBool(true)
+			}
+		}
+	}
+	var j joint.Joint
+	fill(reflect.ValueOf(&j).Elem())
+	fill(reflect.ValueOf(&j.Bolt).Elem())
+	j.Scene, j.Basis, j.Bolt.Thread = joint.Hook, fastener.Standard, thread.MustParse("M16x1.5")
+	j.Parts = make([]joint.Part, 3)
+	for i := range j.Parts {
+		fill(reflect.ValueOf(&j.Parts[i]).Elem())
+	}
+	got, err := readJoint(&env{ctx: t.Context(), stdin: strings.NewReader(string(jointTOML(j, "")))}, stdStream)
+	require.NoError(t, err)
+	require.Equal(t, j, got)
+}
