@@ -19,18 +19,17 @@ import (
 //
 // Cards are dealt in turn until all are dealt, and then again in the same order:
 // as long as there are two cards neighbours have different ones, and each card
-// is dealt about equally often. Deal panics where there is no card or the place
-// is negative.
+// is dealt about equally often. Where there is no card, or no such place, it is -1.
 func Deal(seed, deck string, cards, place int) int {
 	if cards < 1 || place < 0 {
-		panic(fmt.Sprintf("exercise: %d cards, place %d", cards, place))
+		return -1
 	}
 	return Shuffle(seed, deck, cards)[place%cards]
 }
 
 // Shuffle returns the numbers below cards in the order in which they are dealt.
 func Shuffle(seed, deck string, cards int) []int {
-	order := make([]int, cards)
+	order := make([]int, max(0, cards))
 	for i := range order {
 		order[i] = i
 	}

@@ -42,6 +42,13 @@ func TestDeal(t *testing.T) {
 	})
 }
 
+// TestNothingToDeal: nothing and nobody is no panic.
+func TestNothingToDeal(t *testing.T) {
+	assert.Equal(t, -1, exercise.Deal("s", "d", 0, 3))
+	assert.Equal(t, -1, exercise.Deal("s", "d", 3, -1))
+	assert.Empty(t, exercise.Shuffle("s", "d", -3))
+}
+
 // TestShuffleIsFair: over many seeds each card comes first about as often as
 // any other.
 func TestShuffleIsFair(t *testing.T) {

@@ -83,21 +83,31 @@ func TestInterrupted(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
 	cmd := exec.Command(program, "batch", schedule, "-o", dir)
 	require.NoError(t, cmd.Start())
-	time.Sleep(150 * time.Millisecond)
+	require.Eventually(t, func() bool {
+		files, _ := filepath.Glob(filepath.Join(dir, "*.dxf"))
+		return len(files) > 20
+	}, 20*time.Second, time.Millisecond)
 	require.NoError(t, cmd.Process.Signal(os.Interrupt))
 	_ = cmd.Wait()
 	data, err := os.ReadFile(filepath.Join(dir, "index.csv"))
 	require.NoError(t, err)
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	require.NoError(t, err)
+	named := map[string]bool{}
 	for _, r := range rows[1:] {
 		for _, cell := range r {
 			if strings.HasSuffix(cell, ".dxf") {
-				_, err := os.Stat(filepath.Join(dir, cell))
-				require.NoError(t, err, cell)
+				named[cell] = true
 			}
 		}
 	}
+	files, err := filepath.Glob(filepath.Join(dir, "*.dxf"))
+	require.NoError(t, err)
+	require.Len(t, named, len(files))
+	for _, f := range files {
+		require.True(t, named[filepath.Base(f)], f)
+	}
+	require.Less(t, len(files), 3000)
 }
 
 // TestTwoBatches draws two schedules into one folder at once: one of them
@@ -114,4 +124,44 @@ func TestTwoBatches(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(dir, "*.dxf"))
 	require.NoError(t, err)
 	require.Len(t, files, 200)
+}
+
+// TestNowhereToWrite: where nothing can be written the command says so, with
+// status 2, and leaves what is there alone.
+func TestNowhereToWrite(t *testing.T) {
+	program, dir := built(t), t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "folder.dxf"), 0o777))
+	require.NoError(t, exec.Command("mkfifo", filepath.Join(dir, "pipe.dxf")).Run())
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "file"), []byte("kept"), 0o644))
+	for target, want := range map[string]string{
+		"folder.dxf":    "folder.dxf: cannot be written: it is there and is no file",
+		"pipe.dxf":      "pipe.dxf: cannot be written: it is there and is no file",
+		"file/x.dxf":    "file/x.dxf: cannot be written: not a directory",
+		"nowhere/x.dxf": "nowhere/x.dxf: cannot be written: no such file or directory",
+	} {
+		cmd := exec.Command(program, "draw", "hex-nut", "M20", "-o", target, "--force")
+		cmd.Dir = dir
+		out, err := cmd.CombinedOutput()
+		var exit *exec.ExitError
+		require.ErrorAs(t, err, &exit, target)
+		assert.Equal(t, 2, exit.ExitCode(), target)
+		assert.Contains(t, string(out), want)
+	}
+	kept, err := os.ReadFile(filepath.Join(dir, "file"))
+	require.NoError(t, err)
+	assert.Equal(t, "kept", string(kept))
+
+	// A full disk in the place of standard output.
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("no /dev/full: ", err)
+	}
+	defer full.Close()
+	var errs bytes.Buffer
+	cmd := exec.Command(program, "draw", "hex-nut", "M20", "-o", "-")
+	cmd.Stdout, cmd.Stderr = full, &errs
+	var exit *exec.ExitError
+	require.ErrorAs(t, cmd.Run(), &exit)
+	assert.Equal(t, 2, exit.ExitCode())
+	assert.Contains(t, errs.String(), "no space left on device")
 }
