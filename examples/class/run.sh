@@ -4,6 +4,8 @@
 set -e
 here=$(dirname "$0")
 out=${1:?give a folder for the sheets and the marks}
+mkdir -p "$out"
+out=$(cd "$out" && pwd)
 boltplate=${BOLTPLATE:-"go run ./cmd/boltplate"}
 cd "$here/../.."
 $boltplate handout examples/class/class.csv examples/class/plate.toml --seed "spring term" -o "$out/handout" --force
