@@ -31,6 +31,30 @@ func (q Quantity) RuleText() string {
 	return "table"
 }
 
+// Working returns how the quantity is worked out, with so many decimals at most:
+// "T = 0.8D = 0.8 × 20 = 16 mm". all are the quantities of the part, which have
+// the letters of the rule. It is "" where no rule makes the quantity, or a letter
+// is not among them.
+func (q Quantity) Working(all []Quantity, decimals int) string {
+	if q.Rule == nil {
+		return ""
+	}
+	get := func(letter string) (float64, bool) {
+		for i := range all {
+			if all[i].Letter == letter {
+				return all[i].Value, true
+			}
+		}
+		return 0, false
+	}
+	unit := map[Unit]string{Millimetre: "mm", Degree: "°"}[q.Unit]
+	w, err := q.Rule.Working(q.Letter, unit, get, rule.Format{Decimals: decimals})
+	if err != nil {
+		return ""
+	}
+	return w.String()
+}
+
 // A Unit is the unit of a quantity.
 type Unit uint8
 

@@ -3,11 +3,9 @@ package fastener
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"boltplate/drawing"
-	"boltplate/rule"
 )
 
 // A Step is a step of drawing a fastener by hand: what the board shows after it.
@@ -366,7 +364,7 @@ func (p *plan) drawing(s stage) *drawing.Drawing {
 	return d
 }
 
-// line returns a construction line.
+// construct returns a construction line.
 func construct(s drawing.Shape) drawing.Item {
 	return drawing.Item{Role: drawing.RoleConstruction, Shape: s}
 }
@@ -716,20 +714,12 @@ func (p *plan) dimensionStage(v *drawing.View, box drawing.Rect) stage {
 	return p.along(box)
 }
 
-// working returns a size with its rule worked out: "T = 0.8D = 0.8 × 20 = 16 mm".
+// working returns a size with its name and its rule worked out: "head thickness
+// T = 0.8D = 0.8 × 20 = 16 mm".
 func working(q drawing.Quantity, qs []drawing.Quantity) string {
-	unit := map[drawing.Unit]string{drawing.Millimetre: " mm", drawing.Degree: "°"}[q.Unit]
-	if q.Rule != nil {
-		get := func(letter string) (float64, bool) {
-			i := slices.IndexFunc(qs, func(o drawing.Quantity) bool { return o.Letter == letter })
-			if i < 0 {
-				return 0, false
-			}
-			return qs[i].Value, true
-		}
-		if w, err := q.Rule.Working(q.Letter, strings.TrimSpace(unit), get, rule.Format{Decimals: 2}); err == nil {
-			return q.Name + " " + w.String()
-		}
+	if w := q.Working(qs, 2); w != "" {
+		return q.Name + " " + w
 	}
-	return q.Name + " " + q.Letter + " = " + strconv.FormatFloat(math.Round(q.Value*100)/100, 'f', -1, 64) + unit
+	unit := map[drawing.Unit]string{drawing.Millimetre: " mm", drawing.Degree: "°"}[q.Unit]
+	return q.Name + " " + q.Letter + " = " + drawing.FormatValue(q.Value, false) + unit
 }

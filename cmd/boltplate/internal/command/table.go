@@ -9,7 +9,6 @@ import (
 	"boltplate/drawing"
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
-	"boltplate/rule"
 )
 
 type tableCommand struct {
@@ -130,7 +129,7 @@ func (t tabled) rows() [][]string {
 			row = append(row, limit(q.Min, t.decimals), limit(q.Max, t.decimals))
 		}
 		if t.working {
-			row = append(row, t.work(q))
+			row = append(row, q.Working(t.quantities, textDecimals))
 		}
 		rows[i] = append(row, q.Source, q.Status.String())
 	}
@@ -142,28 +141,6 @@ func limit(v float64, decimals int) string {
 		return ""
 	}
 	return decimal(v, decimals)
-}
-
-// work returns how a size is worked out, or "" where no rule makes it.
-func (t tabled) work(q drawing.Quantity) string {
-	if q.Rule == nil {
-		return ""
-	}
-	unit := map[drawing.Unit]string{drawing.Millimetre: "mm", drawing.Degree: "°"}[q.Unit]
-	w, err := q.Rule.Working(q.Letter, unit, t.value, rule.Format{Decimals: textDecimals})
-	if err != nil {
-		return ""
-	}
-	return w.String()
-}
-
-func (t tabled) value(letter string) (float64, bool) {
-	for _, q := range t.quantities {
-		if q.Letter == letter {
-			return q.Value, true
-		}
-	}
-	return 0, false
 }
 
 // notes says which rules of one's own the sizes follow, and which figures are of
@@ -201,7 +178,7 @@ func (t tabled) json(row schedule.Row) tableJSON {
 	for _, q := range t.quantities {
 		sources = append(sources, q.Source)
 		out.Quantities = append(out.Quantities, quantityJSON{q.Letter, q.Name, q.RuleText(), rounded(q.Value, dataDecimals), q.Unit.String(),
-			limitJSON(q.Min), limitJSON(q.Max), t.work(q), q.Source, q.Status.String(), q.Set})
+			limitJSON(q.Min), limitJSON(q.Max), q.Working(t.quantities, textDecimals), q.Source, q.Status.String(), q.Set})
 	}
 	out.Editions = editionNotes(sources)
 	return out
