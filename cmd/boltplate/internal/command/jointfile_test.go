@@ -16,8 +16,7 @@ import (
 // read back as it was: no field is forgotten on either way.
 func TestJointFileHasAll(t *testing.T) {
 	n := 0
-	var fill func(v reflect.Value)
-	fill = func(v reflect.Value) {
+	fill := func(v reflect.Value) {
 		for i := range v.NumField() {
 			n++
 			switch f := v.Field(i); f.Kind() {
