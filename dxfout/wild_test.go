@@ -78,5 +78,7 @@ func TestAnyValue(t *testing.T) {
 		LineTypeName(in.Line, st)
 		_ = in.Encoder.Version.String()
 	})
-	require.NotZero(t, files)
+	if !testing.Short() { // of a few random drawings all may be refused
+		require.NotZero(t, files)
+	}
 }

@@ -342,5 +342,7 @@ func TestAnyValue(t *testing.T) {
 			require.NotContains(t, []string{"NaN", "+Inf", "-Inf"}, line)
 		}
 	})
-	require.NotZero(t, added)
+	if !testing.Short() { // of a few random drawings all may be refused
+		require.NotZero(t, added)
+	}
 }

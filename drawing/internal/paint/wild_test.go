@@ -69,5 +69,7 @@ func TestAnyValue(t *testing.T) {
 		require.NoError(t, all, "what PDF holds SVG holds")
 		require.Len(t, readPDF(t, p), len(in.Drawings))
 	})
-	require.NotZero(t, files)
+	if !testing.Short() { // of a few random drawings all may be refused
+		require.NotZero(t, files)
+	}
 }
