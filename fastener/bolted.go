@@ -102,7 +102,8 @@ func (c *clamped) dimensions(b *builder, under float64, rank drawing.Rank) {
 			if c.washer.form == nil {
 				r = 3
 			}
-			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside), Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: r})
+			b.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(c.washer.outside),
+				Tip: drawing.Pt((x+c.seat())/2, y), Angle: 115, Rank: r})
 		}
 	}
 	b.linear(drawing.Below, rank, label(c.grip), 0, -under, x, -y)
@@ -160,7 +161,8 @@ func (c *clamped) endDimensions(b *builder) {
 	default: // the corners of a square nut cover it there
 		for _, a := range [4]float64{135, 225, 45, 315} {
 			if b.seen(drawing.Polar(r, a)) {
-				b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(outside), Radius: r, Angle: a, Start: a - 1, End: a + 1})
+				b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(outside), Radius: r, Angle: a,
+					Start: a - 1, End: a + 1})
 				return
 			}
 		}
@@ -227,14 +229,16 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 		return nil, nil, err
 	}
 	if b.tapped {
-		return nil, nil, &FieldError{kind, "nut", "", "this kind is screwed into a tapped hole and carries no nut; leave it out, or use hex-screw"}
+		return nil, nil, &FieldError{kind, "nut", "",
+			"this kind is screwed into a tapped hole and carries no nut; leave it out, or use hex-screw"}
 	}
 	n, err := np.resolve()
 	if err != nil {
 		return nil, nil, err
 	}
 	if t := b.shank.t; t.D != n.t.D || t.P != n.t.P || t.LeftHand != n.t.LeftHand {
-		return nil, nil, &FieldError{kind, "nut", n.t.String(), "does not go on the thread of the bolt, which is " + t.String()}
+		return nil, nil, &FieldError{kind, "nut", n.t.String(),
+			"does not go on the thread of the bolt, which is " + t.String()}
 	}
 	if err := checkLength(kind, "grip", a.Grip, "the thickness that is clamped"); err != nil {
 		return nil, nil, err
@@ -250,7 +254,8 @@ func (a Bolted) resolve() (*bolt, *clamped, error) {
 			return nil, nil, err
 		}
 		if c.washer.d != b.shank.t.D {
-			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d), "is not for a bolt of M" + mm(b.shank.t.D)}
+			return nil, nil, &FieldError{kind, "washer", "M" + mm(c.washer.d),
+				"is not for a bolt of M" + mm(b.shank.t.D)}
 		}
 		// Round heads have a diameter of the same letter.
 		c.washer.outside.Letter, c.washer.hole.Letter = "d2w", "d1w"
@@ -282,7 +287,8 @@ func (c *clamped) check(b *bolt) error {
 			mm(b.shank.limit-c.seat()), mm(b.shank.limit-c.washerThickness()), mm(b.shank.end-c.seat()))
 	}
 	if b.neck.length.Value > c.grip.Value {
-		return fieldErr(b.kind, "grip", c.grip.Value, "less than the square neck is long; at least %s mm", mm(b.neck.length.Value))
+		return fieldErr(b.kind, "grip", c.grip.Value, "less than the square neck is long; at least %s mm",
+			mm(b.neck.length.Value))
 	}
 	if b.form != nil && b.form.least > c.grip.Value {
 		what := b.form.standing
@@ -328,7 +334,8 @@ func (c *clamped) quantities(b *bolt) []drawing.Quantity {
 		letters = c.nut.form.extra
 	}
 	nut := c.nut.z.needed(append([]string{c.nut.height.Letter}, letters...)...)
-	qs = append(qs, renamed(nut, others(nut, qs, "n", "A", "W"), func(q *drawing.Quantity) { q.Name += " of nut" })...)
+	qs = append(qs, renamed(nut, others(nut, qs, "n", "A", "W"),
+		func(q *drawing.Quantity) { q.Name += " of nut" })...)
 	if c.washer == nil {
 		return qs
 	}
@@ -355,7 +362,8 @@ func others(qs, taken []drawing.Quantity, suffix string, always ...string) map[s
 
 // renamed returns quantities with other letters, in their rules as well; change
 // is called for those that have another letter and may be nil.
-func renamed(qs []drawing.Quantity, letters map[string]string, change func(*drawing.Quantity)) []drawing.Quantity {
+func renamed(qs []drawing.Quantity, letters map[string]string,
+	change func(*drawing.Quantity)) []drawing.Quantity {
 	for i := range qs {
 		q := &qs[i]
 		if q.Rule != nil && slices.ContainsFunc(q.Rule.Letters(), func(l string) bool { return letters[l] != "" }) {

@@ -86,7 +86,8 @@ func (b *builder) linear(side drawing.Side, rank drawing.Rank, l drawing.Label, 
 			side = drawing.Above
 		}
 	}
-	b.lines.Linear(drawing.Linear{Label: l, Side: side, Rank: rank, From: drawing.Pt(x1, y1), To: drawing.Pt(x2, y2)})
+	b.lines.Linear(drawing.Linear{Label: l, Side: side, Rank: rank, From: drawing.Pt(x1, y1),
+		To: drawing.Pt(x2, y2)})
 }
 
 // view returns what was collected: what lies on each other is one line, and of

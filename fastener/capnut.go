@@ -21,7 +21,8 @@ type CapNut struct {
 }
 
 func capNutKind() KindInfo {
-	return KindInfo{Name: "cap-nut", Title: "cap nut", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "cap-nut", Title: "cap nut", Options: []Option{optBasis(), optGoverns()},
+		Views: allViews(), Default: nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, capRules),
 		make: func(s Spec) Fastener {
 			return CapNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
@@ -52,7 +53,8 @@ func (n CapNut) Validate() error {
 }
 
 func (n CapNut) resolve() (*nut, error) {
-	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs, Extra: n.Extra}.hexagon(n.Kind(), "")
+	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs,
+		Extra: n.Extra}.hexagon(n.Kind(), "")
 	if err != nil {
 		return nil, err
 	}
@@ -60,7 +62,8 @@ func (n CapNut) resolve() (*nut, error) {
 	if err := r.finish(); err != nil {
 		return nil, err
 	}
-	c := capForm{kind: r.kind, t: n.Thread, w: r.widths, height: r.height, hexagon: r.z.size("H1"), dome: r.z.size("Rd"), depth: r.z.size("th")}
+	c := capForm{kind: r.kind, t: n.Thread, w: r.widths, height: r.height, hexagon: r.z.size("H1"),
+		dome: r.z.size("Rd"), depth: r.z.size("th")}
 	r.form = c.form()
 	return r, c.check(&r.z)
 }
@@ -79,11 +82,16 @@ func (c capForm) check(z *sizer) error {
 	tip := c.depth.Value + c.t.D/2/math.Tan(drillPoint/2*math.Pi/180)
 	switch {
 	case c.dome.Value < c.t.D/2+wall || c.dome.Value > c.w.flats.Value/2:
-		return z.refuse(z.at("Rd"), fmt.Sprintf("must be from %s, a wall over the hole, to %s, half the width across flats", mm(c.t.D/2+wall), mm(c.w.flats.Value/2)))
+		return z.refuse(z.at("Rd"),
+			fmt.Sprintf("must be from %s, a wall over the hole, to %s, half the width across flats", mm(c.t.D/2+wall),
+				mm(c.w.flats.Value/2)))
 	case c.height.Value < c.hexagon.Value+c.dome.Value:
-		return z.refuse(z.at("H"), fmt.Sprintf("must be at least %s, hexagon and dome", mm(c.hexagon.Value+c.dome.Value)))
+		return z.refuse(z.at("H"), fmt.Sprintf("must be at least %s, hexagon and dome",
+			mm(c.hexagon.Value+c.dome.Value)))
 	case c.depth.Value < c.t.D || tip > c.height.Value-wall:
-		return z.refuse(z.at("th"), fmt.Sprintf("must be at least D, and leave a wall under the dome: from %s to %s", mm(c.t.D), mm(c.depth.Value-tip+c.height.Value-wall)))
+		return z.refuse(z.at("th"),
+			fmt.Sprintf("must be at least D, and leave a wall under the dome: from %s to %s", mm(c.t.D),
+				mm(c.depth.Value-tip+c.height.Value-wall)))
 	}
 	return nil
 }
@@ -109,9 +117,12 @@ func (c capForm) onBolt(b *bolt, seat float64) error {
 	least, most := seat+c.t.D, seat+c.depth.Value
 	switch {
 	case end < least-1e-9:
-		return fieldErr(b.kind, "length", end, "too short for the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
+		return fieldErr(b.kind, "length", end, "too short for the cap nut, which sits at %s mm: %s", mm(seat),
+			lengthBetween(least, most))
 	case end > most+1e-9:
-		return fieldErr(b.kind, "length", end, "meets the end of the thread in the cap nut, which sits at %s mm: %s", mm(seat), lengthBetween(least, most))
+		return fieldErr(b.kind, "length", end,
+			"meets the end of the thread in the cap nut, which sits at %s mm: %s", mm(seat),
+			lengthBetween(least, most))
 	}
 	return nil
 }
@@ -158,7 +169,8 @@ func (c capForm) annotate(b *builder, dir drawing.Direction, x float64, on *clam
 		rank = 0
 	}
 	b.linear(drawing.Below, rank, label(c.hexagon), x, -at.bearing(front), at.x1, -c.w.flats.Value/2)
-	b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(c.t), Tip: drawing.Pt(x+c.hexagon.Value/2, at.half(front)), Angle: 40, Rank: rank})
+	b.add(drawing.RoleDimension, drawing.Leader{Label: threadLabel(c.t),
+		Tip: drawing.Pt(x+c.hexagon.Value/2, at.half(front)), Angle: 40, Rank: rank})
 	if on.widths {
 		c.w.onBolt(b, at, front)
 	}
@@ -172,8 +184,9 @@ func (c capForm) annotateAlone(b *builder, at prism, front bool) {
 	}
 	x, base := at.x0, at.bearing(front)
 	b.linear(drawing.Below, rank, label(c.hexagon), x, -base, at.x1, -c.w.flats.Value/2)
-	b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: c.dome, Symbol: drawing.RadiusSymbol},
-		Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: 40, Rank: rank})
+	b.add(drawing.RoleDimension,
+		drawing.Radius{Label: drawing.Label{Quantity: c.dome, Symbol: drawing.RadiusSymbol},
+			Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: 40, Rank: rank})
 	b.linear(drawing.Below, rank, label(c.height), x, -base, x+c.height.Value, 0)
 	c.w.dimensionsAlong(b, at, front, drawing.Left)
 	if b.opt.Hidden {

@@ -18,11 +18,14 @@ type CapScrew struct {
 }
 
 func capScrewKind() KindInfo {
-	return KindInfo{Name: "cap-screw", Title: "socket-head cap screw", Length: true, Views: allViews(), Default: boltViews(), Section: true,
-		Options:  []Option{optThread(), optBasis()},
-		variants: []variant{{families: []string{familyScrews}, groups: []*group{capScrewRules, socketFlatsRule, capDepthRule}, thread: capScrewThread}},
+	return KindInfo{Name: "cap-screw", Title: "socket-head cap screw", Length: true, Views: allViews(),
+		Default: boltViews(), Section: true,
+		Options: []Option{optThread(), optBasis()},
+		variants: []variant{{families: []string{familyScrews},
+			groups: []*group{capScrewRules, socketFlatsRule, capDepthRule}, thread: capScrewThread}},
 		make: func(s Spec) Fastener {
-			return CapScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Extra: s.Extra}
+			return CapScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
+				Extra: s.Extra}
 		}}
 }
 
@@ -84,7 +87,8 @@ var (
 // unverified.
 func capScrewToHead(d float64) float64 {
 	for _, r := range [...]struct{ d, length float64 }{
-		{3, 20}, {4, 25}, {5, 25}, {6, 30}, {8, 35}, {10, 40}, {12, 50}, {14, 55}, {16, 60}, {20, 70}, {24, 80}, {30, 100}, {36, 110},
+		{3, 20}, {4, 25}, {5, 25}, {6, 30}, {8, 35}, {10, 40}, {12, 50}, {14, 55}, {16, 60}, {20, 70}, {24, 80},
+		{30, 100}, {36, 110},
 	} {
 		if r.d == d {
 			return r.length
@@ -99,7 +103,8 @@ func (CapScrew) Kind() string { return "cap-screw" }
 // Designation returns for instance "Socket-head cap screw M12 × 50" or, on
 // basis Standard, "Socket-head cap screw ISO 4762 - M12 × 50".
 func (c CapScrew) Designation() string {
-	return "Socket-head cap screw " + standardPrefix(c.Basis, c.Thread, standardCapScrew, "") + c.Thread.String() + times(c.Length) + c.supplied()
+	return "Socket-head cap screw " + standardPrefix(c.Basis, c.Thread, standardCapScrew,
+		"") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.

@@ -27,10 +27,13 @@ type CastleNut struct {
 }
 
 func castleNutKind() KindInfo {
-	return KindInfo{Name: "castle-nut", Title: "castle nut", Options: []Option{choice("form", "pinned", "bare"), optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "castle-nut", Title: "castle nut",
+		Options: []Option{choice("form", "pinned", "bare"), optBasis(), optGoverns()}, Views: allViews(),
+		Default:  nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, castleRules),
 		make: func(s Spec) Fastener {
-			return CastleNut{Thread: s.Thread, Bare: is(s.Form, "bare"), Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
+			return CastleNut{Thread: s.Thread, Bare: is(s.Form, "bare"), Basis: s.Basis, Governs: s.Governs,
+				Extra: s.Extra}
 		}}
 }
 
@@ -60,7 +63,8 @@ var castleRules = groupOf(
 	practice("H1", "height of the hexagon", "0.8D"),
 	practice("d4", "crown diameter", "1.4D"),
 	practice("ws", "width of the slots", "0.3D"),
-	practiceBy("dp", "split pin diameter", "near(0.25D, 0.8, 1, 1.2, 1.6, 2, 2.5, 3.2, 4, 5, 6.3, 8, 10, 13, 16, 20)",
+	practiceBy("dp", "split pin diameter",
+		"near(0.25D, 0.8, 1, 1.2, 1.6, 2, 2.5, 3.2, 4, 5, 6.3, 8, 10, 13, 16, 20)",
 		commonPractice+", in the nominal sizes of ISO 1234:1997").branching(diameters()...),
 	follows("hs", "depth of the slots", "H - H1", "the heights"),
 	slotCount())
@@ -82,7 +86,8 @@ func diameters() []rule.Values {
 }
 
 func (n CastleNut) resolve() (*nut, error) {
-	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs, Extra: n.Extra}.hexagon(n.Kind(), "")
+	r, _, err := HexNut{Thread: n.Thread, Basis: n.Basis, Governs: n.Governs,
+		Extra: n.Extra}.hexagon(n.Kind(), "")
 	if err != nil {
 		return nil, err
 	}
@@ -91,8 +96,9 @@ func (n CastleNut) resolve() (*nut, error) {
 		return nil, err
 	}
 	z := &r.z
-	c := castle{t: n.Thread, w: r.widths, pinned: !n.Bare, height: r.height, hexagon: z.size("H1"), crown: z.size("d4"),
-		slot: z.size("ws"), pin: z.size("dp"), slots: int(z.size("ns").Value)}
+	c := castle{t: n.Thread, w: r.widths, pinned: !n.Bare, height: r.height, hexagon: z.size("H1"),
+		crown: z.size("d4"),
+		slot:  z.size("ws"), pin: z.size("dp"), slots: int(z.size("ns").Value)}
 	r.form = c.form(r.kind)
 	return r, c.check(z)
 }
@@ -111,13 +117,17 @@ func (c castle) check(z *sizer) error {
 	depth := z.at("hs")
 	switch {
 	case c.slot.Value < 1.02*c.pin.Value:
-		return z.refuse(z.at("ws"), fmt.Sprintf("must be more than the split pin's diameter, dp = %s, by a little", mm(c.pin.Value)))
+		return z.refuse(z.at("ws"), fmt.Sprintf("must be more than the split pin's diameter, dp = %s, by a little",
+			mm(c.pin.Value)))
 	case c.slot.Value > 0.4*c.t.D:
-		return z.refuse(z.at("ws"), fmt.Sprintf("must be at most 0.4D = %s, so that the slots leave the crown whole", mm(0.4*c.t.D)))
+		return z.refuse(z.at("ws"),
+			fmt.Sprintf("must be at most 0.4D = %s, so that the slots leave the crown whole", mm(0.4*c.t.D)))
 	case depth.value < 2*eyeRadius*c.pin.Value:
-		return z.refuse(depth, fmt.Sprintf("must be at least %s, for the eye of the split pin", mm(2*eyeRadius*c.pin.Value)))
+		return z.refuse(depth, fmt.Sprintf("must be at least %s, for the eye of the split pin",
+			mm(2*eyeRadius*c.pin.Value)))
 	case c.crown.Value > c.w.flats.Value:
-		return z.refuse(z.at("d4"), fmt.Sprintf("must be at most the width across flats, W = %s", mm(c.w.flats.Value)))
+		return z.refuse(z.at("d4"), fmt.Sprintf("must be at most the width across flats, W = %s",
+			mm(c.w.flats.Value)))
 	case c.crown.Value < 1.2*c.t.D:
 		return z.refuse(z.at("d4"), fmt.Sprintf("must be at least 1.2D = %s", mm(1.2*c.t.D)))
 	}
@@ -254,7 +264,8 @@ const (
 // place returns where the axis of the pin and the middle of its eye are, for a
 // bearing face at x, and where its ends part, all from the axis of the nut.
 func (c castle) place(x float64) (axis, eye, parts float64) {
-	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.pin.Value, c.w.flats.Value/2 + 0.02*c.t.D
+	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.pin.Value,
+		c.w.flats.Value/2 + 0.02*c.t.D
 }
 
 // splitPin adds the pin: a round bar with an eye, and where it parts a round
@@ -342,7 +353,8 @@ func (c castle) annotatePin(b *builder, dir drawing.Direction, x float64) {
 	case dir == drawing.SideView:
 		b.line(drawing.RoleCentre, axis, -eye-eyeRadius*d-over, axis, parts+pinEnd*d+over)
 		b.line(drawing.RoleCentre, axis-eyeRadius*d-over, -eye, axis+eyeRadius*d+over, -eye)
-		b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt(axis+r, (c.crown.Value/2+parts)/2), Angle: 25, Rank: 1})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt(axis+r, (c.crown.Value/2+parts)/2),
+			Angle: 25, Rank: 1})
 	case b.opt.turned: // the pin stands upright
 		b.line(drawing.RoleCentre, -eyeHalf*d-over, -eye, eyeHalf*d+over, -eye)
 	default:
@@ -352,7 +364,8 @@ func (c castle) annotatePin(b *builder, dir drawing.Direction, x float64) {
 		}
 		b.line(drawing.RoleCentre, -side*eye, -eyeHalf*d-over, -side*eye, eyeHalf*d+over)
 		if dir == drawing.PointEnd {
-			b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt((c.crown.Value/2+parts)/2, r), Angle: 60})
+			b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt((c.crown.Value/2+parts)/2, r),
+				Angle: 60})
 		}
 	}
 }

@@ -51,7 +51,8 @@ func curvePoints(v drawing.View) []drawing.Point {
 			}
 		case drawing.Conic:
 			for i := 0; i <= n; i++ {
-				out = append(out, drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To), s.Weight, float64(i)/n)))
+				out = append(out, drawing.Point(plane.Conic(plane.Vec(s.From), plane.Vec(s.Control), plane.Vec(s.To),
+					s.Weight, float64(i)/n)))
 			}
 		}
 	}
@@ -71,8 +72,10 @@ func TestChamferCurves(t *testing.T) {
 			f    fastener.Fastener
 			errs map[drawing.Direction]float64
 		}{
-			{6, fastener.HexBolt{Thread: th, Length: 6 * d}, map[drawing.Direction]float64{drawing.Front: 0.0019, drawing.SideView: 0.0012}},
-			{4, fastener.SquareBolt{Thread: th, Length: 6 * d}, map[drawing.Direction]float64{drawing.Front: 0.0020, drawing.SideView: 0.0069}},
+			{6, fastener.HexBolt{Thread: th, Length: 6 * d},
+				map[drawing.Direction]float64{drawing.Front: 0.0019, drawing.SideView: 0.0012}},
+			{4, fastener.SquareBolt{Thread: th, Length: 6 * d},
+				map[drawing.Direction]float64{drawing.Front: 0.0020, drawing.SideView: 0.0069}},
 		} {
 			w := quantity(t, c.f, "width across flats").Value
 			top := -quantity(t, c.f, "head thickness").Value
@@ -113,7 +116,8 @@ func offCurve(w, top float64, p drawing.Point, fs []face) float64 {
 	best := math.Inf(1)
 	for _, f := range fs {
 		u := (p.Y - f.mid*w) / f.cos
-		half := w / 2 * math.Tan(math.Pi/float64(map[bool]int{true: 6, false: 4}[len(fs) > 2 || f.cos > 0.8 && f.cos < 1]))
+		half := w / 2 * math.Tan(math.Pi/float64(map[bool]int{true: 6, false: 4}[len(fs) > 2 ||
+			f.cos > 0.8 && f.cos < 1]))
 		if math.Abs(u) > half*(1+1e-9) {
 			continue
 		}
@@ -131,7 +135,8 @@ func TestChamferMeets(t *testing.T) {
 		fastener.HexBolt{Thread: coarse(t, 20), Length: 90},
 		fastener.SquareBolt{Thread: coarse(t, 20), Length: 90},
 	} {
-		w, a, top := quantity(t, f, "width across flats").Value, quantity(t, f, "width across corners").Value, -quantity(t, f, "head thickness").Value
+		w, a, top := quantity(t, f, "width across flats").Value, quantity(t, f, "width across corners").Value,
+			-quantity(t, f, "head thickness").Value
 		v, err := f.View(drawing.Front, fastener.Options{})
 		require.NoError(t, err)
 		touch := 0

@@ -63,9 +63,12 @@ func TestChamferArcsAreWhatIsListed(t *testing.T) {
 		f    fastener.Fastener
 		arcs map[drawing.Direction][]string // of each view, with the letters it shows
 	}{
-		{6, fastener.HexBolt{Thread: m20, Length: 90}, map[drawing.Direction][]string{drawing.Front: {"R", "R1"}, drawing.SideView: {"R2"}}},
-		{6, fastener.HexBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, map[drawing.Direction][]string{drawing.Front: {"R", "R1"}, drawing.SideView: {"R2"}}},
-		{4, fastener.SquareBolt{Thread: m20, Length: 90}, map[drawing.Direction][]string{drawing.Front: {"R", "R1"}, drawing.SideView: {"R2"}}},
+		{6, fastener.HexBolt{Thread: m20, Length: 90}, map[drawing.Direction][]string{drawing.Front: {"R", "R1"},
+			drawing.SideView: {"R2"}}},
+		{6, fastener.HexBolt{Thread: m20, Length: 90, Basis: fastener.Standard},
+			map[drawing.Direction][]string{drawing.Front: {"R", "R1"}, drawing.SideView: {"R2"}}},
+		{4, fastener.SquareBolt{Thread: m20, Length: 90}, map[drawing.Direction][]string{drawing.Front: {"R", "R1"},
+			drawing.SideView: {"R2"}}},
 	} {
 		w, top := quantity(t, c.f, "width across flats").Value, -quantity(t, c.f, "head thickness").Value
 		for dir, letters := range c.arcs {
@@ -125,7 +128,8 @@ func TestArcsByRulesOfOnesOwn(t *testing.T) {
 				f := fastener.HexBolt{Thread: th, Length: 5 * d, Governs: g, Extra: fastener.Extra{Rules: own}}
 				w, top := quantity(t, f, "width across flats").Value, -quantity(t, f, "head thickness").Value
 				angle := quantity(t, f, "chamfer angle").Value
-				for dir, letters := range map[drawing.Direction][]string{drawing.Front: {"R", "R1"}, drawing.SideView: {"R2"}} {
+				for dir, letters := range map[drawing.Direction][]string{drawing.Front: {"R", "R1"},
+					drawing.SideView: {"R2"}} {
 					arcs := arcsOf(t, f, dir)
 					require.Len(t, arcs, len(faces(6, dir)))
 					for _, a := range arcs {

@@ -20,7 +20,8 @@ type CheeseBolt struct {
 }
 
 func cheeseBoltKind() KindInfo {
-	return KindInfo{Name: "cheese-bolt", Title: "cheese-head bolt", Length: true, Views: allViews(), Default: boltViews(),
+	return KindInfo{Name: "cheese-bolt", Title: "cheese-head bolt", Length: true, Views: allViews(),
+		Default: boltViews(),
 		Options: append([]Option{optThread(), choice("neck", "pin", "pin-along", "snug", "plain")}, optNuts()...),
 		variants: []variant{
 			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, pinAcross}, thread: byISO888},
@@ -28,7 +29,8 @@ func cheeseBoltKind() KindInfo {
 			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, snugRules}, thread: byISO888},
 		},
 		make: func(s Spec) Fastener {
-			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Extra: s.Extra}
+			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				Neck: neckNamed(s.Neck), Extra: s.Extra}
 		}}
 }
 
@@ -121,7 +123,8 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 			b.linear(drawing.Below, rank, label(h.height), -t, -w, 0, -w)
 			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -t, -w, -t, w)
 		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w, Angle: 50, Rank: 2})
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w,
+				Angle: 50, Rank: 2})
 		}
 		p.annotate(b, dir, d/2)
 		s.dimensions(b, dir, d/2, 0)

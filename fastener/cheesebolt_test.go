@@ -81,16 +81,26 @@ func TestCheeseBoltRefuses(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis", "no table of a standard is held here for this kind; use proportion"},
+		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "basis",
+			"no table of a standard is held here for this kind; use proportion"},
 		{fastener.Spec{Length: 90, Neck: "square"}, "neck", "use pin, pin-along, snug or plain"},
 		{fastener.Spec{Length: 90, Neck: "pins"}, "neck", "did you mean pin?"},
-		{fastener.Spec{Length: 90, Neck: "snug", ThreadLength: 85}, "thread", "which has 80 mm"},                         // 90 - 0.5 x 20
-		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 88}, "thread", "which has 86 mm"},                          // 90 - 0.2 x 20
-		{fastener.Spec{Length: 60, ThreadLength: 50, Neck: "snug", Nut: "hex", Grip: 9}, "grip", "at least 10 mm"},       // 0.5 x 20
-		{fastener.Spec{Length: 60, ThreadLength: 56, Neck: "pin-along", Nut: "hex", Grip: 3}, "grip", "at least 4 mm"},   // 0.2 x 20
-		{fastener.Spec{Length: 14, Neck: "snug"}, "length", "more than 15 mm"},                                           // 10 + 2 x 2.5
-		{fastener.Spec{Length: 20, Neck: "snug"}, "length", "at least 25 mm"},                                            // 10 + 7.5 + 2 x 2.5 = 22.5, and the next of ISO 888
-		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 80, Nut: "hex", Grip: 3}, "grip", "a grip of at least 10"}, // 90 - 80
+		// 90 - 0.5 x 20
+		{fastener.Spec{Length: 90, Neck: "snug", ThreadLength: 85}, "thread", "which has 80 mm"},
+		// 90 - 0.2 x 20
+		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 88}, "thread", "which has 86 mm"},
+		// 0.5 x 20
+		{fastener.Spec{Length: 60, ThreadLength: 50, Neck: "snug", Nut: "hex", Grip: 9}, "grip", "at least 10 mm"},
+		// 0.2 x 20
+		{fastener.Spec{Length: 60, ThreadLength: 56, Neck: "pin-along", Nut: "hex", Grip: 3}, "grip",
+			"at least 4 mm"},
+		// 10 + 2 x 2.5
+		{fastener.Spec{Length: 14, Neck: "snug"}, "length", "more than 15 mm"},
+		// 10 + 7.5 + 2 x 2.5 = 22.5, and the next of ISO 888
+		{fastener.Spec{Length: 20, Neck: "snug"}, "length", "at least 25 mm"},
+		// 90 - 80
+		{fastener.Spec{Length: 90, Neck: "pin", ThreadLength: 80, Nut: "hex", Grip: 3}, "grip",
+			"a grip of at least 10"},
 	} {
 		c.s.Kind, c.s.Thread = "cheese-bolt", m20
 		_, err := fastener.New(c.s)

@@ -21,11 +21,14 @@ type CheeseScrew struct {
 const noteScrew = "a machine screw: the trade does not say bolt, by common practice"
 
 func cheeseScrewKind() KindInfo {
-	return KindInfo{Name: "cheese-screw", Title: "slotted cheese-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(),
-		Options:  []Option{optThread(), optBasis()},
-		variants: []variant{{families: []string{familyScrews}, groups: []*group{cheeseScrewRules, slotRules}, thread: byISO888}},
+	return KindInfo{Name: "cheese-screw", Title: "slotted cheese-head screw", Note: noteScrew, Length: true,
+		Views: allViews(), Default: boltViews(),
+		Options: []Option{optThread(), optBasis()},
+		variants: []variant{{families: []string{familyScrews}, groups: []*group{cheeseScrewRules, slotRules},
+			thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return CheeseScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Extra: s.Extra}
+			return CheeseScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
+				Extra: s.Extra}
 		}}
 }
 
@@ -58,7 +61,8 @@ func (CheeseScrew) Kind() string { return "cheese-screw" }
 // Designation returns for instance "Slotted cheese-head screw M6 × 20" or, on
 // basis Standard, "Slotted cheese-head screw ISO 1207 - M6 × 20".
 func (c CheeseScrew) Designation() string {
-	return "Slotted cheese-head screw " + standardPrefix(c.Basis, c.Thread, standardCheeseScrew, "") + c.Thread.String() + times(c.Length) + c.supplied()
+	return "Slotted cheese-head screw " + standardPrefix(c.Basis, c.Thread, standardCheeseScrew,
+		"") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.

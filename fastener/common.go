@@ -63,7 +63,8 @@ func editionFor(kind string, t thread.Thread, coarse, fine string) (edition, err
 	case t.IsCoarse():
 		return edition{name: coarse}, nil
 	case fine == "":
-		return edition{}, &FieldError{kind, "size", t.String(), standardName(coarse) + " is held here for coarse threads only; use one, or basis proportion"}
+		return edition{}, &FieldError{kind, "size", t.String(),
+			standardName(coarse) + " is held here for coarse threads only; use one, or basis proportion"}
 	}
 	if _, ok := t.ProductPitch(); ok {
 		return edition{name: fine, fine: true, from: smallestFine}, nil
@@ -77,7 +78,8 @@ func noPitch(kind, standard string, t thread.Thread, held []float64) error {
 	if len(held) > 0 {
 		has = "M" + mm(t.D) + " × " + joined(held, " and ")
 	}
-	return &FieldError{kind, "size", t.String(), fmt.Sprintf("as a pitch of %s it is not held here; held: %s; or use basis proportion", standard, has)}
+	return &FieldError{kind, "size", t.String(),
+		fmt.Sprintf("as a pitch of %s it is not held here; held: %s; or use basis proportion", standard, has)}
 }
 
 func joined(values []float64, between string) string {
@@ -143,7 +145,8 @@ func times(v float64) string { return " × " + mm(v) }
 // for.
 func proportionOnly(kind string, b Basis) error {
 	if b == Standard {
-		return &FieldError{kind, "basis", b.String(), "no table of a standard is held here for this kind; use proportion"}
+		return &FieldError{kind, "basis", b.String(),
+			"no table of a standard is held here for this kind; use proportion"}
 	}
 	return nil
 }

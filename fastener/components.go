@@ -18,7 +18,8 @@ func (a Bolted) Components() ([]Component, error) {
 	// Off the axis, where the centre line runs, and clear of the thread's root.
 	all := []Component{{a.Bolt, drawing.Pt(0.4*c.grip.Value, 0.2*b.shank.t.D)}}
 	if c.washer != nil {
-		all = append(all, Component{a.Washer, drawing.Pt(c.grip.Value+c.washer.thickness.Value/2, 0.35*c.washer.outside.Value)})
+		all = append(all, Component{a.Washer, drawing.Pt(c.grip.Value+c.washer.thickness.Value/2,
+			0.35*c.washer.outside.Value)})
 	}
 	base, top := c.nut.halves(true)
 	return append(all, Component{a.Nut, drawing.Pt(c.seat()+c.nut.height.Value/2, 0.3*min(base, top))}), nil

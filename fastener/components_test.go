@@ -14,7 +14,8 @@ import (
 // its thickness, the nut beyond it.
 func TestComponents(t *testing.T) {
 	m20 := thread.MustParse("M20")
-	a := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 80}
+	a := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.HexNut{Thread: m20},
+		Washer: fastener.Washer{Thread: m20}, Grip: 80}
 	parts, err := a.Components()
 	require.NoError(t, err)
 	require.Len(t, parts, 3)

@@ -68,7 +68,8 @@ func (m *model) thread(l look, s threadSigns) {
 			m.mark(solid.CircleAt(solid.V(s.limit+sign*length*i/n, 0, 0), solid.V(1, 0, 0), r).Marked(solid.Thin))
 		}
 	default:
-		m.mark(solid.ArcAt(solid.V(s.end, 0, 0), l.frame.Right, l.frame.Up, root, rootArcStart, rootArcEnd).Marked(solid.Thin))
+		m.mark(solid.ArcAt(solid.V(s.end, 0, 0), l.frame.Right, l.frame.Up, root, rootArcStart,
+			rootArcEnd).Marked(solid.Thin))
 	}
 }
 
@@ -141,7 +142,8 @@ func (m *model) flat(l look, p flatFace) {
 		return
 	}
 	for _, s := range [2]float64{1, -1} {
-		m.mark(solid.Segment(p.mid.Add(p.u).Add(p.v.Mul(s)), p.mid.Sub(p.u).Sub(p.v.Mul(s))).Marked(solid.Thin | solid.VisibleOnly))
+		m.mark(solid.Segment(p.mid.Add(p.u).Add(p.v.Mul(s)),
+			p.mid.Sub(p.u).Sub(p.v.Mul(s))).Marked(solid.Thin | solid.VisibleOnly))
 	}
 }
 
@@ -166,7 +168,8 @@ func (m *model) shank(l look, s shank) {
 	r, root := s.t.D/2, rootRadius(s.t, l.style)
 	c := r - root // 45 degrees, down to the root
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
-		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong, solid.At(s.end)))
+		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong,
+			solid.At(s.end)))
 	if s.limit > s.start+1e-9 {
 		at := r - math.Max(0, s.limit-(s.end-c)) // on the chamfer, where that is drawn so long
 		m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), at).Marked(solid.NotAlong))

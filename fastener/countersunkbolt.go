@@ -31,12 +31,15 @@ type CountersunkBolt struct {
 }
 
 func countersunkBoltKind() KindInfo {
-	return KindInfo{Name: "countersunk-bolt", Title: "countersunk-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options:  append(append([]Option{optThread(), choice("angle", "90", "60"), choice("neck", "plain", "snug", "square")}, optNuts()...), optBasis()),
+	return KindInfo{Name: "countersunk-bolt", Title: "countersunk-head bolt", Length: true, Views: allViews(),
+		Default: boltViews(),
+		Options: append(append([]Option{optThread(), choice("angle", "90", "60"),
+			choice("neck", "plain", "snug", "square")}, optNuts()...), optBasis()),
 		variants: countersunkVariants(),
 		make: func(s Spec) Fastener {
 			angle, _ := strconv.Atoi(s.Angle) // "" or one of the choices
-			return CountersunkBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Angle: angle, Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
+			return CountersunkBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Angle: angle,
+				Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -92,7 +95,8 @@ func countersunkVariants() []variant {
 	for _, c := range []CountersunkBolt{{}, {Angle: 60}} {
 		r, word := c.rules()
 		for _, neck := range []*group{nil, r.snug, sunkNeck} {
-			v := variant{word: word, families: []string{familySunkHeads, familyBolts}, groups: []*group{r.head}, thread: byISO888}
+			v := variant{word: word, families: []string{familySunkHeads, familyBolts}, groups: []*group{r.head},
+				thread: byISO888}
 			if neck != nil {
 				v.groups = append(v.groups, neck)
 			}
@@ -128,13 +132,15 @@ var countersunkHeads = []countersunkRow{
 // Columns of DIN 604, and the land, which follows from them.
 var (
 	columnSunkDiameter = column("d2", nameHead, standardCountersunkBolt+", dk max")
-	columnSunkAngle    = &size{letter: "a", name: nameHeadAngle, unit: drawing.Degree, source: standardCountersunkBolt + ", angle"}
-	columnSunkHeight   = column("k", nameHeadHeight, standardCountersunkBolt+", k max")
-	columnNib          = column("h", nameNib, standardCountersunkBolt+", h")
-	columnNibWidth     = column("g", nameNibWidth, standardCountersunkBolt+", g")
+	columnSunkAngle    = &size{letter: "a", name: nameHeadAngle, unit: drawing.Degree,
+		source: standardCountersunkBolt + ", angle"}
+	columnSunkHeight = column("k", nameHeadHeight, standardCountersunkBolt+", k max")
+	columnNib        = column("h", nameNib, standardCountersunkBolt+", h")
+	columnNibWidth   = column("g", nameNibWidth, standardCountersunkBolt+", g")
 
 	sunkLand90 = groupOf(follows("c", nameLand, "k - (d2 - D)/2", "the height, the diameter and the angle"))
-	sunkLand60 = groupOf(follows("c", nameLand, "k - (d2 - D)/(2 tan 30°)", "the height, the diameter and the angle"))
+	sunkLand60 = groupOf(follows("c", nameLand, "k - (d2 - D)/(2 tan 30°)",
+		"the height, the diameter and the angle"))
 )
 
 // Kind returns "countersunk-bolt".
@@ -161,7 +167,8 @@ func (c CountersunkBolt) Designation() string {
 		}
 		s += " " + strconv.Itoa(angle) + "°"
 	}
-	return s + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCountersunkBolt, "") + c.Thread.String() + times(c.Length) + c.supplied()
+	return s + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCountersunkBolt,
+		"") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // usualAngle is the angle of a countersunk head by proportion.
@@ -242,7 +249,8 @@ func (c CountersunkBolt) headByRule(b *bolt) error {
 // headByTable sets the head out by DIN 604.
 func (c CountersunkBolt) headByTable(b *bolt) error {
 	if n := c.neck(); n != NeckSnug {
-		return &FieldError{b.kind, "neck", n.String(), "the bolt of DIN 604 has a snug; use it, or basis proportion"}
+		return &FieldError{b.kind, "neck", n.String(),
+			"the bolt of DIN 604 has a snug; use it, or basis proportion"}
 	}
 	std, err := editionFor(b.kind, c.Thread, standardCountersunkBolt, "")
 	if err != nil {
@@ -283,7 +291,9 @@ func (h countersunkHead) check(z *sizer) error {
 	case h.nib.present() && h.nib.width.Value > 0.8*d:
 		return z.refuse(z.at("g"), fmt.Sprintf("must be at most 0.8D = %s", mm(0.8*d)))
 	case h.neck.present() && h.neck.side.Value*math.Sqrt2 >= h.diameter.Value:
-		return z.refuse(z.at("S"), fmt.Sprintf("makes the square %s over its corners; the head, d2 = %s, must be wider", mm(h.neck.side.Value*math.Sqrt2), mm(h.diameter.Value)))
+		return z.refuse(z.at("S"),
+			fmt.Sprintf("makes the square %s over its corners; the head, d2 = %s, must be wider",
+				mm(h.neck.side.Value*math.Sqrt2), mm(h.diameter.Value)))
 	}
 	return nil
 }
@@ -302,10 +312,12 @@ func (h countersunkHead) where(r float64) float64 {
 // form returns the head with what stands under it.
 func (h countersunkHead) form(d float64) *form {
 	w, k := h.diameter.Value/2, h.height.Value
-	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true, origin: drawing.Pt(0, -w)}
+	f := &form{start: k, plain: k, plainLetter: "k", least: k, standing: "the height of the head", flush: true,
+		origin: drawing.Pt(0, -w)}
 	if h.neck.present() {
 		k += h.neck.length.Value
-		f.start, f.plain, f.plainLetter, f.least, f.standing = k, k, "k - N", k, "the head and its square neck are long"
+		f.start, f.plain, f.plainLetter, f.least, f.standing = k, k, "k - N", k,
+			"the head and its square neck are long"
 	}
 	f.build = func(l look, m *model) { h.build(l, m, d) }
 	f.annotate = func(b *builder, dir drawing.Direction, rank drawing.Rank) { h.annotate(b, dir, rank, d) }
@@ -342,7 +354,8 @@ func (h countersunkHead) addNib(m *model, cone solid.Solid, d float64) {
 	// Of its edges those in the bolt are left out.
 	m.add(rib.Without(solid.InPlane(solid.V(0, foot, 0), y), solid.InPlane(solid.V(h.land.Value, 0, 0), x)))
 	at := func(y, z float64) solid.Vec { return solid.V(h.where(math.Hypot(y, z)), y, z) }
-	m.mark(cone.Section(at(top, -g), at(top, g), y), cone.Section(at(foot, g), at(top, g), z), cone.Section(at(foot, -g), at(top, -g), z))
+	m.mark(cone.Section(at(top, -g), at(top, g), y), cone.Section(at(foot, g), at(top, g), z),
+		cone.Section(at(foot, -g), at(top, -g), z))
 }
 
 // addNeck adds the square neck. Its corners come out of the cone before its
@@ -381,7 +394,8 @@ func (h countersunkHead) annotate(b *builder, dir drawing.Direction, rank drawin
 			b.linear(drawing.Below, rank, label(n.length), k, -d/2, end, -n.side.Value/2)
 			side := label(n.side)
 			side.Symbol = drawing.SquareSymbol
-			b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(k+n.length.Value/2, n.side.Value/2), Angle: 65, Rank: rank})
+			b.add(drawing.RoleDimension, drawing.Leader{Label: side,
+				Tip: drawing.Pt(k+n.length.Value/2, n.side.Value/2), Angle: 65, Rank: rank})
 		}
 	}
 	if !h.nib.present() {
@@ -390,9 +404,11 @@ func (h countersunkHead) annotate(b *builder, dir drawing.Direction, rank drawin
 	g, from := h.nib.width.Value/2, h.where(top)
 	switch dir {
 	case drawing.Front:
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.projection), Tip: drawing.Pt(from+(k-from)*0.7, top), Angle: 50})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.projection),
+			Tip: drawing.Pt(from+(k-from)*0.7, top), Angle: 50})
 	case drawing.SideView:
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.width), Tip: drawing.Pt(from+(k-from)*0.7, g), Angle: 50, Rank: 1})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.width),
+			Tip: drawing.Pt(from+(k-from)*0.7, g), Angle: 50, Rank: 1})
 	case drawing.PointEnd:
 		if b.seen(drawing.Pt(-g, top)) && b.seen(drawing.Pt(-g, (top+d/2)/2)) { // not behind a nut, nor turned
 			b.linear(drawing.Above, 0, label(h.nib.width), -g, top, g, top)

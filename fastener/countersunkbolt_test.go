@@ -90,14 +90,17 @@ func TestCountersunkBoltByProportion(t *testing.T) {
 		{at60, "snug projection", 4, "0.2D"},                     // 5 - 1
 		{square, "side of square neck", 20, "D"},
 		{square, "length of square neck", 16, "0.8D"},
-		{fastener.CountersunkBolt{Thread: m20, Length: 42, Neck: fastener.NeckSquare}, "thread length", 6.5, "L - k - N - a1"}, // 42 - 12 - 16 - 7.5
+		// 42 - 12 - 16 - 7.5
+		{fastener.CountersunkBolt{Thread: m20, Length: 42, Neck: fastener.NeckSquare}, "thread length", 6.5,
+			"L - k - N - a1"},
 	} {
 		q := quantity(t, c.f, c.name)
 		assert.InDelta(t, c.want, q.Value, 0.001, "%s: %s", c.f.Designation(), c.name)
 		assert.Equal(t, c.rule, q.RuleText(), c.name)
 	}
 	assert.Equal(t, "Countersunk-head bolt 90°, snug, M20 × 90", at90.Designation())
-	assert.Equal(t, "Countersunk-head bolt 90° M20 × 90", fastener.CountersunkBolt{Thread: m20, Length: 90}.Designation())
+	assert.Equal(t, "Countersunk-head bolt 90° M20 × 90",
+		fastener.CountersunkBolt{Thread: m20, Length: 90}.Designation())
 }
 
 // TestCountersunkOutline: the flush face is at x = 0, the cone ends where it is
@@ -114,13 +117,16 @@ func TestCountersunkOutline(t *testing.T) {
 		assert.True(t, has(plain, drawing.RoleOutline, 0, 20*s, 2, 20*s), "the land")
 		assert.True(t, has(plain, drawing.RoleOutline, 2, 20*s, 12, 10*s), "the cone")
 	}
-	square, err := fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare}.View(drawing.Front, fastener.Options{})
+	square, err := fastener.CountersunkBolt{Thread: m20, Length: 90,
+		Neck: fastener.NeckSquare}.View(drawing.Front, fastener.Options{})
 	require.NoError(t, err)
 	from := 22 - 10*math.Sqrt2 // the cone is at radius 22 - x
-	assert.True(t, has(square, drawing.RoleOutline, from, 10, 90-m20.Depth(), 10), "the corner to the front, and the shank beside it")
+	assert.True(t, has(square, drawing.RoleOutline, from, 10, 90-m20.Depth(), 10),
+		"the corner to the front, and the shank beside it")
 	assert.True(t, has(square, drawing.RoleThin, from, 10, 28, -10), "the diagonal")
 	// A snug hides the cone's outline above it: its top is at 10 + 9.
-	snug, err := fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSnug}.View(drawing.Front, fastener.Options{})
+	snug, err := fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSnug}.View(drawing.Front,
+		fastener.Options{})
 	require.NoError(t, err)
 	assert.True(t, has(snug, drawing.RoleOutline, 2, 20, 3, 19), "the cone down to the snug")
 	assert.True(t, has(snug, drawing.RoleOutline, 12, -10, 12, 19), "the end of the snug")
@@ -129,7 +135,8 @@ func TestCountersunkOutline(t *testing.T) {
 // TestLandTooThinForPaper: the edge of a land that would run into the face is
 // left out, and its size is still given.
 func TestLandTooThinForPaper(t *testing.T) {
-	m24 := fastener.CountersunkBolt{Thread: thread.MustParse("M24"), Length: 100, Basis: fastener.Standard} // 0.18 mm
+	// 0.18 mm
+	m24 := fastener.CountersunkBolt{Thread: thread.MustParse("M24"), Length: 100, Basis: fastener.Standard}
 	v, err := m24.View(drawing.SideView, fastener.Options{})
 	require.NoError(t, err)
 	upright := 0
@@ -150,16 +157,24 @@ func TestCountersunkBoltErrors(t *testing.T) {
 	}{
 		{fastener.CountersunkBolt{Thread: m20}, "length", "missing; give the length from the flush face"},
 		{fastener.CountersunkBolt{Thread: m20, Length: 90, Angle: 82}, "angle", "use 90 or 60"},
-		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckPin}, "neck", "it has plain, snug, square"},
-		{fastener.CountersunkBolt{Thread: m20, Length: 90, Angle: 90, Basis: fastener.Standard}, "angle", "DIN 604 has 60 for M20"},
-		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard}, "neck", "DIN 604 has a snug"},
-		{fastener.CountersunkBolt{Thread: thread.MustParse("M30"), Length: 150, Basis: fastener.Standard}, "size", "sizes held: M6, M8, M10, M12, M16, M20, M24"},
-		{fastener.CountersunkBolt{Thread: thread.MustParse("M12x1.25"), Length: 90, Basis: fastener.Standard}, "size", "DIN 604 is held here for coarse threads only"},
+		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckPin}, "neck",
+			"it has plain, snug, square"},
+		{fastener.CountersunkBolt{Thread: m20, Length: 90, Angle: 90, Basis: fastener.Standard}, "angle",
+			"DIN 604 has 60 for M20"},
+		{fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard},
+			"neck", "DIN 604 has a snug"},
+		{fastener.CountersunkBolt{Thread: thread.MustParse("M30"), Length: 150, Basis: fastener.Standard}, "size",
+			"sizes held: M6, M8, M10, M12, M16, M20, M24"},
+		{fastener.CountersunkBolt{Thread: thread.MustParse("M12x1.25"), Length: 90, Basis: fastener.Standard},
+			"size", "DIN 604 is held here for coarse threads only"},
 		// ISO 888: 2 x 20 + 6 = 46 of thread, 6.25 of run-out and the head of 11.5 make 63.75.
-		{fastener.CountersunkBolt{Thread: m20, Length: 60, Basis: fastener.Standard}, "length", "leave no plain shank; use at least 65 mm"},
+		{fastener.CountersunkBolt{Thread: m20, Length: 60, Basis: fastener.Standard}, "length",
+			"leave no plain shank; use at least 65 mm"},
 		// A head of 12 mm and a square of 16 mm leave no room on 32 mm.
 		{fastener.CountersunkBolt{Thread: m20, Length: 32, Neck: fastener.NeckSquare}, "length", "more than 33 mm"},
-		{fastener.Bolted{Bolt: fastener.CountersunkBolt{Thread: m20, Length: 90, ThreadLength: 62, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 27.9}, "grip", "less than the head and its square neck are long; at least 28 mm"},
+		{fastener.Bolted{Bolt: fastener.CountersunkBolt{Thread: m20, Length: 90, ThreadLength: 62,
+			Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20},
+			Grip: 27.9}, "grip", "less than the head and its square neck are long; at least 28 mm"},
 	} {
 		err := c.f.Validate()
 		var fe *fastener.FieldError
@@ -176,8 +191,9 @@ func TestCountersunkBoltErrors(t *testing.T) {
 func TestWasherBehindAHead(t *testing.T) {
 	m16 := thread.MustParse("M16")
 	f := fastener.Bolted{ // ISO 7089: 30 across, behind a head of 32.8
-		Bolt: fastener.CountersunkBolt{Thread: m16, Length: 90, Basis: fastener.Standard},
-		Nut:  fastener.HexNut{Thread: m16, Basis: fastener.Standard}, Washer: fastener.Washer{Thread: m16, Basis: fastener.Standard}, Grip: 60,
+		Bolt:   fastener.CountersunkBolt{Thread: m16, Length: 90, Basis: fastener.Standard},
+		Nut:    fastener.HexNut{Thread: m16, Basis: fastener.Standard},
+		Washer: fastener.Washer{Thread: m16, Basis: fastener.Standard}, Grip: 60,
 	}
 	for dir, want := range map[drawing.Direction]bool{drawing.HeadEnd: false, drawing.PointEnd: true} {
 		v, err := f.View(dir, fastener.Options{})

@@ -24,14 +24,18 @@ type CountersunkScrew struct {
 }
 
 func countersunkScrewKind() KindInfo {
-	return KindInfo{Name: "countersunk-screw", Title: "countersunk-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(), Section: true,
+	return KindInfo{Name: "countersunk-screw", Title: "countersunk-head screw", Note: noteScrew, Length: true,
+		Views: allViews(), Default: boltViews(), Section: true,
 		Options: []Option{choice("form", "slotted", "socket"), optThread(), optBasis()},
 		variants: []variant{
-			{word: "slotted", families: []string{familySunkHeads, familyScrews}, groups: []*group{sunkScrewRules, slotRules}, thread: byISO888},
-			{word: "socket", families: []string{familySunkHeads, familyScrews}, groups: []*group{sunkScrewRules, sunkSocket}, thread: sunkSocketThread},
+			{word: "slotted", families: []string{familySunkHeads, familyScrews},
+				groups: []*group{sunkScrewRules, slotRules}, thread: byISO888},
+			{word: "socket", families: []string{familySunkHeads, familyScrews},
+				groups: []*group{sunkScrewRules, sunkSocket}, thread: sunkSocketThread},
 		},
 		make: func(s Spec) Fastener {
-			return CountersunkScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Socket: is(s.Form, "socket"), Basis: s.Basis, Extra: s.Extra}
+			return CountersunkScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				Socket: is(s.Form, "socket"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -61,8 +65,10 @@ var (
 		practice("t", nameSocketDepth, "0.3D"))
 	sunkSocketThread = groupOf(sunkReference())
 
-	sunkAngleRule = groupOf(published("a", nameSunkAngle, "90°", "ISO 10642; ISO 2009, from memory").angle().fix())
-	sunkScrewLand = groupOf(follows("c", nameSunkLand, "T - (d2 - D)/2", "the height, the diameter and the angle"))
+	sunkAngleRule = groupOf(published("a", nameSunkAngle, "90°",
+		"ISO 10642; ISO 2009, from memory").angle().fix())
+	sunkScrewLand = groupOf(follows("c", nameSunkLand, "T - (d2 - D)/2",
+		"the height, the diameter and the angle"))
 )
 
 func sunkReference() size {
@@ -135,7 +141,8 @@ func (c CountersunkScrew) Designation() string {
 	if c.Socket {
 		title = "Socket countersunk-head screw "
 	}
-	return title + standardPrefix(c.Basis, c.Thread, c.standard(), "") + c.Thread.String() + times(c.Length) + c.supplied()
+	return title + standardPrefix(c.Basis, c.Thread, c.standard(),
+		"") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -281,9 +288,11 @@ func (h sunkHead) form(d float64) *form {
 				b.linear(drawing.Above, rank, l, 0, r, c, r)
 			}
 			leg := r * math.Sqrt2
-			b.add(drawing.RoleDimension, drawing.Angular{Label: label(h.angle), Vertex: drawing.Pt(c+r, 0), Start: 180 - sunkAngle/2, End: 180 + sunkAngle/2, From: leg, To: leg, Rank: rank})
+			b.add(drawing.RoleDimension, drawing.Angular{Label: label(h.angle), Vertex: drawing.Pt(c+r, 0),
+				Start: 180 - sunkAngle/2, End: 180 + sunkAngle/2, From: leg, To: leg, Rank: rank})
 		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r, Angle: 50, Rank: 3})
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r,
+				Angle: 50, Rank: 3})
 		}
 		h.slot.dimensions(b, dir, r, r)
 		h.socket.dimensions(b, dir)

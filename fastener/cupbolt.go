@@ -22,15 +22,18 @@ type CupBolt struct {
 }
 
 func cupBoltKind() KindInfo {
-	return KindInfo{Name: "cup-bolt", Title: "cup-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options: append(append([]Option{optThread(), choice("neck", "snug", "square", "plain")}, optNuts()...), optBasis()),
+	return KindInfo{Name: "cup-bolt", Title: "cup-head bolt", Length: true, Views: allViews(),
+		Default: boltViews(),
+		Options: append(append([]Option{optThread(), choice("neck", "snug", "square", "plain")}, optNuts()...),
+			optBasis()),
 		variants: []variant{
 			{families: []string{familyBolts}, groups: []*group{cupRules, snugRules}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{cupRules, squareNeck}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{cupRules}, thread: byISO888},
 		},
 		make: func(s Spec) Fastener {
-			return CupBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
+			return CupBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
+				Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -52,7 +55,8 @@ const (
 )
 
 // cupLand is the land under the cup of a standard's head.
-var cupLand = groupOf(follows("c", "land under the cup", "T - R + √(R² - d2²/4)", "the height, the diameter and the radius"))
+var cupLand = groupOf(follows("c", "land under the cup", "T - R + √(R² - d2²/4)",
+	"the height, the diameter and the radius"))
 
 // cupRow is a row of DIN 603: diameter dk and height k of the head, side v and
 // length f of the neck, each greatest and least, and the radius of the head r,
@@ -100,7 +104,8 @@ func (c CupBolt) neck() Neck {
 
 // Designation returns for instance "Cup-head bolt, snug, M20 × 90".
 func (c CupBolt) Designation() string {
-	return "Cup-head bolt" + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCupBolt, "") + c.Thread.String() + times(c.Length) + c.supplied()
+	return "Cup-head bolt" + c.neck().inTitle() + standardPrefix(c.Basis, c.Thread, standardCupBolt,
+		"") + c.Thread.String() + times(c.Length) + c.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -165,7 +170,8 @@ func (c CupBolt) byRule(b *bolt) (s snug, err error) {
 // byTable sets head and neck out by DIN 603.
 func (c CupBolt) byTable(b *bolt) error {
 	if c.neck() != NeckSquare {
-		return &FieldError{b.kind, "neck", c.neck().String(), "the bolt of DIN 603 has a square neck; use it, or basis proportion"}
+		return &FieldError{b.kind, "neck", c.neck().String(),
+			"the bolt of DIN 603 has a square neck; use it, or basis proportion"}
 	}
 	std, err := editionFor(b.kind, c.Thread, standardCupBolt, "")
 	if err != nil {
@@ -216,8 +222,9 @@ func (h cupHead) form(d float64, n neck, s snug) *form {
 		switch dir {
 		case drawing.Front, drawing.SideView:
 			b.linear(drawing.Below, rank, label(h.height), -t, 0, 0, -w)
-			b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
-				Center: drawing.Pt(r-t, 0), Radius: r, Angle: 145, Start: 180 - half, End: 180 + half, Rank: rank})
+			b.add(drawing.RoleDimension,
+				drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
+					Center: drawing.Pt(r-t, 0), Radius: r, Angle: 145, Start: 180 - half, End: 180 + half, Rank: rank})
 			dia := diameterLabel(h.diameter)
 			dia.Reference = h.land.Value == 0 // follows from the radius and the inset
 			b.linear(drawing.Left, rank, dia, -land, -w, -land, w)

@@ -46,7 +46,9 @@ func TestCupHeadsOfDIN603(t *testing.T) {
 			assert.Contains(t, q.Source, "DIN 603")
 			assert.Equal(t, rowStatus(t, r), q.Status, "M%g %s", d, name)
 		}
-		assert.Equal(t, num(t, r["b_le125"]), quantity(t, fastener.CupBolt{Thread: coarse(t, d), Length: 100, Basis: fastener.Standard}, "thread length").Value, "M%g b", d)
+		assert.Equal(t, num(t, r["b_le125"]), quantity(t,
+			fastener.CupBolt{Thread: coarse(t, d), Length: 100, Basis: fastener.Standard}, "thread length").Value,
+			"M%g b", d)
 	}
 }
 
@@ -56,7 +58,8 @@ func TestCupHeadsOfDIN603(t *testing.T) {
 func TestCupByProportion(t *testing.T) {
 	b := fastener.CupBolt{Thread: thread.MustParse("M20"), Length: 90}
 	for name, want := range map[string]float64{
-		"radius of the cup": 16, "inset of the centre below the bearing face": 2, "head height": 14, "head diameter": 31.749,
+		"radius of the cup": 16, "inset of the centre below the bearing face": 2, "head height": 14,
+		"head diameter":   31.749,
 		"snug projection": 4, "snug length": 10, "snug width": 4,
 	} {
 		assert.InDelta(t, want, quantity(t, b, name).Value, 0.001, name)
@@ -82,9 +85,11 @@ func TestCupByProportion(t *testing.T) {
 func TestCupBoltRefuses(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	for want, b := range map[string]fastener.CupBolt{
-		"neck snug: the bolt of DIN 603 has a square neck": {Thread: m20, Length: 90, Basis: fastener.Standard, Neck: fastener.NeckSnug},
-		"neck pin: not a neck of this kind":                {Thread: m20, Length: 90, Neck: fastener.NeckPin},
-		"not held here of DIN 603":                         {Thread: thread.MustParse("M24"), Length: 90, Basis: fastener.Standard},
+		"neck snug: the bolt of DIN 603 has a square neck": {Thread: m20, Length: 90, Basis: fastener.Standard,
+			Neck: fastener.NeckSnug},
+		"neck pin: not a neck of this kind": {Thread: m20, Length: 90, Neck: fastener.NeckPin},
+		"not held here of DIN 603": {Thread: thread.MustParse("M24"), Length: 90,
+			Basis: fastener.Standard},
 	} {
 		assert.ErrorContains(t, b.Validate(), want)
 	}

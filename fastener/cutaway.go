@@ -55,7 +55,8 @@ func (c *cutaway) draw(b *builder) {
 		b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
 	}
 	loop := append(line[:len(line):len(line)], c.face...)
-	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle, Spacing: hatchSpacing})
+	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle,
+		Spacing: hatchSpacing})
 }
 
 // corners returns points as the corners of an outline.

@@ -22,7 +22,8 @@ func (h cylinderHead) form() *form {
 		f.section = func(drawing.Style, shank) *cutaway {
 			to, room := h.socket.tip()/2, -h.socket.tip()/2
 			face := append(corners([2]float64{-t, r}), h.socket.profile()...)
-			return &cutaway{from: -t, to: to, high: r, room: 0.4 * room, face: append(face, corners([2]float64{-t, -r})...)}
+			return &cutaway{from: -t, to: to, high: r, room: 0.4 * room,
+				face: append(face, corners([2]float64{-t, -r})...)}
 		}
 	}
 	if h.slot.present() {
@@ -44,7 +45,8 @@ func (h cylinderHead) form() *form {
 			b.linear(drawing.Below, rank, label(h.height), -t, -r, 0, -r)
 			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -t, -r, -t, r)
 		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r, Angle: 50, Rank: 3})
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: r,
+				Angle: 50, Rank: 3})
 		}
 		h.socket.dimensions(b, dir)
 		h.slot.dimensions(b, dir, r, r)

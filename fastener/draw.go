@@ -190,7 +190,8 @@ func noteTurn(v drawing.View, f Fastener, st drawing.Style) drawing.View {
 	}
 	b := v.Bounds(st)
 	v.Items = append(v.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{
-		At: drawing.Pt(v.Outline().Mid().X, b.Min.Y-st.Part(2*st.Height())), Height: st.Height(), Align: drawing.AlignCentre, Value: "turned 45°",
+		At: drawing.Pt(v.Outline().Mid().X, b.Min.Y-st.Part(2*st.Height())), Height: st.Height(),
+		Align: drawing.AlignCentre, Value: "turned 45°",
 	}})
 	return v
 }
@@ -335,7 +336,8 @@ func describe(f Fastener, opt DrawOptions, box drawing.Rect) drawing.Part {
 	y := box.Min.Y - st.Part(12)
 	if opt.Caption == nil {
 		p.Attributes = []drawing.Attribute{
-			{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true, Text: drawing.Text{At: drawing.Pt(0, 0), Height: st.Height(), Value: f.Designation()}},
+			{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true,
+				Text: drawing.Text{At: drawing.Pt(0, 0), Height: st.Height(), Value: f.Designation()}},
 		}
 	}
 	for _, line := range opt.Caption {

@@ -28,31 +28,43 @@ func TestErrorsNameTheFieldAndWhatIsRight(t *testing.T) {
 		{fastener.HexBolt{Thread: m20, Length: math.Inf(1)}, "length", "Inf"},
 		{fastener.HexBolt{Thread: m20, Length: 90000}, "length", "is the unit millimetres?"},
 		{fastener.HexBolt{Thread: m20, Length: 2}, "length", "more than 5 mm"}, // two pitches
-		{fastener.HexBolt{Thread: m20, Length: 90, ThreadLength: 95}, "thread", "longer than the shank, which has 90 mm"},
+		{fastener.HexBolt{Thread: m20, Length: 90, ThreadLength: 95}, "thread",
+			"longer than the shank, which has 90 mm"},
 		{fastener.HexBolt{Thread: m20, Length: 90, ThreadLength: -1}, "thread", "negative"},
-		{fastener.HexBolt{Thread: m20, Length: 90, ThreadLength: 40, ToHead: true}, "thread", "threaded to the head"},
+		{fastener.HexBolt{Thread: m20, Length: 90, ThreadLength: 40, ToHead: true}, "thread",
+			"threaded to the head"},
 		{fastener.HexBolt{Length: 90}, "size", ""},
 		{fastener.HexBolt{Thread: thread.Thread{D: -3, P: 1}, Length: 90}, "size", ""},
 		{fastener.HexBolt{Thread: m20, Length: 40, Basis: fastener.Standard}, "length", "use hex-screw"},
-		{fastener.HexBolt{Thread: m20, Length: 40, Basis: fastener.Standard}, "length", "at least 55 mm"}, // 46 + 6.25 = 52.25
-		{fastener.SquareBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size", "sizes held: M6, M8, M10, M12, M16, M20, M24, M30, M36"},
-		{fastener.SquareBolt{Thread: m20, Length: 90, ThreadLength: 80, SquareNeck: true}, "thread", "which has 74 mm"}, // 90 - 0.8 x 20
-		{fastener.SquareNut{Thread: thread.MustParse("M24"), Basis: fastener.Standard}, "size", "not held here of DIN 557; sizes held: M5"},
+		// 46 + 6.25 = 52.25
+		{fastener.HexBolt{Thread: m20, Length: 40, Basis: fastener.Standard}, "length", "at least 55 mm"},
+		{fastener.SquareBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size",
+			"sizes held: M6, M8, M10, M12, M16, M20, M24, M30, M36"},
+		// 90 - 0.8 x 20
+		{fastener.SquareBolt{Thread: m20, Length: 90, ThreadLength: 80, SquareNeck: true}, "thread",
+			"which has 74 mm"},
+		{fastener.SquareNut{Thread: thread.MustParse("M24"), Basis: fastener.Standard}, "size",
+			"not held here of DIN 557; sizes held: M5"},
 		{fastener.HexNut{Thread: thread.MustParse("M3.5"), Basis: fastener.Standard}, "size", "M3, M4, M5"},
 		{fastener.HexNut{Thread: m20, Governs: 9}, "governs", "corners or flats"},
 		{fastener.HexNut{Thread: m20, Basis: 9}, "basis", "Proportion or Standard"},
 		{fastener.Bolted{}, "nut", "goes on a bolt with a head"},
 		{fastener.Bolted{Bolt: bolt}, "nut", "missing"},
 		{fastener.Bolted{Bolt: bolt, Nut: nut}, "grip", "missing"},
-		{fastener.Bolted{Bolt: bolt, Nut: fastener.HexNut{Thread: m16}, Grip: 50}, "nut", "M16: does not go on the thread of the bolt, which is M20"},
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.HexNut{Thread: m16}, Grip: 50}, "nut",
+			"M16: does not go on the thread of the bolt, which is M20"},
 		{fastener.Bolted{Bolt: bolt, Nut: nut, Washer: fastener.Washer{Thread: m16}, Grip: 50}, "washer", "M20"},
 		// 80 + 20 + 2.5 = 102.5; the next preferred length of ISO 888 is 110.
-		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 80}, "length", "come to 102.5 mm; the next preferred length is 110 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 80}, "length",
+			"come to 102.5 mm; the next preferred length is 110 mm"},
 		// D to 1.3D of thread in the cap nut: 60 + 20 to 60 + 26.
-		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 60}, "length", "from 80 to 86 mm; a preferred length is 80 mm"},
-		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 75}, "length", "too short for the cap nut, which sits at 75 mm: from 95 to 101 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 60}, "length",
+			"from 80 to 86 mm; a preferred length is 80 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: fastener.CapNut{Thread: m20}, Grip: 75}, "length",
+			"too short for the cap nut, which sits at 75 mm: from 95 to 101 mm"},
 		// The thread starts at 90 - 46 = 44, the nut would sit at 30.
-		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 30}, "grip", "14 mm before it clamps; a grip of at least 44 mm, or a thread length of at least 60 mm"},
+		{fastener.Bolted{Bolt: bolt, Nut: nut, Grip: 30}, "grip",
+			"14 mm before it clamps; a grip of at least 44 mm, or a thread length of at least 60 mm"},
 	} {
 		err := c.f.Validate()
 		var fe *fastener.FieldError
@@ -73,7 +85,8 @@ func TestViewsThatAKindDoesNotHave(t *testing.T) {
 		require.ErrorAs(t, err, &fe)
 		assert.Contains(t, err.Error(), "front, side, head, point")
 	}
-	_, err := fastener.Draw(fastener.HexNut{Thread: thread.MustParse("M20")}, fastener.DrawOptions{Views: []drawing.Direction{drawing.Front, drawing.Front}})
+	_, err := fastener.Draw(fastener.HexNut{Thread: thread.MustParse("M20")},
+		fastener.DrawOptions{Views: []drawing.Direction{drawing.Front, drawing.Front}})
 	assert.ErrorContains(t, err, "given twice")
 }
 
@@ -93,7 +106,8 @@ func TestSpecsRefuseWhatAKindDoesNotRead(t *testing.T) {
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex"}, "grip", "missing"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Washer: "plain"}, "washer", "give the nut"},
 		{fastener.Spec{Kind: "hex-bolt", Length: 90, Grip: 50}, "grip", "give the nut"},
-		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "flat"}, "washer", "use plain, spring, chamfered, grade-c or large"},
+		{fastener.Spec{Kind: "hex-bolt", Length: 90, Nut: "hex", Grip: 50, Washer: "flat"}, "washer",
+			"use plain, spring, chamfered, grade-c or large"},
 	} {
 		c.s.Thread = m20
 		_, err := fastener.New(c.s)
@@ -105,7 +119,8 @@ func TestSpecsRefuseWhatAKindDoesNotRead(t *testing.T) {
 }
 
 func TestUnknownKindSuggestsTheNearest(t *testing.T) {
-	for name, want := range map[string]string{"hexbolt": "hex-bolt", "hex bolt": "hex-bolt", "hexnut": "hex-nut", "wascher": "washer", "sqare-nut": "square-nut"} {
+	for name, want := range map[string]string{"hexbolt": "hex-bolt", "hex bolt": "hex-bolt", "hexnut": "hex-nut",
+		"wascher": "washer", "sqare-nut": "square-nut"} {
 		_, err := fastener.New(fastener.Spec{Kind: name, Thread: thread.MustParse("M20"), Length: 90})
 		assert.EqualError(t, err, name+": no such kind; did you mean "+want+"?")
 	}

@@ -26,7 +26,8 @@ func printSizes(f fastener.Fastener, names ...string) {
 }
 
 func ExampleSquareNut() {
-	printSizes(fastener.SquareNut{Thread: thread.MustParse("M10"), Thin: true}, "width across flats", "nut thickness")
+	printSizes(fastener.SquareNut{Thread: thread.MustParse("M10"), Thin: true}, "width across flats",
+		"nut thickness")
 	// Output:
 	// Square thin nut M10
 	// W  width across flats = 1.5D + 3: 18
@@ -55,7 +56,8 @@ func ExampleCapNut() {
 	m20 := thread.MustParse("M20")
 	printSizes(fastener.CapNut{Thread: m20}, "height of the nut", "radius of the dome")
 	// The end of a bolt must lie within the blind thread.
-	b := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120}, Nut: fastener.CapNut{Thread: m20}, Grip: 75}
+	b := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120},
+		Nut: fastener.CapNut{Thread: m20}, Grip: 75}
 	fmt.Println(b.Validate())
 	// Output:
 	// Cap nut M20
@@ -65,7 +67,8 @@ func ExampleCapNut() {
 }
 
 func ExampleCastleNut() {
-	printSizes(fastener.CastleNut{Thread: thread.MustParse("M20")}, "height of the nut", "crown diameter", "width of the slots", "split pin diameter")
+	printSizes(fastener.CastleNut{Thread: thread.MustParse("M20")}, "height of the nut", "crown diameter",
+		"width of the slots", "split pin diameter")
 	// Output:
 	// Castle nut and split pin M20
 	// H  height of the nut = 1.25D: 25
@@ -75,7 +78,8 @@ func ExampleCastleNut() {
 }
 
 func ExampleWingNut() {
-	printSizes(fastener.WingNut{Thread: thread.MustParse("M10")}, "height of the body", "height of the wings", "span of the wings")
+	printSizes(fastener.WingNut{Thread: thread.MustParse("M10")}, "height of the body", "height of the wings",
+		"span of the wings")
 	// Output:
 	// Wing nut M10
 	// H  height of the body = D: 10

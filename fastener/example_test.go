@@ -124,7 +124,8 @@ func ExampleNewRules() {
 		}
 	}
 
-	_, err = fastener.NewRules(rule.Set{Name: "a slip", Entries: []rule.Entry{{Of: "hex-bolt", Letter: "head thicknes", Rule: "0.75D"}}})
+	_, err = fastener.NewRules(rule.Set{Name: "a slip",
+		Entries: []rule.Entry{{Of: "hex-bolt", Letter: "head thicknes", Rule: "0.75D"}}})
 	fmt.Println(err)
 	// Output:
 	// A = W/cos 30° = 38.11 mm

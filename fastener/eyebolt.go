@@ -28,9 +28,11 @@ func eyeBoltKind() KindInfo {
 	return KindInfo{Name: "eye-bolt", Title: "bolt with an eye", Length: true, Views: allViews(),
 		Note:    "length from the centre of the eye; form collar has its own",
 		Default: []drawing.Direction{drawing.Front, drawing.SideView},
-		Options: []Option{optThread(), choice("form", "flat", "collar"), choice("neck", "plain", "square"), optBasis()},
+		Options: []Option{optThread(), choice("form", "flat", "collar"),
+			choice("neck", "plain", "square"), optBasis()},
 		variants: []variant{
-			{word: "flat", families: []string{familyBolts}, groups: []*group{eyeRules, squareNeck, eyeShank}, thread: byISO888},
+			{word: "flat", families: []string{familyBolts}, groups: []*group{eyeRules, squareNeck, eyeShank},
+				thread: byISO888},
 			{word: "collar", families: []string{familyBolts}, groups: []*group{collarRules, collarLength}},
 		},
 		make: func(s Spec) Fastener {
@@ -46,7 +48,8 @@ func (EyeBolt) Kind() string { return "eye-bolt" }
 // DIN 580 - M20". A flat eye bolt by DIN 444 is of its form B.
 func (e EyeBolt) Designation() string {
 	if e.Collar {
-		return "Collar eye bolt " + standardPrefix(e.Basis, e.Thread, standardCollarEye, "") + e.Thread.String() + e.supplied()
+		return "Collar eye bolt " + standardPrefix(e.Basis, e.Thread, standardCollarEye,
+			"") + e.Thread.String() + e.supplied()
 	}
 	s := "Eye bolt" + e.Neck.inTitle() + standardPrefix(e.Basis, e.Thread, standardEye, "")
 	if e.Basis == Standard {

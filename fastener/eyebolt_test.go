@@ -78,8 +78,10 @@ func TestCollarEyeBoltsOfDIN580(t *testing.T) {
 		d := num(t, r["d"])
 		e := fastener.EyeBolt{Thread: coarse(t, d), Collar: true, Basis: fastener.Standard}
 		for name, column := range map[string]string{
-			"collar diameter": "collar_d2", "outside diameter of the ring": "ring_outer_d3", "inside diameter of the ring": "ring_inner_d4",
-			"height from the seat of the collar": "height_h", "section of the ring": "ring_section_k", "length": "thread_l",
+			"collar diameter": "collar_d2", "outside diameter of the ring": "ring_outer_d3",
+			"inside diameter of the ring":        "ring_inner_d4",
+			"height from the seat of the collar": "height_h", "section of the ring": "ring_section_k",
+			"length": "thread_l",
 		} {
 			q := quantity(t, e, name)
 			assert.Equal(t, num(t, r[column]), q.Value, "M%g %s", d, column)
@@ -97,7 +99,8 @@ func TestCollarEyeBoltsOfDIN580(t *testing.T) {
 		assert.Equal(t, outside, inside+2*k, "M%g", d)
 		centre := num(t, r["height_h"]) - outside/2
 		assert.Greater(t, centre-inside/2, q.Value, "M%g", d)
-		assert.Greater(t, math.Sqrt(outside*outside/4-(centre-q.Value)*(centre-q.Value)), num(t, r["collar_d2"])/2, "M%g", d)
+		assert.Greater(t, math.Sqrt(outside*outside/4-(centre-q.Value)*(centre-q.Value)),
+			num(t, r["collar_d2"])/2, "M%g", d)
 	}
 	assert.Equal(t, 18, n)
 }
@@ -146,8 +149,10 @@ func TestEyeBoltRulesAreNearTheStandard(t *testing.T) {
 		rule := fastener.EyeBolt{Thread: coarse(t, d), Collar: true}
 		standard := rule
 		standard.Basis = fastener.Standard
-		for _, name := range []string{"collar diameter", "outside diameter of the ring", "height from the seat of the collar", "section of the ring"} {
-			assert.InEpsilon(t, quantity(t, standard, name).Value, quantity(t, rule, name).Value, slack, "M%g %s", d, name)
+		for _, name := range []string{"collar diameter", "outside diameter of the ring",
+			"height from the seat of the collar", "section of the ring"} {
+			assert.InEpsilon(t, quantity(t, standard, name).Value, quantity(t, rule, name).Value, slack,
+				"M%g %s", d, name)
 		}
 	}
 }
@@ -175,14 +180,19 @@ func TestEyeBoltWords(t *testing.T) {
 		{fastener.EyeBolt{Thread: m20}, "length", "missing; give the length from the centre of the eye"},
 		{fastener.EyeBolt{Thread: m20, Length: 20}, "length", "leaves no room for a thread"},
 		{fastener.EyeBolt{Thread: m20, Length: 90, Neck: fastener.NeckSnug}, "neck", "it has plain, square"},
-		{fastener.EyeBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard}, "neck", "round under the eye"},
-		{fastener.EyeBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size", "not held here of DIN 444"},
+		{fastener.EyeBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare, Basis: fastener.Standard}, "neck",
+			"round under the eye"},
+		{fastener.EyeBolt{Thread: thread.MustParse("M42"), Length: 200, Basis: fastener.Standard}, "size",
+			"not held here of DIN 444"},
 		{fastener.EyeBolt{Thread: m20, Collar: true, Length: 50}, "length", "here 30 mm; leave it out"},
 		{fastener.EyeBolt{Thread: m20, Collar: true, ThreadLength: 20}, "thread", "up to the collar"},
 		{fastener.EyeBolt{Thread: m20, Collar: true, Neck: fastener.NeckSquare}, "neck", "form flat"},
-		{fastener.EyeBolt{Thread: thread.MustParse("M5"), Collar: true, Basis: fastener.Standard}, "size", "not held here of DIN 580"},
-		{fastener.EyeBolt{Thread: thread.MustParse("M20x1.5"), Collar: true, Basis: fastener.Standard}, "size", "coarse threads only"},
-		{fastener.Bolted{Bolt: fastener.EyeBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20}, Grip: 40}, "nut", "a bolt with a head"},
+		{fastener.EyeBolt{Thread: thread.MustParse("M5"), Collar: true, Basis: fastener.Standard}, "size",
+			"not held here of DIN 580"},
+		{fastener.EyeBolt{Thread: thread.MustParse("M20x1.5"), Collar: true, Basis: fastener.Standard}, "size",
+			"coarse threads only"},
+		{fastener.Bolted{Bolt: fastener.EyeBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20},
+			Grip: 40}, "nut", "a bolt with a head"},
 	} {
 		var fe *fastener.FieldError
 		require.ErrorAs(t, c.f.Validate(), &fe)

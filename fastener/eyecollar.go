@@ -88,7 +88,8 @@ func (e EyeBolt) collar() (*bolt, error) {
 	case e.Neck == NeckSquare:
 		return nil, &FieldError{kind, "neck", e.Neck.String(), "belongs to form flat; leave it out"}
 	case e.ThreadLength != 0:
-		return nil, fieldErr(kind, "thread", e.ThreadLength, "form collar is threaded up to the collar; leave it out")
+		return nil, fieldErr(kind, "thread", e.ThreadLength,
+			"form collar is threaded up to the collar; leave it out")
 	}
 	b := newBolt(kind, "collar", e.Extra, e.Thread)
 	z := &b.z
@@ -100,17 +101,20 @@ func (e EyeBolt) collar() (*bolt, error) {
 	if err := z.solve(); err != nil {
 		return nil, err
 	}
-	c := collarEye{collar: z.size("d2"), thick: z.size("e"), inside: z.size("d4"), section: z.size("k"), outside: z.size("d5"), height: z.size("h")}
+	c := collarEye{collar: z.size("d2"), thick: z.size("e"), inside: z.size("d4"), section: z.size("k"),
+		outside: z.size("d5"), height: z.size("h")}
 	if err := c.check(z); err != nil {
 		return nil, err
 	}
 	b.length = z.size("L")
 	if e.Length != 0 && e.Length != b.length.Value {
-		return nil, fieldErr(kind, "length", e.Length, "form collar has a length of its own, here %s mm; leave it out", mm(b.length.Value))
+		return nil, fieldErr(kind, "length", e.Length,
+			"form collar has a length of its own, here %s mm; leave it out", mm(b.length.Value))
 	}
 	b.form = c.form()
 	if err := b.settle(wish{toHead: true, basis: e.Basis, standard: standardCollarEye}); err != nil {
-		return nil, &FieldError{kind, "size", e.Thread.String(), "the pitch is too large for a shank of " + mm(b.length.Value) + " mm; use a finer one"}
+		return nil, &FieldError{kind, "size", e.Thread.String(),
+			"the pitch is too large for a shank of " + mm(b.length.Value) + " mm; use a finer one"}
 	}
 	return b, nil
 }
@@ -130,7 +134,8 @@ func (e EyeBolt) collarSizes(z *sizer, place int) error {
 	if err != nil {
 		return err
 	}
-	z.list[place] = settled{size: columnRingLength, value: row.l, source: columnRingLength.source, status: inPart}
+	z.list[place] = settled{size: columnRingLength, value: row.l, source: columnRingLength.source,
+		status: inPart}
 	z.tabled(columnCollar, row.collar, inPart)
 	z.tabled(columnCollarThick, row.e, isMemory)
 	z.tabled(columnRingInside, row.inside, inPart)
@@ -151,9 +156,11 @@ func (c collarEye) check(z *sizer) error {
 	case radius-tube < 0.25*c.inside.Value: // never, since they make each other up
 		return z.refuse(z.at("k"), "must leave a hole")
 	case x+radius-tube > -c.thick.Value:
-		return z.refuse(z.at("h"), fmt.Sprintf("must be at least %s, so that the hole is clear of the collar", mm(c.outside.Value-c.section.Value+c.thick.Value)))
+		return z.refuse(z.at("h"), fmt.Sprintf("must be at least %s, so that the hole is clear of the collar",
+			mm(c.outside.Value-c.section.Value+c.thick.Value)))
 	case x+radius < -c.thick.Value:
-		return z.refuse(z.at("h"), fmt.Sprintf("must be at most %s, so that the ring runs into the collar", mm(c.outside.Value-tube+c.thick.Value)))
+		return z.refuse(z.at("h"), fmt.Sprintf("must be at most %s, so that the ring runs into the collar",
+			mm(c.outside.Value-tube+c.thick.Value)))
 	case 2*tube > c.collar.Value:
 		return z.refuse(z.at("d2"), fmt.Sprintf("must be at least the section of the ring, k = %s", mm(2*tube)))
 	}
@@ -174,7 +181,8 @@ func (c collarEye) form() *form {
 	reach := radius + tube
 	seat := solid.Box(solid.V(0, -reach, -reach), solid.V(reach, reach, reach)).Bare()
 	f.build = func(_ look, m *model) {
-		m.add(solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube).Less(seat), solid.Cylinder(solid.X(), r, -t, 0))
+		m.add(solid.Torus(solid.V(x, 0, 0), solid.V(0, 0, 1), radius, tube).Less(seat),
+			solid.Cylinder(solid.X(), r, -t, 0))
 		m.mark(c.meeting()...)
 	}
 	f.annotate = c.annotate
@@ -229,8 +237,10 @@ func (c collarEye) annotate(b *builder, dir drawing.Direction, rank drawing.Rank
 		b.centreLine(x, radius+tube)
 		out := diameterLabel(c.outside)
 		out.Reference = true // follows from the inside diameter and the section
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: out, Center: drawing.Pt(x, 0), Radius: radius + tube, Angle: 130})
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(c.inside), Center: drawing.Pt(x, 0), Radius: radius - tube, Angle: 155})
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: out, Center: drawing.Pt(x, 0),
+			Radius: radius + tube, Angle: 130})
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(c.inside), Center: drawing.Pt(x, 0),
+			Radius: radius - tube, Angle: 155})
 		b.linear(drawing.Below, 0, label(c.height), end, 0, 0, -r)
 		b.linear(drawing.Right, 0, diameterLabel(c.collar), 0, -r, 0, r)
 	case drawing.SideView:
@@ -241,6 +251,7 @@ func (c collarEye) annotate(b *builder, dir drawing.Direction, rank drawing.Rank
 		b.linear(drawing.Right, 1, diameterLabel(c.collar), 0, -r, 0, r)
 	case drawing.HeadEnd, drawing.PointEnd:
 		b.linear(drawing.Above, 1, diameterLabel(c.section), -tube, radius, tube, radius)
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(c.collar), Radius: r, Angle: 30, Rank: 2})
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(c.collar), Radius: r,
+			Angle: 30, Rank: 2})
 	}
 }

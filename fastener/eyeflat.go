@@ -26,7 +26,8 @@ var (
 		published("d4", nameEyeHole, "D", low+"; DIN 444"),
 		practiceBy("B", nameEyeThick, "1.2D", "DIN 444, rounded"),
 		practice("r", nameFillet, "0.5D"))
-	eyeShank = groupOf(follows("c", "centre of the eye to the end of the fillet", "√((d2/2 + r)² - (D/2 + r)²)", "the fillet, tangent to eye and shank"))
+	eyeShank = groupOf(follows("c", "centre of the eye to the end of the fillet", "√((d2/2 + r)² - (D/2 + r)²)",
+		"the fillet, tangent to eye and shank"))
 )
 
 // eyeRow is a row of DIN 444, form B: least hole, diameter of the eye,
@@ -81,7 +82,8 @@ func (e EyeBolt) flat() (*bolt, error) {
 	if err := e.flatSizes(b); err != nil {
 		return nil, err
 	}
-	f := flatEye{d: z.d, outside: z.size("d2"), hole: z.size("d4"), thick: z.size("B"), fillet: z.size("r"), shank: z.size("c"), neck: b.neck}
+	f := flatEye{d: z.d, outside: z.size("d2"), hole: z.size("d4"), thick: z.size("B"), fillet: z.size("r"),
+		shank: z.size("c"), neck: b.neck}
 	b.neck = neck{} // it is a part of the head
 	if err := f.check(z); err != nil {
 		return nil, err
@@ -97,7 +99,8 @@ func (e EyeBolt) flatSizes(b *bolt) error {
 	z := &b.z
 	if e.Basis == Standard {
 		if e.Neck == NeckSquare {
-			return &FieldError{b.kind, "neck", e.Neck.String(), "the bolt of DIN 444 is round under the eye; leave it out, or use basis proportion"}
+			return &FieldError{b.kind, "neck", e.Neck.String(),
+				"the bolt of DIN 444 is round under the eye; leave it out, or use basis proportion"}
 		}
 		std, err := editionFor(b.kind, e.Thread, standardEye, "")
 		if err != nil {
@@ -130,7 +133,8 @@ func (e flatEye) check(z *sizer) error {
 		return err
 	}
 	if e.neck.present() && e.neck.side.Value > e.thick.Value {
-		return z.refuse(z.at("S"), fmt.Sprintf("must be at most the thickness of the eye, B = %s", mm(e.thick.Value)))
+		return z.refuse(z.at("S"), fmt.Sprintf("must be at most the thickness of the eye, B = %s",
+			mm(e.thick.Value)))
 	}
 	return z.needs("d2", "D")
 }
@@ -189,10 +193,12 @@ func (e flatEye) build(l look, m *model) {
 	up, z := solid.V(0, 1, 0), solid.V(0, 0, 1)
 	plate = plate.Without(solid.InPlane(solid.V(0, w, 0), up), solid.InPlane(solid.V(0, -w, 0), up))
 	for _, y := range [2]float64{w, -w} {
-		m.mark(solid.Segment(solid.V(x, y, s), solid.V(x, y, t)), solid.Segment(solid.V(x, y, -t), solid.V(x, y, -s)))
+		m.mark(solid.Segment(solid.V(x, y, s), solid.V(x, y, t)),
+			solid.Segment(solid.V(x, y, -t), solid.V(x, y, -s)))
 	}
 	end := x + e.neck.length.Value
-	m.add(plate, solid.Box(solid.V(x, -s, -s), solid.V(end, s, s)).Without(solid.InPlane(solid.V(x, 0, 0), solid.V(1, 0, 0)).Along(z)))
+	m.add(plate, solid.Box(solid.V(x, -s, -s), solid.V(end, s, s)).Without(solid.InPlane(solid.V(x, 0, 0),
+		solid.V(1, 0, 0)).Along(z)))
 	m.squareFlats(l, e.neck.side.Value, x, end, false)
 }
 
@@ -202,7 +208,8 @@ func (e flatEye) annotate(b *builder, dir drawing.Direction, rank drawing.Rank) 
 	case drawing.Front:
 		b.centreLine(0, over)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(e.outside), Radius: over, Angle: 130})
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(e.hole), Radius: e.hole.Value / 2, Angle: 155})
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(e.hole),
+			Radius: e.hole.Value / 2, Angle: 155})
 		// On the side of the centre, which is outside the material.
 		_, a := e.touch()
 		a = (a + 270) / 2
@@ -226,6 +233,7 @@ func (e flatEye) annotate(b *builder, dir drawing.Direction, rank drawing.Rank) 
 		b.linear(drawing.Below, rank, label(n.length), x, -from, x+n.length.Value, -h)
 		side := label(n.side)
 		side.Symbol = drawing.SquareSymbol
-		b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(x+n.length.Value/2, h), Angle: 65, Rank: rank})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(x+n.length.Value/2, h),
+			Angle: 65, Rank: rank})
 	}
 }

@@ -155,7 +155,8 @@ func checkThread(kind string, t thread.Thread) error {
 		return &FieldError{kind, "size", "", err.Error()}
 	}
 	if t.D > maxDiameter {
-		return fieldErr(kind, "size", t.D, "a thread of more than %s mm is not drawn; is the unit right?", mm(maxDiameter))
+		return fieldErr(kind, "size", t.D, "a thread of more than %s mm is not drawn; is the unit right?",
+			mm(maxDiameter))
 	}
 	return nil
 }
@@ -200,7 +201,8 @@ func checkBasis(kind string, b Basis) error {
 // noSize is the error for a size of a standard that is not held here.
 func noSize(kind, standard string, d float64, held []float64) error {
 	return &FieldError{kind, "size", "M" + mm(d),
-		fmt.Sprintf("not held here of %s; sizes held: M%s (or use basis proportion)", standard, joined(held, ", M"))}
+		fmt.Sprintf("not held here of %s; sizes held: M%s (or use basis proportion)", standard,
+			joined(held, ", M"))}
 }
 
 func noView(kind string, dir drawing.Direction, has ...drawing.Direction) error {
@@ -208,5 +210,6 @@ func noView(kind string, dir drawing.Direction, has ...drawing.Direction) error 
 	for i, d := range has {
 		names[i] = d.String()
 	}
-	return &FieldError{kind, "views", dir.String(), "not a view of this kind; it has " + strings.Join(names, ", ")}
+	return &FieldError{kind, "views", dir.String(), "not a view of this kind; it has " + strings.Join(names,
+		", ")}
 }

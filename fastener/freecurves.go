@@ -45,12 +45,14 @@ func (b *builder) free(role drawing.Role, p *solid.Piece) {
 		b.lines.Line(role, tidyPoint(p), tidyPoint(q))
 		return
 	}
-	if o, r, start, sweep, ok := oneArc(c.points[:], closed); ok { // seen along the axis of a cylinder that it lies on
+	// seen along the axis of a cylinder that it lies on
+	if o, r, start, sweep, ok := oneArc(c.points[:], closed); ok {
 		b.lines.Round(role, o, drawing.Pt(r, 0), 1, start, sweep)
 		return
 	}
 	grow := bend + flatness
-	c.min, c.max = plane.Vec{X: c.min.X - grow, Y: c.min.Y - grow}, plane.Vec{X: c.max.X + grow, Y: c.max.Y + grow}
+	c.min, c.max = plane.Vec{X: c.min.X - grow, Y: c.min.Y - grow},
+		plane.Vec{X: c.max.X + grow, Y: c.max.Y + grow}
 	if b.frees == nil {
 		b.frees = make([]freeCurve, 0, 12)
 	}

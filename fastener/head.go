@@ -93,9 +93,12 @@ func otherArcs() []size {
 var squareChamfer = groupOf(
 	follows("Dc", nameCircle, "W", touching),
 	practice("a", nameChamfer, "30°").angle().fix(),
-	follows("R", "chamfer arc radius, two-face view, at the middle of a face", "0.4838W", inThree+", off which it is by 0.00107W at most"),
-	follows("R1", "chamfer arc radius, two-face view, beside that at both ends", "1.4034W", inThree+", off which it is by 0.00048W at most"),
-	follows("R2", "chamfer arc radius, one-face view", "1.1052W", threePoints+", off which it is by 0.00649W at most"))
+	follows("R", "chamfer arc radius, two-face view, at the middle of a face", "0.4838W",
+		inThree+", off which it is by 0.00107W at most"),
+	follows("R1", "chamfer arc radius, two-face view, beside that at both ends", "1.4034W",
+		inThree+", off which it is by 0.00048W at most"),
+	follows("R2", "chamfer arc radius, one-face view", "1.1052W",
+		threePoints+", off which it is by 0.00649W at most"))
 
 // headThickness is the height of a hexagonal or square head.
 var headThickness = groupOf(practice("T", "head thickness", "0.8D"))
@@ -207,7 +210,8 @@ func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side dr
 		angle = 55
 	}
 	if w.arc.Value == 0 {
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(w.angle), Tip: drawing.Pt(p.x1-s/2, (h+p.flats/2)/2), Angle: angle})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(w.angle),
+			Tip: drawing.Pt(p.x1-s/2, (h+p.flats/2)/2), Angle: angle})
 		return
 	}
 	// The arc of the middle face is given, and the angle follows.
@@ -216,8 +220,10 @@ func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side dr
 	if p.x1 > p.x0 {
 		mid = 0
 	}
-	b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: w.arc, Symbol: drawing.RadiusSymbol},
-		Center: drawing.Pt(p.x1-math.Copysign(w.arc.Value, p.x1-p.x0), 0), Radius: w.arc.Value, Angle: mid + half/2, Start: mid - half, End: mid + half})
+	b.add(drawing.RoleDimension,
+		drawing.Radius{Label: drawing.Label{Quantity: w.arc, Symbol: drawing.RadiusSymbol},
+			Center: drawing.Pt(p.x1-math.Copysign(w.arc.Value, p.x1-p.x0), 0), Radius: w.arc.Value, Angle: mid + half/2,
+			Start: mid - half, End: mid + half})
 }
 
 // dimensionsAcross gives the width that governs in an end view, whose corners
@@ -251,7 +257,8 @@ func (z *sizer) prism(n int) (widths, error) {
 	if err := z.solve(); err != nil {
 		return widths{}, err
 	}
-	w := widths{n: n, flats: z.size("W"), corners: z.size("A"), angle: z.size("a"), flatsGovern: z.at("W").governs}
+	w := widths{n: n, flats: z.size("W"), corners: z.size("A"), angle: z.size("a"),
+		flatsGovern: z.at("W").governs}
 	if z.at("R").governs {
 		w.arc = z.size("R")
 	}

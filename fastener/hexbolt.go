@@ -24,20 +24,24 @@ type HexBolt struct {
 }
 
 func hexBoltKind() KindInfo {
-	return KindInfo{Name: "hex-bolt", Title: "hexagonal-head bolt", Length: true, Views: allViews(), Default: boltViews(),
+	return KindInfo{Name: "hex-bolt", Title: "hexagonal-head bolt", Length: true, Views: allViews(),
+		Default:  boltViews(),
 		Options:  append(append([]Option{optThread()}, optNuts()...), optBasis(), optGoverns(), optWidths()),
 		variants: hexagonVariants(variant{families: hexHeadFamilies(), thread: byISO888}, headThickness),
 		make: func(s Spec) Fastener {
-			return HexBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
+			return HexBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
+				Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
 		}}
 }
 
 func hexScrewKind() KindInfo {
-	return KindInfo{Name: "hex-screw", Title: "hexagonal-head screw, threaded to the head", Length: true, Views: allViews(), Default: boltViews(),
+	return KindInfo{Name: "hex-screw", Title: "hexagonal-head screw, threaded to the head", Length: true,
+		Views: allViews(), Default: boltViews(),
 		Options:  append(optNuts(), optBasis(), optGoverns(), optWidths()),
 		variants: hexagonVariants(variant{families: hexHeadFamilies()}, headThickness),
 		make: func(s Spec) Fastener {
-			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
+			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs,
+				OldWidths: oldWidths(s), Extra: s.Extra}
 		}}
 }
 
@@ -146,12 +150,14 @@ func (h HexBolt) Designation() string {
 			coarse = standardOldHexScrew
 		}
 	}
-	return title + standardPrefix(h.Basis, h.Thread, coarse, fine) + h.Thread.String() + times(h.Length) + h.supplied()
+	return title + standardPrefix(h.Basis, h.Thread, coarse,
+		fine) + h.Thread.String() + times(h.Length) + h.supplied()
 }
 
 // isOld reports whether the head is one of DIN that ISO made another.
 func (h HexBolt) isOld() bool {
-	return h.OldWidths && h.Thread.IsCoarse() && slices.ContainsFunc(oldHexHeads, func(r prismRow) bool { return r.d == h.Thread.D })
+	return h.OldWidths && h.Thread.IsCoarse() && slices.ContainsFunc(oldHexHeads,
+		func(r prismRow) bool { return r.d == h.Thread.D })
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -173,7 +179,8 @@ func (h HexBolt) resolve() (*bolt, error) {
 		return nil, err
 	}
 	coarse, fine := h.standards()
-	head := hexHead{basis: h.Basis, governs: h.Governs, coarse: coarse, fine: fine, columns: &columnsHexBolt, fineColumns: &columnsFineHexBolt}
+	head := hexHead{basis: h.Basis, governs: h.Governs, coarse: coarse, fine: fine, columns: &columnsHexBolt,
+		fineColumns: &columnsFineHexBolt}
 	if h.ToHead {
 		head.columns, head.fineColumns = &columnsHexScrew, &columnsFineHexScrew
 	}

@@ -20,18 +20,22 @@ type HexNut struct {
 }
 
 func hexNutKind() KindInfo {
-	return KindInfo{Name: "hex-nut", Title: "hexagonal nut", Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "hex-nut", Title: "hexagonal nut",
+		Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, nutThickness),
 		make: func(s Spec) Fastener {
-			return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
+			return HexNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s),
+				Extra: s.Extra}
 		}}
 }
 
 func thinNutKind() KindInfo {
-	return KindInfo{Name: "thin-nut", Title: "hexagonal thin nut", Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "thin-nut", Title: "hexagonal thin nut",
+		Options: []Option{optBasis(), optGoverns(), optWidths()}, Views: allViews(), Default: nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, thinNutThickness),
 		make: func(s Spec) Fastener {
-			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s), Extra: s.Extra}
+			return HexNut{Thread: s.Thread, Thin: true, Basis: s.Basis, Governs: s.Governs, OldWidths: oldWidths(s),
+				Extra: s.Extra}
 		}}
 }
 

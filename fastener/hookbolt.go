@@ -31,11 +31,14 @@ func hookBoltKind() KindInfo {
 		Default: []drawing.Direction{drawing.Front, drawing.SideView, drawing.Isometric},
 		Options: append([]Option{optThread(), choice("form", "quarter", "half")}, optNuts()...),
 		variants: []variant{
-			{word: "quarter", families: []string{familyBolts}, groups: []*group{hookRules, hookSquare}, thread: byISO888},
-			{word: "half", families: []string{familyBolts}, groups: []*group{halfHookRules, hookSquare}, thread: byISO888},
+			{word: "quarter", families: []string{familyBolts}, groups: []*group{hookRules, hookSquare},
+				thread: byISO888},
+			{word: "half", families: []string{familyBolts}, groups: []*group{halfHookRules, hookSquare},
+				thread: byISO888},
 		},
 		make: func(s Spec) Fastener {
-			return HookBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, HalfRound: is(s.Form, "half"), Basis: s.Basis, Extra: s.Extra}
+			return HookBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				HalfRound: is(s.Form, "half"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -123,7 +126,8 @@ func (h hook) check(z *sizer) error {
 	case reach <= 0:
 		return z.refuse(z.at("L1"), fmt.Sprintf("must be more than the side of the square, S = %s", mm(s)))
 	case !h.halfRound && (h.back.Value > h.depth.Value || h.back.Value > h.width.Value):
-		return z.refuse(z.at("R"), fmt.Sprintf("must be at most %s, what the hook leaves it", mm(min(h.depth.Value, h.width.Value))))
+		return z.refuse(z.at("R"), fmt.Sprintf("must be at most %s, what the hook leaves it",
+			mm(min(h.depth.Value, h.width.Value))))
 	}
 	return nil
 }
@@ -138,7 +142,8 @@ func (h hook) form() *form {
 	if h.halfRound {
 		profile = append(profile, solid.Vertex{X: 0, Y: top, Bulge: 1})
 	} else {
-		profile = append(profile, solid.Vertex{X: 0, Y: top}, solid.Vertex{X: -t, Y: top}, solid.Vertex{X: -t, Y: r - s, Bulge: quarterTurn})
+		profile = append(profile, solid.Vertex{X: 0, Y: top}, solid.Vertex{X: -t, Y: top},
+			solid.Vertex{X: -t, Y: r - s, Bulge: quarterTurn})
 		if t > r {
 			profile = append(profile, solid.Vertex{X: r - t, Y: -s})
 		}
@@ -181,7 +186,8 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 		} else {
 			b.linear(drawing.Above, 0, depth, -t, top, 0, top)
 		}
-		b.add(drawing.RoleDimension, drawing.Radius{Label: back, Center: drawing.Pt(r-t, r-s), Radius: r, Angle: 225, Start: first, End: last})
+		b.add(drawing.RoleDimension, drawing.Radius{Label: back, Center: drawing.Pt(r-t, r-s), Radius: r,
+			Angle: 225, Start: first, End: last})
 		b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(n/2, -s), Angle: -65, Rank: 1})
 	case drawing.SideView:
 		b.linear(drawing.Left, 0, side, -t, -s, -t, s)

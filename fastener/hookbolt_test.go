@@ -21,7 +21,8 @@ func ExampleHookBolt() {
 	}
 	fmt.Println(bolt.Designation())
 	for _, q := range qs[4:9] {
-		fmt.Printf("%-2s %-30s %-4s = %s %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false), q.Unit)
+		fmt.Printf("%-2s %-30s %-4s = %s %s\n", q.Letter, q.Name, q.RuleText(),
+			drawing.FormatValue(q.Value, false), q.Unit)
 	}
 	// Output:
 	// Hook bolt M20 × 90
@@ -66,10 +67,12 @@ func TestHookBoltByProportion(t *testing.T) {
 func TestHookOutline(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	for _, half := range []bool{false, true} {
-		front, err := fastener.HookBolt{Thread: m20, Length: 90, HalfRound: half}.View(drawing.Front, fastener.Options{})
+		front, err := fastener.HookBolt{Thread: m20, Length: 90, HalfRound: half}.View(drawing.Front,
+			fastener.Options{})
 		require.NoError(t, err)
 		box := extent(front)
-		for _, c := range [][2]float64{{-20, box.Min.X}, {90, box.Max.X}, {-10, box.Min.Y}, {30, box.Max.Y}} { // D = 20: 2D from -D/2 to 1.5D
+		// D = 20: 2D from -D/2 to 1.5D
+		for _, c := range [][2]float64{{-20, box.Min.X}, {90, box.Max.X}, {-10, box.Min.Y}, {30, box.Max.Y}} {
 			assert.InDelta(t, c[0], c[1], 1e-9)
 		}
 		assert.True(t, has(front, drawing.RoleOutline, 0, 10, 0, 30), "the bearing face")
@@ -87,7 +90,8 @@ func TestHookOutline(t *testing.T) {
 		assert.InDelta(t, map[bool]float64{false: 180, true: 90}[half], arcs[0].Start, 1e-9)
 		assert.InDelta(t, 270, arcs[0].End, 1e-9)
 		// From the head, one rectangle of 20 by 40.
-		head, err := fastener.HookBolt{Thread: m20, Length: 90, HalfRound: half}.View(drawing.HeadEnd, fastener.Options{})
+		head, err := fastener.HookBolt{Thread: m20, Length: 90, HalfRound: half}.View(drawing.HeadEnd,
+			fastener.Options{})
 		require.NoError(t, err)
 		n := 0
 		for _, it := range head.Items {
@@ -110,9 +114,12 @@ func TestHookBoltErrors(t *testing.T) {
 		field string
 		says  string
 	}{
-		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis", "standard: no table of a standard is held here for this kind; use proportion"},
-		{fastener.HookBolt{Thread: m20, Length: 20}, "length", "more than 21 mm"}, // 16 of the square and two pitches of 2.5
-		{fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 60, ThreadLength: 44}, Nut: fastener.HexNut{Thread: m20}, Grip: 15.9}, "grip", "at least 16 mm"},
+		{fastener.HookBolt{Thread: m20, Length: 90, Basis: fastener.Standard}, "basis",
+			"standard: no table of a standard is held here for this kind; use proportion"},
+		// 16 of the square and two pitches of 2.5
+		{fastener.HookBolt{Thread: m20, Length: 20}, "length", "more than 21 mm"},
+		{fastener.Bolted{Bolt: fastener.HookBolt{Thread: m20, Length: 60, ThreadLength: 44},
+			Nut: fastener.HexNut{Thread: m20}, Grip: 15.9}, "grip", "at least 16 mm"},
 	} {
 		err := c.f.Validate()
 		var fe *fastener.FieldError

@@ -71,7 +71,8 @@ func TestLabelsAreExplained(t *testing.T) {
 		for _, basis := range []fastener.Basis{fastener.Proportion, fastener.Standard} {
 			for _, f := range append(specimens(t, d, 4*d, basis), specimens(t, d, 12*d, basis)...) {
 				for _, says := range []drawing.Labels{drawing.Rules, drawing.Letters} {
-					opt := fastener.DrawOptions{Views: all, Options: fastener.Options{Hidden: true, Section: true, Style: drawing.Style{Labels: says}}}
+					opt := fastener.DrawOptions{Views: all, Options: fastener.Options{Hidden: true, Section: true,
+						Style: drawing.Style{Labels: says}}}
 					dr, err := fastener.Draw(f, opt)
 					require.NoError(t, err)
 					explained(t, f, dr, says)
@@ -110,7 +111,8 @@ func explained(t *testing.T, f fastener.Fastener, d *drawing.Drawing, says drawi
 		if l.Reference {
 			text = "(" + text + ")"
 		}
-		assert.False(t, strings.HasPrefix(text, "((") || strings.HasPrefix(text, "RR"), "%s: %s", f.Designation(), text)
+		assert.False(t, strings.HasPrefix(text, "((") || strings.HasPrefix(text, "RR"), "%s: %s",
+			f.Designation(), text)
 		if says == drawing.Letters || l.Quantity.Rule == nil {
 			known(text, l.Quantity.Letter)
 			continue
@@ -138,17 +140,21 @@ func TestWhatStudentsCouldNotWorkOut(t *testing.T) {
 		key   map[string]string
 		views []drawing.Direction
 	}{
-		{f: fastener.TaperBolt{Thread: m20, Length: 120}, says: "L - 2D - x - 6", key: map[string]string{"x": "2.5P ≈ 6.3", "P": "2.5 mm"}},
+		{f: fastener.TaperBolt{Thread: m20, Length: 120}, says: "L - 2D - x - 6",
+			key: map[string]string{"x": "2.5P ≈ 6.3", "P": "2.5 mm"}},
 		{f: fastener.CountersunkBolt{Thread: m20, Length: 90, Neck: fastener.NeckSquare}, says: "0.6D"},
-		{f: fastener.CountersunkBolt{Thread: m20, Length: 60, Neck: fastener.NeckSquare}, says: "L - 1.4D - 3P", key: map[string]string{"P": "2.5 mm"}},
+		{f: fastener.CountersunkBolt{Thread: m20, Length: 60, Neck: fastener.NeckSquare}, says: "L - 1.4D - 3P",
+			key: map[string]string{"P": "2.5 mm"}},
 		{f: fastener.PanScrew{Thread: m20, Length: 60, Cross: true}, says: "0.25D"},
 		{f: fastener.PanScrew{Thread: m20, Length: 60, Cross: true}, says: "1.6D"}, // the crown
 		{f: fastener.EyeBolt{Thread: m20, Collar: true}, says: "3.6D", key: map[string]string{"P": "2.5 mm"}},
 		{f: fastener.HookBolt{Thread: m20, Length: 90, HalfRound: true}, says: "2D"},
 		{f: fastener.CheeseBolt{Thread: m20, Length: 90, Neck: fastener.NeckPinAlong}, says: "0.6D"},
-		{f: fastener.TapBolt{Thread: thread.MustParse("M8"), Length: 60}, says: "L - a1", key: map[string]string{"a1": "3P ≈ 4", "P": "1.25 mm"}},
+		{f: fastener.TapBolt{Thread: thread.MustParse("M8"), Length: 60}, says: "L - a1",
+			key: map[string]string{"a1": "3P ≈ 4", "P": "1.25 mm"}},
 	} {
-		d, err := fastener.Draw(c.f, fastener.DrawOptions{Views: all, Options: fastener.Options{Style: drawing.Style{Labels: drawing.Rules}}})
+		d, err := fastener.Draw(c.f, fastener.DrawOptions{Views: all,
+			Options: fastener.Options{Style: drawing.Style{Labels: drawing.Rules}}})
 		require.NoError(t, err)
 		var texts []string
 		for _, l := range labels(d) {
@@ -164,12 +170,16 @@ func TestWhatStudentsCouldNotWorkOut(t *testing.T) {
 // TestNoKey: the key can be left out, and numbers have none.
 func TestNoKey(t *testing.T) {
 	bolt := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90}
-	for _, st := range []drawing.Style{{Labels: drawing.Letters, NoKey: true}, {Labels: drawing.Numbers}, {Labels: drawing.NoLabels}} {
+	for _, st := range []drawing.Style{{Labels: drawing.Letters, NoKey: true}, {Labels: drawing.Numbers},
+		{Labels: drawing.NoLabels}} {
 		d, err := fastener.Draw(bolt, fastener.DrawOptions{Options: fastener.Options{Style: st}})
 		require.NoError(t, err)
 		assert.Empty(t, d.Items)
 	}
-	d, err := fastener.Draw(bolt, fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Letters, DecimalComma: true}}})
+	d, err := fastener.Draw(bolt,
+		fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Letters,
+			DecimalComma: true}}})
 	require.NoError(t, err)
-	assert.Equal(t, map[string]string{"D": "20 mm", "L": "90 mm", "b": "2D + 6", "A": "2D", "a": "30°", "T": "0,8D"}, keyOf(t, d, bolt))
+	assert.Equal(t, map[string]string{"D": "20 mm", "L": "90 mm", "b": "2D + 6", "A": "2D", "a": "30°",
+		"T": "0,8D"}, keyOf(t, d, bolt))
 }

@@ -69,11 +69,13 @@ func optBasis() Option   { return Option{"basis", "proportion | standard", nil} 
 
 // optNuts are the options of a bolt that can carry a nut.
 func optNuts() []Option {
-	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"), choice("washer", "plain", "spring", "chamfered", "grade-c", "large"), {"grip", "mm, with a nut", nil}}
+	return []Option{choice("nut", "hex", "thin", "square", "castle", "cap", "wing", "lock"),
+		choice("washer", "plain", "spring", "chamfered", "grade-c", "large"), {"grip", "mm, with a nut", nil}}
 }
 
 func allViews() []drawing.Direction {
-	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd, drawing.Isometric}
+	return []drawing.Direction{drawing.Front, drawing.SideView, drawing.HeadEnd, drawing.PointEnd,
+		drawing.Isometric}
 }
 
 // boltViews and nutViews are the views that are drawn by default.
@@ -248,7 +250,8 @@ func (k KindInfo) check(s Spec) error {
 
 // words returns the fields that hold a word, with their names.
 func (s Spec) words() [8][2]string {
-	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material}, {"taper", s.Taper},
+	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material},
+		{"taper", s.Taper},
 		{"widths", s.Widths}, {"nut", s.Nut}, {"washer", s.Washer}}
 }
 
@@ -285,7 +288,8 @@ func is(value, word string) bool { return strings.EqualFold(value, word) }
 
 // withNut puts the nut and the washer of s on a bolt.
 func withNut(bolt Fastener, s Spec) (Fastener, error) {
-	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Widths: s.Widths, Extra: Extra{Rules: s.Rules}}
+	part := Spec{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Widths: s.Widths,
+		Extra: Extra{Rules: s.Rules}}
 	nut, err := kindNamed(strings.TrimSuffix(strings.ToLower(s.Nut), "-nut") + "-nut")
 	if err != nil {
 		return nil, &FieldError{s.Kind, "nut", s.Nut, "no such nut"}

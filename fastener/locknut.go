@@ -20,7 +20,8 @@ type LockNut struct {
 }
 
 func lockNutKind() KindInfo {
-	return KindInfo{Name: "lock-nut", Title: "lock-nut pair", Options: []Option{optBasis(), optGoverns()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "lock-nut", Title: "lock-nut pair", Options: []Option{optBasis(), optGoverns()},
+		Views: allViews(), Default: nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, lockFull, lockThin, lockPair),
 		make: func(s Spec) Fastener {
 			return LockNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
@@ -41,8 +42,10 @@ var (
 
 // Columns of the standards of the pair.
 var (
-	columnsLockFull = [2]*size{column("H1", nameLockFull, standardHexNut+", m max"), column("H1", nameLockFull, standardFineHexNut+", m max; sizes as ISO 4032")}
-	columnsLockThin = [2]*size{column("H2", nameLockThin, standardThinNut+", m max"), column("H2", nameLockThin, standardFineThinNut+", m max; sizes as ISO 4035")}
+	columnsLockFull = [2]*size{column("H1", nameLockFull, standardHexNut+", m max"),
+		column("H1", nameLockFull, standardFineHexNut+", m max; sizes as ISO 4032")}
+	columnsLockThin = [2]*size{column("H2", nameLockThin, standardThinNut+", m max"),
+		column("H2", nameLockThin, standardFineThinNut+", m max; sizes as ISO 4035")}
 )
 
 // Kind returns "lock-nut".

@@ -167,7 +167,8 @@ func TestNarrowPlaces(t *testing.T) {
 		got = without(got, []stretch{{from: along(nut), to: math.Inf(1)}}, 1e-6)
 		want := []stretch{{from: 0, to: along(beside)}, {from: along(above), to: along(nut)}}
 		if !sameStretches(got, want, 1e-5) {
-			note("head behind the eye of a split pin", fmt.Sprintf("seen at %v mm from the corner, should be at %v", got, want))
+			note("head behind the eye of a split pin", fmt.Sprintf("seen at %v mm from the corner, should be at %v",
+				got, want))
 		}
 	}
 

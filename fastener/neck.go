@@ -59,7 +59,8 @@ func (n neck) dimensions(b *builder, onCorner bool, under float64, rank drawing.
 	side.Symbol = drawing.SquareSymbol
 	// The square symbol says it in the elevation on the corner as well, but it
 	// belongs where the flat is seen true.
-	b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(l/2, h), Angle: 65, Rank: 2 * (1 - rank)})
+	b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(l/2, h), Angle: 65,
+		Rank: 2 * (1 - rank)})
 }
 
 // A Neck says what stands under a head to keep the bolt from turning, or on a

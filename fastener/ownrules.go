@@ -59,7 +59,8 @@ func (v variant) scopes(k KindInfo) []rule.Scope {
 	if !slices.Contains(v.families, familyWashers) {
 		first.Given = append(first.Given, "P")
 	}
-	makes := func(r rule.Named) bool { return r.Letter == "L" } // a bolt with a collar eye has a length of its own
+	// a bolt with a collar eye has a length of its own
+	makes := func(r rule.Named) bool { return r.Letter == "L" }
 	if k.Length && !slices.ContainsFunc(first.Rules, makes) {
 		first.Given = append(first.Given, "L")
 	}
@@ -80,7 +81,8 @@ func namedOf(groups ...*group) []rule.Named {
 	var out []rule.Named
 	for _, g := range groups {
 		for _, s := range g.sizes {
-			out = append(out, rule.Named{Letter: s.letter, Name: s.name, Rule: s.rule, Source: strings.TrimSuffix(s.source, governs), Status: s.status, Fixed: s.fixed})
+			out = append(out, rule.Named{Letter: s.letter, Name: s.name, Rule: s.rule,
+				Source: strings.TrimSuffix(s.source, governs), Status: s.status, Fixed: s.fixed})
 		}
 	}
 	return out
@@ -239,7 +241,8 @@ func (v variant) list(k KindInfo, tables []RuleTable) []RuleTable {
 			at++
 		default:
 			if own < 0 {
-				own, tables = len(tables), append(tables, RuleTable{Of: v.name(k.Name), Families: v.families, Given: tables[0].Given})
+				own, tables = len(tables), append(tables, RuleTable{Of: v.name(k.Name), Families: v.families,
+					Given: tables[0].Given})
 			}
 			if tables[own].index(r.Letter) < 0 {
 				tables[own].Rules = append(tables[own].Rules, r)
@@ -271,7 +274,8 @@ func (k KindInfo) alike(r rule.Named) bool {
 			continue
 		}
 		for _, o := range v.rules() {
-			if o.Letter == r.Letter && !o.Fixed && (!o.Rule.Equal(r.Rule) || o.Source != r.Source || o.Status != r.Status) {
+			if o.Letter == r.Letter && !o.Fixed && (!o.Rule.Equal(r.Rule) || o.Source != r.Source ||
+				o.Status != r.Status) {
 				return false
 			}
 		}

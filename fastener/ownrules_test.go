@@ -43,7 +43,8 @@ func rules(t testing.TB, set rule.Set) *fastener.Rules {
 }
 
 // specsWith returns the descriptions of the specimens.
-func withRules(t testing.TB, th thread.Thread, length float64, basis fastener.Basis, r *fastener.Rules) (plain, ruled []fastener.Fastener) {
+func withRules(t testing.TB, th thread.Thread, length float64, basis fastener.Basis,
+	r *fastener.Rules) (plain, ruled []fastener.Fastener) {
 	t.Helper()
 	for _, s := range specsWith(th, length, basis) {
 		f, err := fastener.New(s)
@@ -75,7 +76,8 @@ func TestOwnRulesThatAreOurs(t *testing.T) {
 
 func bytesOf(t *testing.T, f fastener.Fastener, says drawing.Labels) string {
 	t.Helper()
-	d, err := fastener.Draw(f, fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: says}}})
+	d, err := fastener.Draw(f,
+		fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: says}}})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, dxfout.Encoder{}.Encode(&b, d))
@@ -96,7 +98,8 @@ func TestEveryRuleCanBeReplaced(t *testing.T) {
 				made := 0
 				for _, factor := range []float64{1.01, 0.99} {
 					text := fmt.Sprintf("(%s) × %g", changed.Rule, factor)
-					r := rules(t, rule.Set{Name: "other", Entries: []rule.Entry{{Of: table.Of, Letter: changed.Letter, Rule: text}}})
+					r := rules(t, rule.Set{Name: "other",
+						Entries: []rule.Entry{{Of: table.Of, Letter: changed.Letter, Rule: text}}})
 					for _, s := range specs[k.Name] {
 						made += replaced(t, s, r, changed.Letter, factor)
 					}
@@ -125,7 +128,8 @@ func replaced(t *testing.T, s fastener.Spec, r *fastener.Rules, letter string, f
 	if after.Set != "other" {
 		return 0
 	}
-	if before.Rule != nil && before.Status != drawing.Derived { // or the set says which width governs, or reaches where a table did
+	// or the set says which width governs, or reaches where a table did
+	if before.Rule != nil && before.Status != drawing.Derived {
 		assert.InDelta(t, before.Value*factor, after.Value, 1e-9, "%s %s", f.Designation(), letter)
 	}
 	return 1
@@ -160,7 +164,8 @@ func TestEveryRuleIsListed(t *testing.T) {
 			continue
 		}
 		for _, q := range valuesOf(t, f) {
-			ok := q.Rule == nil || len(q.Rule.Letters()) == 0 || q.Status == drawing.Derived || listed[f.Kind()][q.Letter] || slices.Contains(figures, q.Letter)
+			ok := q.Rule == nil || len(q.Rule.Letters()) == 0 || q.Status == drawing.Derived ||
+				listed[f.Kind()][q.Letter] || slices.Contains(figures, q.Letter)
 			assert.True(t, ok, "%s: %s = %s, %s", f.Designation(), q.Letter, q.RuleText(), q.Source)
 		}
 	}
@@ -177,7 +182,8 @@ func TestThreeChangedRules(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	with := func(r *fastener.Rules) fastener.Fastener {
 		e := fastener.Extra{Rules: r}
-		return fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120, Extra: e}, Nut: fastener.HexNut{Thread: m20, Extra: e},
+		return fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 120, Extra: e},
+			Nut:    fastener.HexNut{Thread: m20, Extra: e},
 			Washer: fastener.Washer{Thread: m20, Extra: e}, Grip: 80}
 	}
 	before, after := valuesOf(t, with(nil)), valuesOf(t, with(r))
@@ -193,14 +199,17 @@ func TestThreeChangedRules(t *testing.T) {
 	assert.Equal(t, "course notes", after["T"].Source)
 	assert.Equal(t, drawing.CommonPractice, after["T"].Status)
 
-	d, err := fastener.Draw(with(r), fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Letters}}})
+	d, err := fastener.Draw(with(r),
+		fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Letters}}})
 	require.NoError(t, err)
 	key := keyOf(t, d, with(r))
 	assert.Equal(t, []string{"0.75D", "0.9D", "2D + 4"}, []string{key["T"], key["H"], key["d2w"]})
 	assert.Contains(t, texts(d), "Rules: Ostlemere technical school")
-	assert.Contains(t, d.Parts[0].Properties, drawing.Property{Key: "rules", Value: "Ostlemere technical school"})
+	assert.Contains(t, d.Parts[0].Properties, drawing.Property{Key: "rules",
+		Value: "Ostlemere technical school"})
 	// What does not follow the set does not say so.
-	d, err = fastener.Draw(fastener.SquareBolt{Thread: m20, Length: 120, Extra: fastener.Extra{Rules: r}}, fastener.DrawOptions{})
+	d, err = fastener.Draw(fastener.SquareBolt{Thread: m20, Length: 120, Extra: fastener.Extra{Rules: r}},
+		fastener.DrawOptions{})
 	require.NoError(t, err)
 	assert.NotContains(t, texts(d), "Rules: Ostlemere technical school")
 }
@@ -216,21 +225,27 @@ func texts(d *drawing.Drawing) (out []string) {
 
 // TestGovernsDecides: of two widths that a set gives, one is kept.
 func TestGovernsDecides(t *testing.T) {
-	both := rules(t, rule.Set{Name: "both", Entries: []rule.Entry{{Of: "hexagons", Letter: "A", Rule: "1.8D"}, {Of: "hexagons", Letter: "W", Rule: "1.5D"}}})
-	flats := rules(t, rule.Set{Name: "flats", Entries: []rule.Entry{{Of: "hexagons", Letter: "W", Rule: "1.5D"}}})
-	corners := rules(t, rule.Set{Name: "corners", Entries: []rule.Entry{{Of: "hexagons", Letter: "A", Rule: "1.8D"}}})
+	both := rules(t, rule.Set{Name: "both", Entries: []rule.Entry{{Of: "hexagons", Letter: "A", Rule: "1.8D"},
+		{Of: "hexagons", Letter: "W", Rule: "1.5D"}}})
+	flats := rules(t, rule.Set{Name: "flats",
+		Entries: []rule.Entry{{Of: "hexagons", Letter: "W", Rule: "1.5D"}}})
+	corners := rules(t, rule.Set{Name: "corners",
+		Entries: []rule.Entry{{Of: "hexagons", Letter: "A", Rule: "1.8D"}}})
 	const cos30 = 0.8660254037844386
 	for _, c := range []struct {
 		r    *fastener.Rules
 		g    fastener.Governs
 		a, w float64
 	}{
-		{both, fastener.ByBasis, 36, 36 * cos30}, {both, fastener.Corners, 36, 36 * cos30}, {both, fastener.Flats, 30 / cos30, 30},
-		{flats, fastener.ByBasis, 30 / cos30, 30}, {flats, fastener.Corners, 40, 40 * cos30}, {corners, fastener.ByBasis, 36, 36 * cos30},
+		{both, fastener.ByBasis, 36, 36 * cos30}, {both, fastener.Corners, 36, 36 * cos30},
+		{both, fastener.Flats, 30 / cos30, 30},
+		{flats, fastener.ByBasis, 30 / cos30, 30}, {flats, fastener.Corners, 40, 40 * cos30},
+		{corners, fastener.ByBasis, 36, 36 * cos30},
 		{corners, fastener.Flats, 33 / cos30, 33}, {nil, fastener.ByBasis, 40, 40 * cos30},
 	} {
 		for _, f := range []fastener.Fastener{
-			fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90, Governs: c.g, Extra: fastener.Extra{Rules: c.r}},
+			fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90, Governs: c.g,
+				Extra: fastener.Extra{Rules: c.r}},
 			fastener.HexNut{Thread: thread.MustParse("M20"), Governs: c.g, Extra: fastener.Extra{Rules: c.r}},
 		} {
 			qs := valuesOf(t, f)
@@ -279,11 +294,16 @@ func TestWrongRules(t *testing.T) {
 // TestRulesThatCannotBeDrawn are refused by the part, with the letter.
 func TestRulesThatCannotBeDrawn(t *testing.T) {
 	for _, c := range []struct{ of, letter, rule, kind string }{
-		{"hexagons", "A", "D", "hex-bolt"}, {"hexagons", "W", "D", "hex-nut"}, {"hexagons", "R", "0.2D", "hex-bolt"}, {"hexagons", "R", "9D", "hex-bolt"},
-		{"hexagons", "a", "60°", "hex-bolt"}, {"hex-bolt", "T", "0D", "hex-bolt"}, {"hex-bolt", "T", "D - 100", "hex-bolt"},
-		{"washers", "d1", "D", "washer"}, {"washers", "d2", "D + 1", "washer"}, {"cup-bolt", "R", "0.5D", "cup-bolt"},
-		{"castle-nut", "H1", "2D", "castle-nut"}, {"cap-nut", "Rd", "3D", "cap-nut"}, {"pan-screw", "t", "2D", "pan-screw"},
-		{"countersunk-bolt", "d2", "0.5D", "countersunk-bolt"}, {"cap-screw", "s", "2D", "cap-screw"}, {"wing-nut", "d5", "D", "wing-nut"},
+		{"hexagons", "A", "D", "hex-bolt"}, {"hexagons", "W", "D", "hex-nut"},
+		{"hexagons", "R", "0.2D", "hex-bolt"}, {"hexagons", "R", "9D", "hex-bolt"},
+		{"hexagons", "a", "60°", "hex-bolt"}, {"hex-bolt", "T", "0D", "hex-bolt"},
+		{"hex-bolt", "T", "D - 100", "hex-bolt"},
+		{"washers", "d1", "D", "washer"}, {"washers", "d2", "D + 1", "washer"},
+		{"cup-bolt", "R", "0.5D", "cup-bolt"},
+		{"castle-nut", "H1", "2D", "castle-nut"}, {"cap-nut", "Rd", "3D", "cap-nut"},
+		{"pan-screw", "t", "2D", "pan-screw"},
+		{"countersunk-bolt", "d2", "0.5D", "countersunk-bolt"}, {"cap-screw", "s", "2D", "cap-screw"},
+		{"wing-nut", "d5", "D", "wing-nut"},
 	} {
 		r := rules(t, rule.Set{Name: "odd", Entries: []rule.Entry{{Of: c.of, Letter: c.letter, Rule: c.rule}}})
 		s := fastener.Spec{Kind: c.kind, Thread: thread.MustParse("M20"), Extra: fastener.Extra{Rules: r}}
@@ -300,7 +320,8 @@ func TestRulesThatCannotBeDrawn(t *testing.T) {
 
 // TestRulesFromManyGoroutines: rules do not change and may be shared.
 func TestRulesFromManyGoroutines(t *testing.T) {
-	r := rules(t, rule.Set{Name: "Ostlemere", Entries: []rule.Entry{{Of: "hexagons", Letter: "R", Rule: "1.5D"}}})
+	r := rules(t, rule.Set{Name: "Ostlemere",
+		Entries: []rule.Entry{{Of: "hexagons", Letter: "R", Rule: "1.5D"}}})
 	var wg sync.WaitGroup
 	out := make([]string, 8)
 	for i := range out {
@@ -308,7 +329,8 @@ func TestRulesFromManyGoroutines(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			f := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90, Extra: fastener.Extra{Rules: r}}
-			d, err := fastener.Draw(f, fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Rules}}})
+			d, err := fastener.Draw(f,
+				fastener.DrawOptions{Options: fastener.Options{Style: drawing.Style{Labels: drawing.Rules}}})
 			if assert.NoError(t, err) {
 				var b bytes.Buffer
 				assert.NoError(t, dxfout.Encoder{}.Encode(&b, d))

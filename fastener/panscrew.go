@@ -21,14 +21,18 @@ type PanScrew struct {
 }
 
 func panScrewKind() KindInfo {
-	return KindInfo{Name: "pan-screw", Title: "pan-head screw", Note: noteScrew, Length: true, Views: allViews(), Default: boltViews(),
+	return KindInfo{Name: "pan-screw", Title: "pan-head screw", Note: noteScrew, Length: true, Views: allViews(),
+		Default: boltViews(),
 		Options: []Option{choice("form", "slotted", "cross"), optThread(), optBasis()},
 		variants: []variant{
-			{word: "slotted", families: []string{familyScrews}, groups: []*group{panRules, slotRules, panCrown}, thread: byISO888},
-			{word: "cross", families: []string{familyScrews}, groups: []*group{crossPanRules, panCrown, recessArms}, thread: byISO888},
+			{word: "slotted", families: []string{familyScrews}, groups: []*group{panRules, slotRules, panCrown},
+				thread: byISO888},
+			{word: "cross", families: []string{familyScrews}, groups: []*group{crossPanRules, panCrown, recessArms},
+				thread: byISO888},
 		},
 		make: func(s Spec) Fastener {
-			return PanScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Cross: is(s.Form, "cross"), Basis: s.Basis, Extra: s.Extra}
+			return PanScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				Cross: is(s.Form, "cross"), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -55,12 +59,15 @@ var (
 		practice("m", nameSpan, "D"),
 		practice("q", nameRecess, "0.5D"))
 	panCrown   = groupOf(practice("R", nameCrown, "0.8d2"))
-	recessArms = groupOf(practiceBy("w", "width of the arms of the cross recess", "0.25m", commonPractice+", simplified"))
+	recessArms = groupOf(practiceBy("w", "width of the arms of the cross recess", "0.25m",
+		commonPractice+", simplified"))
 
 	// The land under the crown: that of a head whose rim is broken by a slot,
 	// which is as high as the head, and of one that is whole.
-	slottedPanLand = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - √(R² - n²/4)", "the height, the diameter, the radius and the slot"))
-	crossPanLand   = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - R", "the height, the diameter and the radius"))
+	slottedPanLand = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - √(R² - n²/4)",
+		"the height, the diameter, the radius and the slot"))
+	crossPanLand = groupOf(follows("c", namePanLand, "T + √(R² - d2²/4) - R",
+		"the height, the diameter and the radius"))
 )
 
 const namePanLand = "land under the crown"
@@ -122,7 +129,8 @@ func (p PanScrew) Designation() string {
 	if p.Cross {
 		title = "Cross-recessed pan-head screw "
 	}
-	return title + standardPrefix(p.Basis, p.Thread, p.standard(), "") + p.Thread.String() + times(p.Length) + p.supplied()
+	return title + standardPrefix(p.Basis, p.Thread, p.standard(),
+		"") + p.Thread.String() + times(p.Length) + p.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -265,10 +273,12 @@ func (h panHead) form() *form {
 			b.linear(drawing.Below, rank, label(h.height), -t, 0, 0, -w)
 			b.linear(drawing.Left, rank, diameterLabel(h.diameter), -land, -w, -land, w)
 			at := func(y float64) float64 { return 180 - math.Asin(y/r)*180/math.Pi }
-			b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
-				Center: drawing.Pt(c, 0), Radius: r, Angle: at(0.7 * w), Start: at(w), End: at(0.3 * w), Rank: rank})
+			b.add(drawing.RoleDimension,
+				drawing.Radius{Label: drawing.Label{Quantity: h.radius, Symbol: drawing.RadiusSymbol},
+					Center: drawing.Pt(c, 0), Radius: r, Angle: at(0.7 * w), Start: at(w), End: at(0.3 * w), Rank: rank})
 		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w, Angle: 50, Rank: 3})
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(h.diameter), Radius: w,
+				Angle: 50, Rank: 3})
 		}
 		h.slot.dimensions(b, dir, h.slot.half(), math.Sqrt(r*r-math.Pow(math.Min(h.slot.bottom(), -land)-c, 2)))
 		if e := h.recess.extent(); h.recess.present() {

@@ -147,7 +147,8 @@ func (p *picture) addRound(r int, like carrier, start, sweep float64, what strin
 }
 
 func (c *carrier) roundLike(o *carrier) bool {
-	return c.shape == 'o' && c.o.Sub(o.o).Len() < same && c.d.Sub(o.d).Len() < same && math.Abs(c.ratio-o.ratio) < 1e-7
+	return c.shape == 'o' && c.o.Sub(o.o).Len() < same && c.d.Sub(o.d).Len() < same &&
+		math.Abs(c.ratio-o.ratio) < 1e-7
 }
 
 // slack is how much parameter same is on the carrier.
@@ -309,5 +310,6 @@ func (c *carrier) text(s stretch) string {
 	if c.ratio < 1 {
 		name = fmt.Sprintf("ellipse (ratio %.4f)", c.ratio)
 	}
-	return fmt.Sprintf("%s about %.4f, radius %.4f, from %.3f to %.3f degrees", name, c.o, c.d.Len(), s.from, s.to)
+	return fmt.Sprintf("%s about %.4f, radius %.4f, from %.3f to %.3f degrees", name, c.o,
+		c.d.Len(), s.from, s.to)
 }

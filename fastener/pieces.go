@@ -118,7 +118,8 @@ func (b *builder) conic(role drawing.Role, p *solid.Piece, pictorial bool) {
 		b.lines.Conic(role, drawing.Conic{From: from, Control: mid, To: to, Weight: weight}, ps[:])
 		return
 	}
-	if whole && weight > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 && deep(from, top, to) < 0.2 {
+	if whole && weight > 1.3 && math.Abs(to.X-from.X) < 1e-9 && deep(from, top, to) > 0.15 &&
+		deep(from, top, to) < 0.2 {
 		if to.Y < from.Y { // a square on its corner
 			from, to = to, from
 		}

@@ -53,7 +53,9 @@ func (b *bolt) pin(along bool, height, head float64) (pin, error) {
 	case p.root.Value >= deep:
 		return p, b.z.refuse(b.z.at("p2"), fmt.Sprintf("must be less than %s, what it stands in", mm(deep)))
 	case out > head+1e-9:
-		return p, b.z.refuse(b.z.at("p1"), fmt.Sprintf("makes the pin reach %s from the axis; it must stay under the head, which reaches %s", mm(out), mm(head)))
+		return p, b.z.refuse(b.z.at("p1"),
+			fmt.Sprintf("makes the pin reach %s from the axis; it must stay under the head, which reaches %s",
+				mm(out), mm(head)))
 	}
 	return p, nil
 }
@@ -173,7 +175,8 @@ func (p pin) annotate(b *builder, dir drawing.Direction, r float64) {
 	case drawing.Front:
 		b.line(drawing.RoleCentre, a, r-in-over, a, r+l+over)
 		b.linear(drawing.Above, 1, dia, 0, r+l, 2*a, r+l)
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(p.projection), Tip: drawing.Pt(2*a, r+l*0.6), Angle: 40, Rank: 1})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(p.projection), Tip: drawing.Pt(2*a, r+l*0.6),
+			Angle: 40, Rank: 1})
 	case drawing.SideView:
 		b.line(drawing.RoleCentre, a, -a-over, a, a+over)
 		b.add(drawing.RoleDimension, drawing.Diameter{Label: dia, Center: drawing.Pt(a, 0), Radius: a, Angle: 50})

@@ -36,7 +36,8 @@ func TestProportions(t *testing.T) {
 		{hex, "chamfer angle", 30, "30°"},
 		{hex, "chamfer arc radius, middle face of the three-face view", 33.093, "0.9553W"}, // 0.9553 x 34.641
 		{hex, "root diameter", 16.933, "D - 1.22687P"},                                     // ISO 724, M20: d3
-		{hex, "thread run-out", 6.3, "2.5P ≈ 6.3"},                                         // 2.5 x 2.5 = 6.25, in the rounding of ISO 3508
+		// 2.5 x 2.5 = 6.25, in the rounding of ISO 3508
+		{hex, "thread run-out", 6.3, "2.5P ≈ 6.3"},
 		{square, "width across flats", 21, "1.5D + 3"},
 		{square, "width across corners", 29.698, "W/cos 45°"}, // 21 x 1.41421
 		{square, "head thickness", 9.6, "0.8D"},
@@ -57,7 +58,8 @@ func TestProportions(t *testing.T) {
 		{fastener.CastleNut{Thread: m20}, "height of the hexagon", 16, "0.8D"},
 		{fastener.CastleNut{Thread: m20}, "crown diameter", 28, "1.4D"},
 		{fastener.CastleNut{Thread: m20}, "split pin diameter", 5, "0.25D"},
-		{fastener.CastleNut{Thread: m12}, "split pin diameter", 3.2, "0.25D ≈ 3.2"}, // 0.25 x 12 = 3; ISO 1234 has 2.5 and 3.2
+		// 0.25 x 12 = 3; ISO 1234 has 2.5 and 3.2
+		{fastener.CastleNut{Thread: m12}, "split pin diameter", 3.2, "0.25D ≈ 3.2"},
 		{fastener.CastleNut{Thread: m20}, "width of the slots", 6, "0.3D"},
 		{fastener.CastleNut{Thread: m20}, "depth of the slots", 9, "H - H1"}, // 25 - 16
 		{fastener.CastleNut{Thread: m20}, "number of slots", 6, "6"},
@@ -120,16 +122,19 @@ func TestDesignations(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	fine := thread.MustParse("M12x1.25-LH")
 	for want, f := range map[string]fastener.Fastener{
-		"Hexagon-head bolt M20 × 90":              fastener.HexBolt{Thread: m20, Length: 90},
-		"Hexagon-head bolt ISO 4014 - M20 × 90":   fastener.HexBolt{Thread: m20, Length: 90, Basis: fastener.Standard},
+		"Hexagon-head bolt M20 × 90": fastener.HexBolt{Thread: m20, Length: 90},
+		"Hexagon-head bolt ISO 4014 - M20 × 90": fastener.HexBolt{Thread: m20, Length: 90,
+			Basis: fastener.Standard},
 		"Hexagon-head screw M12 × 1.25-LH × 40":   fastener.HexBolt{Thread: fine, Length: 40, ToHead: true},
 		"Square-head bolt, square neck, M20 × 90": fastener.SquareBolt{Thread: m20, Length: 90, SquareNeck: true},
-		"Hexagon thin nut ISO 4035 - M20":         fastener.HexNut{Thread: m20, Thin: true, Basis: fastener.Standard},
-		"Square nut M20":                          fastener.SquareNut{Thread: m20},
-		"Plain washer ISO 7089 - 20":              fastener.Washer{Thread: m20, Basis: fastener.Standard},
-		"Plain washer for M20":                    fastener.Washer{Thread: m20},
+		"Hexagon thin nut ISO 4035 - M20": fastener.HexNut{Thread: m20, Thin: true,
+			Basis: fastener.Standard},
+		"Square nut M20":             fastener.SquareNut{Thread: m20},
+		"Plain washer ISO 7089 - 20": fastener.Washer{Thread: m20, Basis: fastener.Standard},
+		"Plain washer for M20":       fastener.Washer{Thread: m20},
 		"Hexagon-head bolt M20 × 90 with hexagon nut and plain washer, grip 55": fastener.Bolted{
-			Bolt: fastener.HexBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 55},
+			Bolt: fastener.HexBolt{Thread: m20, Length: 90}, Nut: fastener.HexNut{Thread: m20},
+			Washer: fastener.Washer{Thread: m20}, Grip: 55},
 	} {
 		assert.Equal(t, want, f.Designation())
 	}

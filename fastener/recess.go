@@ -39,7 +39,8 @@ func (r recess) check(z *sizer, height, radius float64) error {
 // cross returns the corners of the cross, counter-clockwise, along its arms.
 func (r recess) cross() [12][2]float64 {
 	m, w := r.span.Value/2, r.width.Value/2
-	return [12][2]float64{{m, -w}, {m, w}, {w, w}, {w, m}, {-w, m}, {-w, w}, {-m, w}, {-m, -w}, {-w, -w}, {-w, -m}, {w, -m}, {w, -w}}
+	return [12][2]float64{{m, -w}, {m, w}, {w, w}, {w, m}, {-w, m}, {-w, w}, {-m, w}, {-m, -w}, {-w, -w},
+		{-w, -m}, {w, -m}, {w, -w}}
 }
 
 // arms returns the directions of the arms: across the axis, at 45 degrees.

@@ -38,7 +38,8 @@ func groupOf(sizes ...size) *group { return &group{sizes} }
 
 // published is a rule that a book or a standard has.
 func published(letter, name, text, source string) size {
-	return size{letter: letter, name: name, rule: rule.MustParse(text), source: source, status: drawing.Published}
+	return size{letter: letter, name: name, rule: rule.MustParse(text), source: source,
+		status: drawing.Published}
 }
 
 // practice is a rule of thumb of the trade.
@@ -48,7 +49,8 @@ func practice(letter, name, text string) size {
 
 // practiceBy is a rule of thumb that rounds the figures of a source.
 func practiceBy(letter, name, text, source string) size {
-	return size{letter: letter, name: name, rule: rule.MustParse(text), source: source, status: drawing.CommonPractice}
+	return size{letter: letter, name: name, rule: rule.MustParse(text), source: source,
+		status: drawing.CommonPractice}
 }
 
 // fromMemory is a rule that nobody has looked up.
@@ -60,7 +62,8 @@ func fromMemory(letter, name, text string) size {
 
 // follows is a size that other ones leave no choice of.
 func follows(letter, name, text, from string) size {
-	return size{letter: letter, name: name, rule: rule.MustParse(text), source: "follows from " + from, status: drawing.Derived, fixed: true}
+	return size{letter: letter, name: name, rule: rule.MustParse(text), source: "follows from " + from,
+		status: drawing.Derived, fixed: true}
 }
 
 // column is a column of a standard's table. What is read from it has the status

@@ -136,8 +136,10 @@ func (s *stacks) work(least int) {
 func TestTheOtherEvaluator(t *testing.T) {
 	letters := map[string]float64{"D": 20, "R": 5, "i": 3, "C": 0.5, "Lt": 8, "a": 45, "d2": 30}
 	for text, want := range map[string]float64{
-		"2D": 40, "2/3 D": 40. / 3, "D cos 60°": 10, "D/cos 60°": 40, "2√(R² - i²)": 8, "d2 - C Lt": 26, "2 arctan(2C)": 90, "(D²/16 + i²)/(2i)": 34. / 6,
-		"D + (d2 - D)/(2 tan 45°)": 25, "(d2 - D)/2 × tan a": 5, "√(R + (D - 9))": 4, "D - R - i": 12, "2.4D ≈ 50": 50, "D√25": 100,
+		"2D": 40, "2/3 D": 40. / 3, "D cos 60°": 10, "D/cos 60°": 40, "2√(R² - i²)": 8, "d2 - C Lt": 26,
+		"2 arctan(2C)": 90, "(D²/16 + i²)/(2i)": 34. / 6,
+		"D + (d2 - D)/(2 tan 45°)": 25, "(d2 - D)/2 × tan a": 5, "√(R + (D - 9))": 4, "D - R - i": 12,
+		"2.4D ≈ 50": 50, "D√25": 100,
 	} {
 		got, err := evalText(text, func(l string) (float64, bool) { v, ok := letters[l]; return v, ok })
 		require.NoError(t, err, text)

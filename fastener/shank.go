@@ -25,7 +25,8 @@ type threading struct {
 }
 
 // byISO888 is the thread length of a bolt.
-var byISO888 = groupOf(size{letter: "b", name: sizeThread.name, rule: thread.ThreadLengthRule(), source: thread.SourceLengths, status: drawing.Published}.
+var byISO888 = groupOf(size{letter: "b", name: sizeThread.name, rule: thread.ThreadLengthRule(),
+	source: thread.SourceLengths, status: drawing.Published}.
 	branching(lengths(125), lengths(200), lengths(201)))
 
 // lengths returns values for which a rule of a thread's length is chosen.
@@ -146,11 +147,13 @@ func (b *bolt) cutAsGiven(w wish, room float64) error {
 	}
 	switch {
 	case w.toHead:
-		return fieldErr(b.kind, "thread", w.given, "this kind is threaded to the head; leave it out, or use hex-bolt")
+		return fieldErr(b.kind, "thread", w.given,
+			"this kind is threaded to the head; leave it out, or use hex-bolt")
 	case w.given > room+1e-9:
 		return fieldErr(b.kind, "thread", w.given, "longer than the shank, which has %s mm; at most that", mm(room))
 	}
-	b.z.list[b.place] = settled{size: sizeThread, value: w.given, source: sizeThread.source, status: sizeThread.status}
+	b.z.list[b.place] = settled{size: sizeThread, value: w.given, source: sizeThread.source,
+		status: sizeThread.status}
 	b.threaded(false)
 	return nil
 }
@@ -234,5 +237,6 @@ func (b *bolt) endFigures() {
 
 // nominalDiameter returns the quantity that a thread is named at.
 func nominalDiameter(t thread.Thread) drawing.Quantity {
-	return drawing.Quantity{Letter: sizeDiameter.letter, Name: sizeDiameter.name, Value: t.D, Source: asDescribed, Status: drawing.Given}
+	return drawing.Quantity{Letter: sizeDiameter.letter, Name: sizeDiameter.name, Value: t.D,
+		Source: asDescribed, Status: drawing.Given}
 }

@@ -124,7 +124,8 @@ func (z *sizer) work(i int) (float64, bool) {
 	s := &z.list[i]
 	if s.state != pending {
 		if s.state == busy {
-			z.fail(&FieldError{z.kind, "rules", s.letter, "its rule needs itself; use letters that are known before it"})
+			z.fail(&FieldError{z.kind, "rules", s.letter,
+				"its rule needs itself; use letters that are known before it"})
 		}
 		return 0, false
 	}
@@ -135,8 +136,9 @@ func (z *sizer) work(i int) (float64, bool) {
 		z.fail(&FieldError{z.kind, "rules", s.letter, err.Error()})
 		return 0, false
 	case v < 0, v == 0 && !s.orZero, v > maxLength:
-		z.fail(&FieldError{z.kind, "rules", s.letter, fmt.Sprintf("%s comes to %s at a diameter of %s mm; it must be more than 0 and at most %s",
-			s.rule, mm(v), mm(z.d), mm(maxLength))})
+		z.fail(&FieldError{z.kind, "rules", s.letter,
+			fmt.Sprintf("%s comes to %s at a diameter of %s mm; it must be more than 0 and at most %s",
+				s.rule, mm(v), mm(z.d), mm(maxLength))})
 		return 0, false
 	}
 	s.value, s.rule, s.state = v, z.shown(s, v), known
@@ -215,7 +217,8 @@ func (z *sizer) refuse(s *settled, want string) error {
 	if s.rule != nil {
 		by = " by " + s.rule.String()
 	}
-	return &FieldError{z.kind, "rules", s.letter, fmt.Sprintf("the %s is %s%s; it %s", s.name, mm(s.value), by, want)}
+	return &FieldError{z.kind, "rules", s.letter, fmt.Sprintf("the %s is %s%s; it %s", s.name,
+		mm(s.value), by, want)}
 }
 
 func (s *settled) quantity() drawing.Quantity {

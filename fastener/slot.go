@@ -29,14 +29,16 @@ func (s slot) bottom() float64 { return s.x + s.depth.Value }
 func (s slot) hole() solid.Solid {
 	const far = 1e2 // beyond any head
 	z := solid.V(0, 0, 1)
-	return solid.Box(solid.V(s.x-1, -s.half(), -far), solid.V(s.bottom(), s.half(), far)).OpenAt(-far).OpenAt(far).
+	return solid.Box(solid.V(s.x-1, -s.half(), -far),
+		solid.V(s.bottom(), s.half(), far)).OpenAt(-far).OpenAt(far).
 		Without(solid.InPlane(solid.V(s.x-1, 0, 0), solid.V(1, 0, 0)).Along(z))
 }
 
 // rim returns the edges of the slot on a flat end of radius r.
 func (s slot) rim(r float64) []solid.Curve {
 	h, z := s.half(), s.reach(r)
-	return []solid.Curve{solid.Segment(solid.V(s.x, h, -z), solid.V(s.x, h, z)), solid.Segment(solid.V(s.x, -h, -z), solid.V(s.x, -h, z))}
+	return []solid.Curve{solid.Segment(solid.V(s.x, h, -z), solid.V(s.x, h, z)),
+		solid.Segment(solid.V(s.x, -h, -z), solid.V(s.x, -h, z))}
 }
 
 // reach returns how far from the middle a side of the slot leaves a round of
@@ -146,7 +148,8 @@ func (z *sizer) slot(height, radius float64) (slot, error) {
 	s := slot{width: z.size("n"), depth: z.size("t")}
 	switch {
 	case s.width.Value >= 1.5*radius:
-		return s, z.refuse(z.at("n"), fmt.Sprintf("must be less than three quarters of the head, %s", mm(1.5*radius)))
+		return s, z.refuse(z.at("n"), fmt.Sprintf("must be less than three quarters of the head, %s",
+			mm(1.5*radius)))
 	case s.depth.Value >= height:
 		return s, z.refuse(z.at("t"), fmt.Sprintf("must be less than the height of the head, %s", mm(height)))
 	}
@@ -173,8 +176,10 @@ type slottedStandard struct {
 // slotted returns a standard; depth says which limit of the slot's depth its
 // table has.
 func slotted(name, depth string, rows []slottedRow) *slottedStandard {
-	return &slottedStandard{name, column("d2", nameHead, name+", dk max"), column("T", nameHeadHeight, name+", k max"),
-		column("n", nameSlotWidth, name+", n nominal"), column("t", nameSlotDepth, name+", "+depth), threadColumn(name), rows}
+	return &slottedStandard{name, column("d2", nameHead, name+", dk max"),
+		column("T", nameHeadHeight, name+", k max"),
+		column("n", nameSlotWidth, name+", n nominal"), column("t", nameSlotDepth, name+", "+depth),
+		threadColumn(name), rows}
 }
 
 func threadColumn(standard string) *size {

@@ -39,9 +39,12 @@ func TestEdgesOfSlotsAndRecesses(t *testing.T) {
 		"short cylinder": {s.onCylinder(15, -12, -10), 4, func(float64) float64 { return 15 }, onSlot},
 		"cone":           {s.onCone(-10, 20, 0, 10), 6, func(x float64) float64 { return 10 - x }, onSlot},
 		"short cone":     {s.onCone(-10, 20, -8, 18), 4, func(x float64) float64 { return 10 - x }, onSlot},
-		"ball":           {s.onBall(20, 32, 0), 4, func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onSlot},
-		"short ball":     {s.onBall(20, 32, -8), 2, func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onSlot},
-		"recess":         {r.onBall(20, 32), 12, func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onRecess},
+		"ball": {s.onBall(20, 32, 0), 4,
+			func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onSlot},
+		"short ball": {s.onBall(20, 32, -8), 2,
+			func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onSlot},
+		"recess": {r.onBall(20, 32), 12,
+			func(x float64) float64 { return math.Sqrt(32*32 - (20-x)*(20-x)) }, onRecess},
 	} {
 		assert.Len(t, c.curves, c.count, name)
 		for _, e := range c.curves {

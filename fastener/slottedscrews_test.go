@@ -45,7 +45,8 @@ func ExamplePanScrew() {
 }
 
 func ExampleCountersunkScrew() {
-	screw := fastener.CountersunkScrew{Thread: thread.MustParse("M10"), Length: 40, Socket: true, Basis: fastener.Standard}
+	screw := fastener.CountersunkScrew{Thread: thread.MustParse("M10"), Length: 40, Socket: true,
+		Basis: fastener.Standard}
 	v, err := screw.View(drawing.Front, fastener.Options{Section: true})
 	if err != nil {
 		fmt.Println(err)
@@ -64,13 +65,16 @@ func ExampleCountersunkScrew() {
 // with the second copy of the tables. The radius of the crown is in no table that
 // was found.
 func TestHeadsOfISO1207And1580And7045(t *testing.T) {
-	columns := map[string]string{"dk_max": "head diameter", "k_max": "head height", "slot_n": "slot width", "slot_t": "slot depth",
-		"recess_m": "span of the cross recess", "recess_q": "depth of the cross recess", "crown_rf": "radius of the crown"}
+	columns := map[string]string{"dk_max": "head diameter", "k_max": "head height", "slot_n": "slot width",
+		"slot_t":   "slot depth",
+		"recess_m": "span of the cross recess", "recess_q": "depth of the cross recess",
+		"crown_rf": "radius of the crown"}
 	for _, r := range table(t, "iso1207-7045-slotted-heads.csv") {
 		th := coarse(t, num(t, r["d"]))
 		var f fastener.Fastener = fastener.CheeseScrew{Thread: th, Length: 4 * th.D, Basis: fastener.Standard}
 		if !strings.HasPrefix(r["standard"], "ISO 1207") {
-			f = fastener.PanScrew{Thread: th, Length: 4 * th.D, Cross: strings.HasPrefix(r["standard"], "ISO 7045"), Basis: fastener.Standard}
+			f = fastener.PanScrew{Thread: th, Length: 4 * th.D, Cross: strings.HasPrefix(r["standard"], "ISO 7045"),
+				Basis: fastener.Standard}
 		}
 		for column, name := range columns {
 			if r[column] == "" {
@@ -99,7 +103,8 @@ func TestCountersunkHeadsOfISO2009And10642(t *testing.T) {
 		}
 		n++
 		d := num(t, r["d"])
-		c := fastener.CountersunkScrew{Thread: coarse(t, d), Length: 6 * d, Socket: socket, Basis: fastener.Standard}
+		c := fastener.CountersunkScrew{Thread: coarse(t, d), Length: 6 * d, Socket: socket,
+			Basis: fastener.Standard}
 		dk, k := quantity(t, c, "head diameter"), quantity(t, c, "head height").Value
 		assert.Equal(t, num(t, r["dk_max"]), dk.Value, "M%g dk", d)
 		assert.Equal(t, num(t, r["k_max"]), k, "M%g k", d)
@@ -122,8 +127,10 @@ func TestCountersunkHeadsOfISO2009And10642(t *testing.T) {
 func TestSlottedScrewsByProportion(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	cheese := fastener.CheeseScrew{Thread: m20, Length: 60}
-	pan, cross := fastener.PanScrew{Thread: m20, Length: 60}, fastener.PanScrew{Thread: m20, Length: 60, Cross: true}
-	sunk, socket := fastener.CountersunkScrew{Thread: m20, Length: 60}, fastener.CountersunkScrew{Thread: m20, Length: 60, Socket: true}
+	pan, cross := fastener.PanScrew{Thread: m20, Length: 60},
+		fastener.PanScrew{Thread: m20, Length: 60, Cross: true}
+	sunk, socket := fastener.CountersunkScrew{Thread: m20, Length: 60},
+		fastener.CountersunkScrew{Thread: m20, Length: 60, Socket: true}
 	for _, c := range []struct {
 		f    fastener.Fastener
 		name string
@@ -183,7 +190,8 @@ func TestThreadOfMachineScrews(t *testing.T) {
 		{fastener.CountersunkScrew{Thread: m10, Length: 50, Basis: std}, 38, "table"},
 		{fastener.CountersunkScrew{Thread: m10, Length: 60, Socket: true, Basis: std}, 32, "2D + 12"},
 		// k = 6.2 of ISO 10642 and 3P in the rounding of ISO 3508.
-		{fastener.CountersunkScrew{Thread: m10, Length: 40, Socket: true, Basis: std}, 40 - 6.2 - 4.5, "L - T - a1"},
+		{fastener.CountersunkScrew{Thread: m10, Length: 40, Socket: true, Basis: std},
+			40 - 6.2 - 4.5, "L - T - a1"},
 	} {
 		q := quantity(t, c.f, "thread length")
 		assert.InDelta(t, c.want, q.Value, 1e-9, c.f.Designation())
@@ -238,7 +246,8 @@ func TestSocketsInSection(t *testing.T) {
 						for _, it := range v.Items {
 							if h, ok := it.Shape.(drawing.Hatch); ok {
 								for _, p := range h.Loops[0] {
-									assert.True(t, p.X >= box.Min.X-1e-9 && p.X < box.Max.X && math.Abs(p.Y) <= box.Max.Y+1e-9, "%s: %v", f.Designation(), p)
+									assert.True(t, p.X >= box.Min.X-1e-9 && p.X < box.Max.X && math.Abs(p.Y) <= box.Max.Y+1e-9, "%s: %v",
+										f.Designation(), p)
 								}
 							}
 						}

@@ -40,7 +40,8 @@ func (b *bolt) snug(g *group, head float64) (snug, error) {
 	d := b.z.d
 	switch {
 	case d/2+s.projection.Value > head+1e-9:
-		return s, b.z.refuse(b.z.at("g1"), fmt.Sprintf("must be at most %s, so that it stays under the head", mm(head-d/2)))
+		return s, b.z.refuse(b.z.at("g1"), fmt.Sprintf("must be at most %s, so that it stays under the head",
+			mm(head-d/2)))
 	case s.projection.Value > s.length.Value:
 		return s, b.z.refuse(b.z.at("g1"), fmt.Sprintf("must be at most the length, g2 = %s", mm(s.length.Value)))
 	case s.width.Value > 0.8*d:
@@ -71,11 +72,13 @@ func (s snug) build(l look, m *model, r, x0 float64) {
 	inside := r / 2 // where it starts, in the shank
 	x, y := solid.V(1, 0, 0), solid.V(0, up, 0)
 	body := solid.Extrude(solid.V(0, 0, 0), x, y, -h, h, []solid.Vertex{
-		{X: x0, Y: inside}, {X: x1, Y: inside}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1}, {X: x0, Y: r + g1},
+		{X: x0, Y: inside}, {X: x1, Y: inside}, {X: x1, Y: r, Bulge: quarterTurn}, {X: x1 - g1, Y: r + g1},
+		{X: x0, Y: r + g1},
 	})
 	// Of the edges at the end and at the bearing face what is outside the shank
 	// comes with the lines where the two meet.
-	body = body.Without(solid.InPlane(y.Mul(inside), y), solid.InPlane(solid.V(x1, 0, 0), x), solid.InPlane(solid.V(x0, 0, 0), x).Along(y))
+	body = body.Without(solid.InPlane(y.Mul(inside), y), solid.InPlane(solid.V(x1, 0, 0), x),
+		solid.InPlane(solid.V(x0, 0, 0), x).Along(y))
 	m.add(body)
 	foot := math.Sqrt(r*r - h*h)
 	at := func(x, y, z float64) solid.Vec { return solid.V(x, up*y, z) }
@@ -89,7 +92,8 @@ func (s snug) build(l look, m *model, r, x0 float64) {
 			solid.Segment(at(x1, foot, h), at(x1, r, h)), solid.Segment(at(x1, foot, -h), at(x1, r, -h)),
 			solid.ArcAt(at(x1, 0, 0), y, solid.V(0, 0, 1), r, -a, a))
 	case l.along(): // straight on the outline of the shank
-		m.mark(solid.Segment(at(x0, r, h), at(x1, r, h)), solid.Segment(at(x0, r, -h), at(x1, r, -h)), solid.Segment(at(x1, r, -h), at(x1, r, h)))
+		m.mark(solid.Segment(at(x0, r, h), at(x1, r, h)), solid.Segment(at(x0, r, -h), at(x1, r, -h)),
+			solid.Segment(at(x1, r, -h), at(x1, r, h)))
 	}
 }
 
@@ -106,9 +110,11 @@ func (s snug) dimensions(b *builder, dir drawing.Direction, r, x0 float64) {
 	switch dir {
 	case drawing.Front:
 		b.linear(drawing.Above, 0, label(s.length), x0, r+g1, x0+g2, r)
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.projection), Tip: drawing.Pt(x0+(g2-g1)*0.6, r+g1), Angle: 40})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.projection),
+			Tip: drawing.Pt(x0+(g2-g1)*0.6, r+g1), Angle: 40})
 	case drawing.SideView:
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.width), Tip: drawing.Pt(x0+g2*0.7, h), Angle: 50, Rank: 1})
+		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.width), Tip: drawing.Pt(x0+g2*0.7, h),
+			Angle: 50, Rank: 1})
 	case drawing.PointEnd:
 		if !b.seen(drawing.Pt(-h, r+g1)) {
 			return // behind a nut, or turned

@@ -50,7 +50,9 @@ func (z *sizer) socket(height, radius float64) (socket, error) {
 	s := socket{flats: z.size("s"), depth: z.size("t")}
 	switch {
 	case s.corners() >= 2*radius:
-		return s, z.refuse(z.at("s"), fmt.Sprintf("makes the socket %s over its corners; the head, %s, must be wider", mm(s.corners()), mm(2*radius)))
+		return s, z.refuse(z.at("s"),
+			fmt.Sprintf("makes the socket %s over its corners; the head, %s, must be wider",
+				mm(s.corners()), mm(2*radius)))
 	case s.depth.Value >= height:
 		return s, z.refuse(z.at("t"), fmt.Sprintf("must be less than the height of the head, %s", mm(height)))
 	}
@@ -64,14 +66,16 @@ func (s socket) holes(l look) []solid.Solid {
 	if !l.exact {
 		cone = cone.Mark(solid.NotAlong, solid.At(s.bottom()))
 	}
-	return []solid.Solid{solid.Prism(solid.X(), 6, s.flats.Value, s.x, s.bottom(), solid.V(0, 1, 0), solid.Chamfer{}), cone}
+	return []solid.Solid{solid.Prism(solid.X(), 6, s.flats.Value, s.x, s.bottom(), solid.V(0, 1, 0),
+		solid.Chamfer{}), cone}
 }
 
 // profile returns the section of the socket in the plane of the axis, which
 // runs through two corners, from the upper end of its mouth to the lower one.
 func (s socket) profile() []drawing.Vertex {
 	c, w, b := s.corners()/2, s.flats.Value/2, s.bottom()
-	return corners([2]float64{s.x, c}, [2]float64{b, c}, [2]float64{b, w}, [2]float64{s.tip(), 0}, [2]float64{b, -w}, [2]float64{b, -c}, [2]float64{s.x, -c})
+	return corners([2]float64{s.x, c}, [2]float64{b, c}, [2]float64{b, w}, [2]float64{s.tip(), 0},
+		[2]float64{b, -w}, [2]float64{b, -c}, [2]float64{s.x, -c})
 }
 
 // dimensions gives the width across flats from the head, and the depth in the

@@ -70,7 +70,8 @@ func TestSpecOf(t *testing.T) {
 	_, ok := SpecOf(nil)
 	require.False(t, ok)
 	m16 := thread.MustParse("M16")
-	s, ok := SpecOf(Bolted{Bolt: HexBolt{Thread: m16, Length: 80}, Nut: HexNut{Thread: thread.MustParse("M20")}, Grip: 40})
+	s, ok := SpecOf(Bolted{Bolt: HexBolt{Thread: m16, Length: 80}, Nut: HexNut{Thread: thread.MustParse("M20")},
+		Grip: 40})
 	require.False(t, ok)
 	require.Equal(t, "hex", s.Nut)
 }

@@ -90,13 +90,15 @@ func (w SpringWasher) figure(s *washerSizes, c springCut, x float64, onBolt bool
 	g := &figure{kind: w.Kind(), from: x, to: x + t, fromPoint: true}
 	g.build = func(l look, m *model) {
 		outside, hole := solid.Cylinder(solid.X(), r1, x, x+t), solid.Cylinder(solid.X(), r0, x, x+t)
-		if l.dir == drawing.SideView && !l.exact { // the cut is on the outline, where it would only thicken the line
+		// the cut is on the outline, where it would only thicken the line
+		if l.dir == drawing.SideView && !l.exact {
 			m.add(outside.Less(hole))
 			return
 		}
 		over := t // the cut runs past both faces
 		cut := solid.Extrude(solid.V(x, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), 0, 2*r1, []solid.Vertex{
-			{X: -over, Y: low(-over)}, {X: t + over, Y: low(t + over)}, {X: t + over, Y: high(t + over)}, {X: -over, Y: high(-over)},
+			{X: -over, Y: low(-over)}, {X: t + over, Y: low(t + over)}, {X: t + over, Y: high(t + over)},
+			{X: -over, Y: high(-over)},
 		}).Beyond()
 		var edges []solid.Curve
 		for _, side := range [2]func(float64) float64{low, high} {
@@ -105,7 +107,8 @@ func (w SpringWasher) figure(s *washerSizes, c springCut, x float64, onBolt bool
 				return solid.V(x+u, y, math.Sqrt(r*r-y*y))
 			}
 			across := solid.V(slope, -1, 0)
-			edges = append(edges, outside.Section(at(0, r1), at(t, r1), across), hole.Section(at(0, r0), at(t, r0), across),
+			edges = append(edges, outside.Section(at(0, r1), at(t, r1), across),
+				hole.Section(at(0, r0), at(t, r0), across),
 				solid.Segment(at(0, r0), at(0, r1)), solid.Segment(at(t, r0), at(t, r1)))
 		}
 		m.add(outside.Less(hole, cut).With(edges...))
@@ -121,7 +124,8 @@ func (w SpringWasher) figure(s *washerSizes, c springCut, x float64, onBolt bool
 				b.linear(drawing.Below, rank, label(s.thickness), x, -r1, x+t, -r1)
 				b.linear(drawing.Right, 1+rank, diameterLabel(s.outside), x+t, -r1, x+t, r1)
 				if dir == drawing.Front {
-					b.add(drawing.RoleDimension, drawing.Leader{Label: label(c.angle), Tip: drawing.Pt(x+t*0.75, high(t*0.75)), Angle: 60})
+					b.add(drawing.RoleDimension, drawing.Leader{Label: label(c.angle),
+						Tip: drawing.Pt(x+t*0.75, high(t*0.75)), Angle: 60})
 				}
 			default:
 				b.linear(drawing.Below, 0, diameterLabel(s.outside), -r1, 0, r1, 0)

@@ -17,11 +17,14 @@ type SquareBolt struct {
 }
 
 func squareBoltKind() KindInfo {
-	return KindInfo{Name: "square-bolt", Title: "square-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options:  append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
-		variants: []variant{{families: squareHeadFamilies(), groups: []*group{squareByFlats, squareChamfer, headThickness, squareNeck}, thread: byISO888}},
+	return KindInfo{Name: "square-bolt", Title: "square-head bolt", Length: true, Views: allViews(),
+		Default: boltViews(),
+		Options: append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
+		variants: []variant{{families: squareHeadFamilies(),
+			groups: []*group{squareByFlats, squareChamfer, headThickness, squareNeck}, thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, SquareNeck: s.Neck != "", Basis: s.Basis, Extra: s.Extra}
+			return SquareBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				SquareNeck: s.Neck != "", Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -37,7 +40,8 @@ var squareHeads = []prismRow{
 	{d: 36, s: 55, sMin: 53.8, m: 22.5, status: isMemory},
 }
 
-var columnsSquareBolt = columnsOf(4, standardSquareBolt, "", column("T", headThickness.sizes[0].name, standardSquareBolt+", k nominal"))
+var columnsSquareBolt = columnsOf(4, standardSquareBolt, "",
+	column("T", headThickness.sizes[0].name, standardSquareBolt+", k nominal"))
 
 // Kind returns "square-bolt".
 func (SquareBolt) Kind() string { return "square-bolt" }
@@ -48,7 +52,8 @@ func (s SquareBolt) Designation() string {
 	if s.SquareNeck {
 		title = "Square-head bolt, square neck, "
 	}
-	return title + standardPrefix(s.Basis, s.Thread, standardSquareBolt, "") + s.Thread.String() + times(s.Length) + s.supplied()
+	return title + standardPrefix(s.Basis, s.Thread, standardSquareBolt,
+		"") + s.Thread.String() + times(s.Length) + s.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.

@@ -15,10 +15,13 @@ type SquareNut struct {
 }
 
 func squareNutKind() KindInfo {
-	return KindInfo{Name: "square-nut", Title: "square nut", Options: []Option{choice("form", "thick", "thin"), optBasis()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "square-nut", Title: "square nut",
+		Options: []Option{choice("form", "thick", "thin"), optBasis()}, Views: allViews(), Default: nutViews(),
 		variants: []variant{
-			{word: "thick", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer, squareNutThickness}},
-			{word: "thin", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer, thinSquareNutThickness}},
+			{word: "thick", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer,
+				squareNutThickness}},
+			{word: "thin", families: squareNutFamilies(), groups: []*group{squareByFlats, squareChamfer,
+				thinSquareNutThickness}},
 		},
 		make: func(s Spec) Fastener {
 			return SquareNut{Thread: s.Thread, Thin: is(s.Form, "thin"), Basis: s.Basis, Extra: s.Extra}
@@ -32,8 +35,10 @@ const (
 
 // squareNuts holds DIN 557 (product grade C). From memory, unverified.
 var squareNuts = []prismRow{
-	{d: 5, s: 8, m: 4, status: isMemory}, {d: 6, s: 10, m: 5, status: isMemory}, {d: 8, s: 13, m: 6.5, status: isMemory},
-	{d: 10, s: 17, m: 8, status: isMemory}, {d: 12, s: 19, m: 10, status: isMemory}, {d: 16, s: 24, m: 13, status: isMemory},
+	{d: 5, s: 8, m: 4, status: isMemory}, {d: 6, s: 10, m: 5, status: isMemory},
+	{d: 8, s: 13, m: 6.5, status: isMemory},
+	{d: 10, s: 17, m: 8, status: isMemory}, {d: 12, s: 19, m: 10, status: isMemory},
+	{d: 16, s: 24, m: 13, status: isMemory},
 	{d: 20, s: 30, m: 16, status: isMemory},
 }
 
@@ -41,8 +46,10 @@ var squareNuts = []prismRow{
 // Whether the standard chamfers its nuts is not known; they are drawn chamfered,
 // as the thick ones.
 var thinSquareNuts = []prismRow{
-	{d: 3, s: 5.5, m: 1.8, status: isMemory}, {d: 4, s: 7, m: 2.2, status: isMemory}, {d: 5, s: 8, m: 2.7, status: isMemory},
-	{d: 6, s: 10, m: 3.2, status: isMemory}, {d: 8, s: 13, m: 4, status: isMemory}, {d: 10, s: 17, m: 5, status: isMemory},
+	{d: 3, s: 5.5, m: 1.8, status: isMemory}, {d: 4, s: 7, m: 2.2, status: isMemory},
+	{d: 5, s: 8, m: 2.7, status: isMemory},
+	{d: 6, s: 10, m: 3.2, status: isMemory}, {d: 8, s: 13, m: 4, status: isMemory},
+	{d: 10, s: 17, m: 5, status: isMemory},
 }
 
 // The thickness of square nuts.
@@ -52,8 +59,10 @@ var (
 )
 
 var (
-	columnsSquareNut     = columnsOf(4, standardSquareNut, "", column("H", nameNutThickness, standardSquareNut+", m"))
-	columnsThinSquareNut = columnsOf(4, standardThinSquareNut, "", column("H", nameNutThickness, standardThinSquareNut+", m"))
+	columnsSquareNut = columnsOf(4, standardSquareNut, "",
+		column("H", nameNutThickness, standardSquareNut+", m"))
+	columnsThinSquareNut = columnsOf(4, standardThinSquareNut, "",
+		column("H", nameNutThickness, standardThinSquareNut+", m"))
 )
 
 // A squareNutForm is what tells a thick square nut from a thin one.
@@ -67,7 +76,8 @@ type squareNutForm struct {
 
 func (n SquareNut) form() squareNutForm {
 	if n.Thin {
-		return squareNutForm{"thin", standardThinSquareNut, thinSquareNuts, &columnsThinSquareNut, thinSquareNutThickness}
+		return squareNutForm{"thin", standardThinSquareNut, thinSquareNuts, &columnsThinSquareNut,
+			thinSquareNutThickness}
 	}
 	return squareNutForm{"thick", standardSquareNut, squareNuts, &columnsSquareNut, squareNutThickness}
 }

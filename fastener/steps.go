@@ -150,7 +150,8 @@ func planOf(f Fastener, d *drawing.Drawing) *plan {
 // like one line is the edge of two.
 func (p *plan) cut(v *drawing.View, it drawing.Item) []drawing.Item {
 	l, ok := it.Shape.(drawing.Line)
-	if !ok || v.Direction != drawing.Front && v.Direction != drawing.SideView || math.Abs(l.From.Y-l.To.Y) > same ||
+	if !ok || v.Direction != drawing.Front && v.Direction != drawing.SideView ||
+		math.Abs(l.From.Y-l.To.Y) > same ||
 		it.Role != drawing.RoleOutline && it.Role != drawing.RoleThin {
 		return []drawing.Item{it}
 	}
@@ -183,7 +184,8 @@ func (p *plan) datum(b *bolt) float64 {
 }
 
 // headWords names what stands before the shank of kinds that have no head.
-var headWords = map[string]string{"stud": "metal end", "taper-bolt": "taper", "eye-bolt": "eye", "hook-bolt": "hook"}
+var headWords = map[string]string{"stud": "metal end", "taper-bolt": "taper", "eye-bolt": "eye",
+	"hook-bolt": "hook"}
 
 func (p *plan) boltRegions(b *bolt, st drawing.Style) {
 	p.bolt, p.radius, p.head = true, b.shank.t.D/2, "head"
@@ -235,7 +237,8 @@ func (p *plan) stageOf(v *drawing.View, it drawing.Item) stage {
 	}
 	s := p.along(box)
 	switch {
-	case it.Role == drawing.RoleThin && (s == stageShank || s == stagePoint || s == stageHead) && box.Max.X > p.limit-same:
+	case it.Role == drawing.RoleThin && (s == stageShank || s == stagePoint || s == stageHead) &&
+		box.Max.X > p.limit-same:
 		return stageThread // a root, or the run-out, which reaches into the shank
 	case it.Role == drawing.RoleThin && s == stageShank && box.Max.X > p.limit-same:
 		return stageThread
@@ -263,7 +266,8 @@ func (p *plan) along(box drawing.Rect) stage {
 		// there is no washer.
 		if box.Dx() < same && best != stageWasher {
 			for _, r := range p.regions {
-				if (r.stage == stageHead || r.stage == stageNut) && (math.Abs(box.Mid().X-r.to) < same || math.Abs(box.Mid().X-r.from) < same) {
+				if (r.stage == stageHead || r.stage == stageNut) &&
+					(math.Abs(box.Mid().X-r.to) < same || math.Abs(box.Mid().X-r.from) < same) {
 					return r.stage
 				}
 			}
@@ -381,7 +385,8 @@ func (p *plan) construction(s stage, view int) (out []drawing.Item) {
 		out = append(out, construct(drawing.Line{From: c.Sub(drawing.Pt(tick, 0)), To: c.Add(drawing.Pt(tick, 0))}),
 			construct(drawing.Line{From: c.Sub(drawing.Pt(0, tick)), To: c.Add(drawing.Pt(0, tick))}))
 	}
-	if (s == stageShape || s == stageNutShape) && (v.Direction == drawing.HeadEnd || v.Direction == drawing.PointEnd) {
+	if (s == stageShape || s == stageNutShape) && (v.Direction == drawing.HeadEnd ||
+		v.Direction == drawing.PointEnd) {
 		if r := p.cornerRadius(view, s); r > 0 {
 			out = append(out, construct(drawing.Circle{Radius: r}))
 		}
@@ -468,7 +473,8 @@ func (p *plan) projections(s stage) (out []drawing.Item) {
 	var levels []float64 // of corners that the elevation has
 	for i := range p.d.Views {
 		end := &p.d.Views[i]
-		if end.View.Direction != drawing.HeadEnd && end.View.Direction != drawing.PointEnd || end.Turn != 0 || end.Mirror {
+		if end.View.Direction != drawing.HeadEnd && end.View.Direction != drawing.PointEnd ||
+			end.Turn != 0 || end.Mirror {
 			continue
 		}
 		for k := range p.d.Views {
@@ -512,7 +518,8 @@ func (p *plan) reaches(view int, s stage, y float64, right bool) (x float64, ok 
 
 // title names a stage.
 func (p *plan) title(s stage) string {
-	titles := [stageCount]string{"Axes", "True shape", "Head", "Curves of the head", "Neck", "Shank", "Thread", "Point", "Washer", "True shape of the nut", "Nut",
+	titles := [stageCount]string{"Axes", "True shape", "Head", "Curves of the head", "Neck", "Shank", "Thread",
+		"Point", "Washer", "True shape of the nut", "Nut",
 		"Curves of the nut", "Hidden edges", "Section", "Pictorial view", "Lining in, and dimensions"}
 	if !p.bolt && s == stageHead {
 		return "Elevation"
@@ -600,7 +607,10 @@ func (p *plan) shapeOrder(s stage) string {
 		if p.cornerRadius(i, s) == 0 {
 			continue
 		}
-		upright := slices.ContainsFunc(corners, func(c drawing.Point) bool { return math.Abs(c.X) < 1e-4 && math.Abs(c.Y) > 1 })
+		upright := slices.ContainsFunc(corners, func(c drawing.Point) bool {
+			return math.Abs(c.X) < 1e-4 &&
+				math.Abs(c.Y) > 1
+		})
 		n := 0
 		for _, c := range corners {
 			if math.Abs(c.Len()-p.cornerRadius(i, s)) < 1e-4 {
@@ -623,7 +633,8 @@ func (p *plan) shapeOrder(s stage) string {
 // seenFromPoint reports whether a view shows the thread along the axis.
 func (p *plan) seenFromPoint() bool {
 	for i := range p.d.Views {
-		if d := p.d.Views[i].View.Direction; (d == drawing.HeadEnd || d == drawing.PointEnd) && slices.Contains(p.of[i], stageThread) {
+		if d := p.d.Views[i].View.Direction; (d == drawing.HeadEnd || d == drawing.PointEnd) &&
+			slices.Contains(p.of[i], stageThread) {
 			return true
 		}
 	}
@@ -632,7 +643,8 @@ func (p *plan) seenFromPoint() bool {
 
 // besides are sizes that a stage needs though they have no dimension, or have it
 // in a view that another stage draws.
-var besides = [stageCount][]string{stageShape: {"A", "W", "Dc"}, stageWasher: {"d2w"}, stageNutShape: {"An", "Wn"}, stageThread: {"d3", "x"}, stagePoint: {"z"}}
+var besides = [stageCount][]string{stageShape: {"A", "W", "Dc"}, stageWasher: {"d2w"},
+	stageNutShape: {"An", "Wn"}, stageThread: {"d3", "x"}, stagePoint: {"z"}}
 
 // quantities returns the sizes that a stage needs and none before it has said:
 // those of its dimensions, and some besides.
@@ -641,7 +653,8 @@ func (p *plan) quantities(s stage, qs []drawing.Quantity) (out []drawing.Quantit
 	for before := range s + 1 {
 		all := p.dimensioned(before)
 		for _, letter := range besides[before] {
-			if i := slices.IndexFunc(qs, func(q drawing.Quantity) bool { return q.Letter == letter }); i >= 0 && p.count(before) > 0 {
+			if i := slices.IndexFunc(qs, func(q drawing.Quantity) bool { return q.Letter == letter }); i >= 0 &&
+				p.count(before) > 0 {
 				all = append(all, qs[i])
 			}
 		}
@@ -664,7 +677,8 @@ func (p *plan) dimensioned(s stage) (out []drawing.Quantity) {
 			if !ok || p.dimensionStage(v, box) != s {
 				continue
 			}
-			if q := label.Quantity; q.Letter != "" && !slices.ContainsFunc(out, func(o drawing.Quantity) bool { return o.Letter == q.Letter }) {
+			if q := label.Quantity; q.Letter != "" && !slices.ContainsFunc(out,
+				func(o drawing.Quantity) bool { return o.Letter == q.Letter }) {
 				out = append(out, q)
 			}
 		}

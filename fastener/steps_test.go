@@ -18,7 +18,8 @@ import (
 // what to do.
 func TestSteps(t *testing.T) {
 	all := slices.Concat(specimens(t, 20, 90, fastener.Proportion), specimens(t, 20, 90, fastener.Standard),
-		specimens(t, 8, 40, fastener.Standard), specimens(t, 42, 200, fastener.Proportion), specimens(t, 5, 70, fastener.Proportion))
+		specimens(t, 8, 40, fastener.Standard), specimens(t, 42, 200, fastener.Proportion),
+		specimens(t, 5, 70, fastener.Proportion))
 	require.Greater(t, len(all), 200)
 	for n, f := range all {
 		opt := fastener.DrawOptions{}
@@ -99,7 +100,8 @@ func inkOf(d *drawing.Drawing, wide bool) ink {
 	for _, v := range d.Views {
 		for _, it := range v.View.Items {
 			switch it.Role {
-			case drawing.RoleOutline, drawing.RoleThin, drawing.RoleHidden, drawing.RoleCentre, drawing.RoleCutting, drawing.RoleHatching:
+			case drawing.RoleOutline, drawing.RoleThin, drawing.RoleHidden, drawing.RoleCentre, drawing.RoleCutting,
+				drawing.RoleHatching:
 			default:
 				continue
 			}

@@ -33,13 +33,16 @@ type Stud struct {
 }
 
 func studKind() KindInfo {
-	return KindInfo{Name: "stud", Title: "stud", Length: true, Views: allViews(), Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
-		Note: "length without the metal end",
-		Options: append(append([]Option{optThread(), choice("neck", "plain", "square", "collar"), choice("material", studMaterials()...)},
+	return KindInfo{Name: "stud", Title: "stud", Length: true, Views: allViews(),
+		Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
+		Note:    "length without the metal end",
+		Options: append(append([]Option{optThread(), choice("neck", "plain", "square", "collar"),
+			choice("material", studMaterials()...)},
 			optNuts()...), optBasis()),
 		variants: studVariants(),
 		make: func(s Spec) Fastener {
-			return Stud{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Material: studMaterial(s.Material), Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
+			return Stud{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				Material: studMaterial(s.Material), Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -79,7 +82,8 @@ type finePitch struct{ d, p float64 }
 
 const nameMetalEnd = "metal end"
 
-func studStandardOf(name string, m thread.Material, text string, rows []studRow, fine ...finePitch) studStandard {
+func studStandardOf(name string, m thread.Material, text string, rows []studRow,
+	fine ...finePitch) studStandard {
 	return studStandard{name, groupOf(published("m", nameMetalEnd, text, name+" (about), for "+m.String())),
 		column("m", nameMetalEnd, name+", b1"), rows, fine}
 }
@@ -91,13 +95,17 @@ func studStandardOf(name string, m thread.Material, text string, rows []studRow,
 // other standards none was found.
 var studStandards = [...]studStandard{
 	thread.Steel: studStandardOf("DIN 938", thread.Steel, "D", []studRow{
-		{3, 3, isPublished}, {4, 4, isPublished}, {5, 5, isPublished}, {6, 6, isPublished}, {7, 7, isPublished}, {8, 8, isPublished},
+		{3, 3, isPublished}, {4, 4, isPublished}, {5, 5, isPublished}, {6, 6, isPublished}, {7, 7, isPublished},
+		{8, 8, isPublished},
 		{10, 10, isPublished}, {12, 12, isPublished}, {14, 14, isPublished}, {16, 16, isPublished},
 		{18, 18, isPublished}, {20, 20, isPublished}, {22, 22, isPublished}, {24, 24, isPublished},
 		{27, 25, isPublished}, {30, 30, isPublished}, {33, 32, isPublished}, {36, 35, isPublished},
-		{39, 38, isPublished}, {42, 42, isPublished}, {45, 45, isPublished}, {48, 48, isPublished}, {52, 52, isPublished},
-	}, finePitch{8, 1}, finePitch{10, 1.25}, finePitch{12, 1.25}, finePitch{12, 1.5}, finePitch{14, 1.5}, finePitch{16, 1.5}, finePitch{18, 1.5},
-		finePitch{20, 1.5}, finePitch{22, 1.5}, finePitch{24, 2}, finePitch{27, 2}, finePitch{30, 2}, finePitch{33, 2}, finePitch{36, 3},
+		{39, 38, isPublished}, {42, 42, isPublished}, {45, 45, isPublished}, {48, 48, isPublished},
+		{52, 52, isPublished},
+	}, finePitch{8, 1}, finePitch{10, 1.25}, finePitch{12, 1.25}, finePitch{12, 1.5}, finePitch{14, 1.5},
+		finePitch{16, 1.5}, finePitch{18, 1.5},
+		finePitch{20, 1.5}, finePitch{22, 1.5}, finePitch{24, 2}, finePitch{27, 2}, finePitch{30, 2},
+		finePitch{33, 2}, finePitch{36, 3},
 		finePitch{39, 3}, finePitch{42, 3}, finePitch{45, 3}, finePitch{48, 3}, finePitch{52, 3}),
 	thread.CastIron: studStandardOf("DIN 939", thread.CastIron, "1.25D", []studRow{
 		{4, 5, isMemory}, {5, 6.5, isPublished}, {6, 7.5, isPublished}, {8, 10, isPublished},
@@ -146,7 +154,8 @@ func studVariants() []variant {
 	var out []variant
 	for m, word := range studMaterials() {
 		for _, neck := range []*group{nil, studSquare, studCollar} {
-			v := variant{word: word, families: []string{familyStuds}, groups: []*group{studStandards[m].rule}, thread: studThread}
+			v := variant{word: word, families: []string{familyStuds}, groups: []*group{studStandards[m].rule},
+				thread: studThread}
 			if neck != nil {
 				v.groups = append(v.groups, neck)
 			}
@@ -172,7 +181,8 @@ func (s Stud) Designation() string {
 		title += " "
 	}
 	if s.Basis == Standard {
-		return title + standardPrefix(s.Basis, s.Thread, s.standard().name, "") + s.Thread.String() + times(s.Length) + s.supplied()
+		return title + standardPrefix(s.Basis, s.Thread, s.standard().name,
+			"") + s.Thread.String() + times(s.Length) + s.supplied()
 	}
 	if s.Material != thread.Steel {
 		title += "for " + s.Material.String() + ", "
@@ -247,7 +257,8 @@ func (s Stud) resolve() (*bolt, error) {
 		return nil, err
 	}
 	if s.Material < thread.Steel || s.Material > thread.SoftLightAlloy {
-		return nil, &FieldError{kind, "material", s.Material.String(), "not a material of the standards; use thread.Steel, CastIron, Aluminium or SoftLightAlloy"}
+		return nil, &FieldError{kind, "material", s.Material.String(),
+			"not a material of the standards; use thread.Steel, CastIron, Aluminium or SoftLightAlloy"}
 	}
 	b := newBolt(kind, studMaterials()[s.Material], s.Extra, t)
 	if err := checkLength(kind, "length", s.Length, "the length without the metal end"); err != nil {
@@ -267,7 +278,8 @@ func (s Stud) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.endFigures()
-	b.z.figure(sizeNutRun, t, thread.ItemRunOutShort).source = thread.SourceRunOut + ", short; at the nut end by published proportions of DIN 938"
+	b.z.figure(sizeNutRun, t,
+		thread.ItemRunOutShort).source = thread.SourceRunOut + ", short; at the nut end by published proportions of DIN 938"
 	return b, b.z.solve()
 }
 
@@ -278,7 +290,8 @@ func (s Stud) metalEnd(b *bolt) error {
 		b.z.use(std.rule)
 	} else {
 		if s.Neck > NeckPlain {
-			return &FieldError{b.kind, "neck", s.Neck.String(), "the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
+			return &FieldError{b.kind, "neck", s.Neck.String(),
+				"the stud of " + std.name + " is plain between its threads; leave the neck out, or use basis proportion"}
 		}
 		if err := std.checkPitch(b.kind, s.Thread); err != nil {
 			return err
@@ -289,7 +302,8 @@ func (s Stud) metalEnd(b *bolt) error {
 		}
 		b.z.tabled(std.column, row.b1, row.status)
 	}
-	b.z.figure(sizeMetalRun, s.Thread, thread.ItemRunOut).source = thread.SourceRunOut + ", normal; at the metal end by published proportions of DIN 938"
+	b.z.figure(sizeMetalRun, s.Thread,
+		thread.ItemRunOut).source = thread.SourceRunOut + ", normal; at the metal end by published proportions of DIN 938"
 	return nil
 }
 
@@ -347,11 +361,14 @@ func (f *studForm) settle(b *bolt, given float64) error {
 			return err
 		}
 		if room := length - f.taken() - run; room <= 0 {
-			return fieldErr(b.kind, "length", length, "leaves no room for a nut end's thread; more than %s mm", mm(f.taken()+run))
+			return fieldErr(b.kind, "length", length, "leaves no room for a nut end's thread; more than %s mm",
+				mm(f.taken()+run))
 		} else if given > room+1e-9 {
-			return fieldErr(b.kind, "thread", given, "longer than %s leave of the length, which is %s mm; at most that", f.needs(""), mm(room))
+			return fieldErr(b.kind, "thread", given,
+				"longer than %s leave of the length, which is %s mm; at most that", f.needs(""), mm(room))
 		}
-		b.z.list[b.place] = settled{size: sizeNutEnd, value: given, source: sizeNutEnd.source, status: sizeNutEnd.status}
+		b.z.list[b.place] = settled{size: sizeNutEnd, value: given, source: sizeNutEnd.source,
+			status: sizeNutEnd.status}
 	} else {
 		b.z.put(b.place, &b.z.rules.sizes(b.kind, b.z.word, studThread)[0])
 		if err := b.z.solve(); err != nil {
@@ -359,7 +376,8 @@ func (f *studForm) settle(b *bolt, given float64) error {
 		}
 		if need := f.taken() + b.z.list[b.place].value + run; need > length+1e-9 {
 			ruled := func(l float64) float64 { return f.taken() + thread.ThreadLength(t.D, l) + run }
-			return fieldErr(b.kind, "length", length, "too short: %s come to %s mm; at least %s mm, or give the thread length",
+			return fieldErr(b.kind, "length", length,
+				"too short: %s come to %s mm; at least %s mm, or give the thread length",
 				f.needs("thread"), mm(need), mm(shortestFor(ruled)))
 		}
 	}
@@ -421,7 +439,8 @@ func (f *studForm) form() *form {
 		if f.neck == NeckPlain {
 			body = body.Without(solid.At(to)) // it goes on as the shank
 		}
-		md.add(solid.Cone(solid.X(), -m, r-c, -m+c, r).Without(solid.At(-m+c)).Mark(solid.NotAlong, solid.At(-m)), body)
+		md.add(solid.Cone(solid.X(), -m, r-c, -m+c, r).Without(solid.At(-m+c)).Mark(solid.NotAlong, solid.At(-m)),
+			body)
 		md.mark(solid.CircleAt(solid.V(signs.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
 		md.thread(l, signs)
 		switch f.neck {
@@ -456,7 +475,8 @@ func (f *studForm) form() *form {
 			side.Symbol = drawing.SquareSymbol
 			b.linear(drawing.Above, rank, label(f.runOut), 0, r, x0, h)
 			b.linear(drawing.Above, rank, label(f.length), x0, h, x1, h)
-			b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(x0+0.6*(x1-x0), -h), Angle: -65, Rank: rank})
+			b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(x0+0.6*(x1-x0), -h),
+				Angle: -65, Rank: rank})
 		case NeckCollar:
 			h := f.diameter.Value / 2
 			b.linear(drawing.Above, rank, label(f.length), x0, h, x1, h)

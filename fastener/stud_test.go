@@ -34,7 +34,8 @@ func ExampleStud() {
 // TestStudsOfDIN compares the metal ends and nut ends of DIN 938, 939, 835 and
 // 940 with the second copy of the table.
 func TestStudsOfDIN(t *testing.T) {
-	materials := map[string]thread.Material{"DIN 938": thread.Steel, "DIN 939": thread.CastIron, "DIN 835": thread.Aluminium, "DIN 940": thread.SoftLightAlloy}
+	materials := map[string]thread.Material{"DIN 938": thread.Steel, "DIN 939": thread.CastIron,
+		"DIN 835": thread.Aluminium, "DIN 940": thread.SoftLightAlloy}
 	for _, r := range table(t, "din835-938-939-940-studs.csv") {
 		name, _, _ := strings.Cut(r["standard"], " (")
 		d := num(t, r["d"])
@@ -46,7 +47,8 @@ func TestStudsOfDIN(t *testing.T) {
 		assert.Equal(t, num(t, r["p"]), s.Thread.P)
 		for column, length := range map[string]float64{"b2_l_le125": 125, "b2_125_200": 200, "b2_gt200": 250} {
 			if s.Length = length; s.Validate() == nil {
-				assert.Equal(t, num(t, r[column]), quantity(t, s, "nut end thread").Value, "%s M%g, l %g", name, d, length)
+				assert.Equal(t, num(t, r[column]), quantity(t, s, "nut end thread").Value, "%s M%g, l %g",
+					name, d, length)
 			}
 		}
 	}
@@ -61,13 +63,15 @@ func TestFineStuds(t *testing.T) {
 		require.NoError(t, err)
 		s := fastener.Stud{Thread: th, Length: 6 * th.D, Basis: fastener.Standard}
 		m := quantity(t, s, "metal end")
-		assert.Equal(t, quantity(t, fastener.Stud{Thread: coarse(t, th.D), Length: 6 * th.D, Basis: fastener.Standard}, "metal end").Value, m.Value)
+		assert.Equal(t, quantity(t, fastener.Stud{Thread: coarse(t, th.D), Length: 6 * th.D,
+			Basis: fastener.Standard}, "metal end").Value, m.Value)
 		assert.Equal(t, rowStatus(t, r), m.Status, "%s", th)
 		s.Material = thread.CastIron
 		assert.ErrorContains(t, s.Validate(), "DIN 939 is held here for coarse threads only")
 	}
 	s := fastener.Stud{Thread: thread.MustParse("M20x2"), Length: 90, Basis: fastener.Standard}
-	assert.EqualError(t, s.Validate(), "stud: size M20 × 2: as a pitch of DIN 938 it is not held here; held: M20 × 1.5; or use basis proportion")
+	assert.EqualError(t, s.Validate(),
+		"stud: size M20 × 2: as a pitch of DIN 938 it is not held here; held: M20 × 1.5; or use basis proportion")
 	s.Thread = thread.MustParse("M56")
 	assert.ErrorContains(t, s.Validate(), "stud: size M56: not held here of DIN 938; sizes held: M3, M4,")
 }
@@ -157,17 +161,24 @@ func TestStudErrors(t *testing.T) {
 		// 46 + 6.3 + 3.2 = 55.5; the next preferred length of ISO 888 is 60.
 		{fastener.Stud{Thread: m20, Length: 55}, "length", "come to 55.5 mm; at least 60 mm"},
 		// 46 + 3.2 + 8 = 57.2, and 46 + 6.3 + 3.2 + 20 = 75.5.
-		{fastener.Stud{Thread: m20, Length: 57, Neck: fastener.NeckCollar}, "length", "the collar come to 57.2 mm; at least 60 mm"},
-		{fastener.Stud{Thread: m20, Length: 60, Neck: fastener.NeckSquare}, "length", "the square come to 75.5 mm; at least 80 mm"},
-		{fastener.Stud{Thread: m20, Length: 80, Neck: fastener.NeckSquare, ThreadLength: 60}, "thread", "which is 50.5 mm"},
+		{fastener.Stud{Thread: m20, Length: 57, Neck: fastener.NeckCollar}, "length",
+			"the collar come to 57.2 mm; at least 60 mm"},
+		{fastener.Stud{Thread: m20, Length: 60, Neck: fastener.NeckSquare}, "length",
+			"the square come to 75.5 mm; at least 80 mm"},
+		{fastener.Stud{Thread: m20, Length: 80, Neck: fastener.NeckSquare, ThreadLength: 60}, "thread",
+			"which is 50.5 mm"},
 		{fastener.Stud{Thread: m20, Length: 9, ThreadLength: 5}, "length", "more than 9.5 mm"},
 		{fastener.Stud{Thread: m20, Length: 90, ThreadLength: -5}, "thread", "negative"},
 		{fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSnug}, "neck", "plain, square, collar"},
 		{fastener.Stud{Thread: m20, Length: 90, Material: 7}, "material", "use thread.Steel"},
-		{fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckCollar, Basis: fastener.Standard}, "neck", "the stud of DIN 938 is plain"},
-		{fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90, Material: thread.CastIron, Basis: fastener.Standard}, "size", "DIN 939 is held here for coarse threads only"},
-		{fastener.Stud{Thread: thread.MustParse("M30"), Length: 150, Material: thread.SoftLightAlloy, Basis: fastener.Standard}, "size", "not held here of DIN 940"},
-		{fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 80, ThreadLength: 50, Neck: fastener.NeckSquare}, Nut: fastener.HexNut{Thread: m20}, Grip: 20},
+		{fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckCollar, Basis: fastener.Standard}, "neck",
+			"the stud of DIN 938 is plain"},
+		{fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90, Material: thread.CastIron,
+			Basis: fastener.Standard}, "size", "DIN 939 is held here for coarse threads only"},
+		{fastener.Stud{Thread: thread.MustParse("M30"), Length: 150, Material: thread.SoftLightAlloy,
+			Basis: fastener.Standard}, "size", "not held here of DIN 940"},
+		{fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 80, ThreadLength: 50, Neck: fastener.NeckSquare},
+			Nut: fastener.HexNut{Thread: m20}, Grip: 20},
 			"grip", "a grip of at least 30 mm"},
 	} {
 		err := c.s.Validate()
@@ -181,13 +192,19 @@ func TestStudErrors(t *testing.T) {
 func TestStudDesignations(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	for want, f := range map[string]fastener.Fastener{
-		"Stud M20 × 90":                            fastener.Stud{Thread: m20, Length: 90},
-		"Stud for aluminium alloy, M20 × 90":       fastener.Stud{Thread: m20, Length: 90, Material: thread.Aluminium},
-		"Stud, square, M20 × 90":                   fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckSquare},
-		"Stud, collar, for cast iron, M20 × 90":    fastener.Stud{Thread: m20, Length: 90, Neck: fastener.NeckCollar, Material: thread.CastIron},
-		"Stud DIN 939 - M20 × 90":                  fastener.Stud{Thread: m20, Length: 90, Material: thread.CastIron, Basis: fastener.Standard},
-		"Stud M20 × 100 with hexagon nut, grip 55": fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 100}, Nut: fastener.HexNut{Thread: m20}, Grip: 55},
-		"Stud M20 × 1.5 × 90":                      fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90, Neck: fastener.NeckPlain},
+		"Stud M20 × 90": fastener.Stud{Thread: m20, Length: 90},
+		"Stud for aluminium alloy, M20 × 90": fastener.Stud{Thread: m20, Length: 90,
+			Material: thread.Aluminium},
+		"Stud, square, M20 × 90": fastener.Stud{Thread: m20, Length: 90,
+			Neck: fastener.NeckSquare},
+		"Stud, collar, for cast iron, M20 × 90": fastener.Stud{Thread: m20, Length: 90,
+			Neck: fastener.NeckCollar, Material: thread.CastIron},
+		"Stud DIN 939 - M20 × 90": fastener.Stud{Thread: m20, Length: 90,
+			Material: thread.CastIron, Basis: fastener.Standard},
+		"Stud M20 × 100 with hexagon nut, grip 55": fastener.Bolted{Bolt: fastener.Stud{Thread: m20, Length: 100},
+			Nut: fastener.HexNut{Thread: m20}, Grip: 55},
+		"Stud M20 × 1.5 × 90": fastener.Stud{Thread: thread.MustParse("M20x1.5"), Length: 90,
+			Neck: fastener.NeckPlain},
 	} {
 		assert.Equal(t, want, f.Designation())
 	}

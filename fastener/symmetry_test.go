@@ -36,7 +36,8 @@ func planes(f fastener.Fastener) (level, upright bool) {
 	case fastener.CheeseBolt: // pin or snug at the top
 		return p.Neck == fastener.NeckPlain, true
 	case fastener.CountersunkBolt:
-		return p.Neck == fastener.NeckSquare || p.Neck == fastener.NeckPlain || p.Neck == fastener.NeckByKind && p.Basis == fastener.Proportion, true
+		return p.Neck == fastener.NeckSquare || p.Neck == fastener.NeckPlain || p.Neck == fastener.NeckByKind &&
+			p.Basis == fastener.Proportion, true
 	case fastener.HookBolt:
 		return false, true
 	case fastener.CastleNut: // the pin has its eye in front and its ends behind
@@ -296,7 +297,8 @@ func doubled(v drawing.View) (what, msg string) {
 	const slack = 2.5e-3 // mm, of two curves that are drawn in arcs
 	for _, c := range p.curves {
 		points := pointsOf(c.Shape)
-		if points[len(points)-1].Sub(points[0]).Len() < 20*slack && points[len(points)/2].Sub(points[0]).Len() < 20*slack {
+		if points[len(points)-1].Sub(points[0]).Len() < 20*slack &&
+			points[len(points)/2].Sub(points[0]).Len() < 20*slack {
 			continue
 		}
 		for _, it := range v.Items {
@@ -310,7 +312,8 @@ func doubled(v drawing.View) (what, msg string) {
 				}
 			}
 			if far < slack {
-				return on(c.Role, it.Role) + ", in arcs", fmt.Sprintf("%T through %.4f on a %T", c.Shape, points[len(points)/2], it.Shape)
+				return on(c.Role, it.Role) + ", in arcs", fmt.Sprintf("%T through %.4f on a %T", c.Shape,
+					points[len(points)/2], it.Shape)
 			}
 		}
 	}

@@ -135,8 +135,10 @@ func TestHexNutsOfISO4032And4035(t *testing.T) {
 		isRow(t, quantity(t, full, "nut thickness"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
 		isRow(t, quantity(t, thin, "nut thickness"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
 		pair := fastener.LockNut{Thread: coarse(t, d), Basis: fastener.Standard}
-		isRow(t, quantity(t, pair, "thickness of the full nut"), r, "m_max_iso4032", "m_min_iso4032", "m_max_iso4032")
-		isRow(t, quantity(t, pair, "thickness of the thin nut"), r, "m_max_iso4035", "m_min_iso4035", "m_max_iso4035")
+		isRow(t, quantity(t, pair, "thickness of the full nut"), r, "m_max_iso4032", "m_min_iso4032",
+			"m_max_iso4032")
+		isRow(t, quantity(t, pair, "thickness of the thin nut"), r, "m_max_iso4035", "m_min_iso4035",
+			"m_max_iso4035")
 		for _, n := range []fastener.HexNut{full, thin} {
 			isRow(t, quantity(t, n, "width across flats"), r, "s_nom_max", "s_min", "s_nom_max")
 			isRow(t, quantity(t, n, washerFace), r, "dw_min", "dw_min", "")
@@ -191,26 +193,32 @@ func TestOldWidths(t *testing.T) {
 		assert.Equal(t, num(t, own["k_din931"]), quantity(t, bolt, "head thickness").Value, "M%g", d)
 	}
 	m12 := thread.MustParse("M12")
-	assert.Equal(t, "Hexagon-head bolt DIN 931 - M12 × 60", fastener.HexBolt{Thread: m12, Length: 60, Basis: fastener.Standard, OldWidths: true}.Designation())
-	assert.Equal(t, "Hexagon nut ISO 4032 - M12, 19 across flats as DIN 934", fastener.HexNut{Thread: m12, Basis: fastener.Standard, OldWidths: true}.Designation())
-	assert.ErrorContains(t, fastener.HexNut{Thread: m12, OldWidths: true}.Validate(), "belongs to basis standard")
+	assert.Equal(t, "Hexagon-head bolt DIN 931 - M12 × 60",
+		fastener.HexBolt{Thread: m12, Length: 60, Basis: fastener.Standard, OldWidths: true}.Designation())
+	assert.Equal(t, "Hexagon nut ISO 4032 - M12, 19 across flats as DIN 934",
+		fastener.HexNut{Thread: m12, Basis: fastener.Standard, OldWidths: true}.Designation())
+	assert.ErrorContains(t, fastener.HexNut{Thread: m12, OldWidths: true}.Validate(),
+		"belongs to basis standard")
 }
 
 func TestWashersOfISO7089And7090And7091And7093(t *testing.T) {
-	forms := map[string]fastener.WasherForm{"ISO 7089": fastener.WasherNormal, "ISO 7090 (chamfered)": fastener.WasherChamfered,
-		"ISO 7091 (grade C)": fastener.WasherGradeC, "ISO 7093-1 (large)": fastener.WasherLarge}
+	forms := map[string]fastener.WasherForm{"ISO 7089": fastener.WasherNormal,
+		"ISO 7090 (chamfered)": fastener.WasherChamfered,
+		"ISO 7091 (grade C)":   fastener.WasherGradeC, "ISO 7093-1 (large)": fastener.WasherLarge}
 	rows := map[string]int{}
 	for _, r := range table(t, "iso7089-7093-washers.csv") {
 		rows[r["standard"]]++
 		name, _, _ := strings.Cut(r["standard"], " (")
-		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Form: forms[r["standard"]], Basis: fastener.Standard}
+		w := fastener.Washer{Thread: coarse(t, num(t, r["d"])), Form: forms[r["standard"]],
+			Basis: fastener.Standard}
 		isRow(t, quantity(t, w, "hole diameter"), r, "d1_min", "d1_min", "")
 		isRow(t, quantity(t, w, "outside diameter"), r, "d2_max", "", "d2_max")
 		isRow(t, quantity(t, w, "thickness"), r, "h_nom", "", "")
 		assert.Contains(t, w.Designation(), name+" - ")
 		assert.Contains(t, quantity(t, w, "thickness").Source, name+":")
 	}
-	assert.Equal(t, map[string]int{"ISO 7089": 25, "ISO 7090 (chamfered)": 23, "ISO 7091 (grade C)": 23, "ISO 7093-1 (large)": 17}, rows)
+	assert.Equal(t, map[string]int{"ISO 7089": 25, "ISO 7090 (chamfered)": 23, "ISO 7091 (grade C)": 23,
+		"ISO 7093-1 (large)": 17}, rows)
 }
 
 func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
@@ -224,7 +232,8 @@ func TestSquareHeadsOfIS2585(t *testing.T) { // from memory, unverified
 
 func TestSquareNutsOfDIN557And562(t *testing.T) { // from memory, unverified
 	for _, r := range table(t, "din557-562-square-nuts.csv") {
-		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])), Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
+		n := fastener.SquareNut{Thread: coarse(t, num(t, r["d"])),
+			Thin: strings.HasPrefix(r["standard"], "DIN 562 "), Basis: fastener.Standard}
 		isRow(t, quantity(t, n, "width across flats"), r, "s", "", "")
 		isRow(t, quantity(t, n, "nut thickness"), r, "m", "", "")
 	}
@@ -256,9 +265,12 @@ func TestFineThreadsHaveTheirOwnStandards(t *testing.T) {
 	k := quantity(t, bolt, "head thickness")
 	assert.Equal(t, 12.5, k.Value)
 	assert.Equal(t, drawing.FromMemory, k.Status)
-	assert.Equal(t, "Hexagon-head screw ISO 8676 - M20 × 1.5 × 50", fastener.HexBolt{Thread: fine, Length: 50, ToHead: true, Basis: fastener.Standard}.Designation())
-	assert.Equal(t, "Hexagon nut ISO 8673 - M20 × 1.5", fastener.HexNut{Thread: fine, Basis: fastener.Standard}.Designation())
-	assert.Equal(t, "Hexagon thin nut ISO 8675 - M20 × 1.5", fastener.HexNut{Thread: fine, Thin: true, Basis: fastener.Standard}.Designation())
+	assert.Equal(t, "Hexagon-head screw ISO 8676 - M20 × 1.5 × 50",
+		fastener.HexBolt{Thread: fine, Length: 50, ToHead: true, Basis: fastener.Standard}.Designation())
+	assert.Equal(t, "Hexagon nut ISO 8673 - M20 × 1.5",
+		fastener.HexNut{Thread: fine, Basis: fastener.Standard}.Designation())
+	assert.Equal(t, "Hexagon thin nut ISO 8675 - M20 × 1.5",
+		fastener.HexNut{Thread: fine, Thin: true, Basis: fastener.Standard}.Designation())
 
 	small := fastener.HexBolt{Thread: thread.MustParse("M6x0.75"), Length: 40, Basis: fastener.Standard}
 	assert.ErrorContains(t, small.Validate(), "as a pitch of ISO 8765 it is not held here; held: none of M6")
@@ -266,5 +278,6 @@ func TestFineThreadsHaveTheirOwnStandards(t *testing.T) {
 	assert.ErrorContains(t, square.Validate(), "IS 2585 is held here for coarse threads only")
 	odd, err := thread.Unlisted(20, 0.9)
 	require.NoError(t, err)
-	assert.ErrorContains(t, fastener.HexNut{Thread: odd, Basis: fastener.Standard}.Validate(), "held: M20 × 1.5 and 2")
+	assert.ErrorContains(t, fastener.HexNut{Thread: odd, Basis: fastener.Standard}.Validate(),
+		"held: M20 × 1.5 and 2")
 }

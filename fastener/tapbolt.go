@@ -25,9 +25,11 @@ func tapBoltKind() KindInfo {
 		Length: true, Views: allViews(), Default: boltViews(),
 		Options: []Option{choice("form", "hex", "square"), optBasis(), optGoverns()},
 		variants: append(hexagonVariants(variant{word: "hex", families: hexHeadFamilies()}, headThickness),
-			variant{word: "square", families: squareHeadFamilies(), groups: []*group{squareByFlats, squareChamfer, headThickness}}),
+			variant{word: "square", families: squareHeadFamilies(),
+				groups: []*group{squareByFlats, squareChamfer, headThickness}}),
 		make: func(s Spec) Fastener {
-			return TapBolt{Thread: s.Thread, Length: s.Length, Square: is(s.Form, "square"), Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
+			return TapBolt{Thread: s.Thread, Length: s.Length, Square: is(s.Form, "square"), Basis: s.Basis,
+				Governs: s.Governs, Extra: s.Extra}
 		}}
 }
 
@@ -46,7 +48,8 @@ func (b TapBolt) Designation() string {
 	if b.Square {
 		title, coarse, fine = "Square-head tap bolt ", standardSquareBolt, ""
 	}
-	return title + standardPrefix(b.Basis, b.Thread, coarse, fine) + b.Thread.String() + times(b.Length) + b.supplied()
+	return title + standardPrefix(b.Basis, b.Thread, coarse,
+		fine) + b.Thread.String() + times(b.Length) + b.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -71,10 +74,12 @@ func (b TapBolt) resolve() (*bolt, error) {
 	}
 	var err error
 	if b.Square {
-		screws := squareHeads[:slices.IndexFunc(squareHeads, func(r prismRow) bool { return r.d > largestSquareScrew })]
+		screws := squareHeads[:slices.IndexFunc(squareHeads,
+			func(r prismRow) bool { return r.d > largestSquareScrew })]
 		err = out.squareHead(b.Basis, screws)
 	} else {
-		_, err = out.hexHead(hexHead{basis: b.Basis, governs: b.Governs, coarse: standardHexScrew, fine: standardFineHexScrew,
+		_, err = out.hexHead(hexHead{basis: b.Basis, governs: b.Governs, coarse: standardHexScrew,
+			fine:    standardFineHexScrew,
 			columns: &columnsHexScrew, fineColumns: &columnsFineHexScrew})
 	}
 	if err != nil {

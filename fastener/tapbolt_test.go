@@ -36,12 +36,14 @@ func ExampleTapBolt() {
 func TestTapBolts(t *testing.T) {
 	m20 := thread.MustParse("M20")
 	hex := fastener.TapBolt{Thread: m20, Length: 60}
-	assert.InDelta(t, 40, quantity(t, hex, "width across corners").Value, 1e-9)         // 2 x 20
-	assert.InDelta(t, 16, quantity(t, hex, "head thickness").Value, 1e-9)               // 0.8 x 20
-	assert.InDelta(t, 60-7.5, quantity(t, hex, "thread length").Value, 1e-9)            // 3 pitches of 2.5 left, ISO 3508
+	assert.InDelta(t, 40, quantity(t, hex, "width across corners").Value, 1e-9) // 2 x 20
+	assert.InDelta(t, 16, quantity(t, hex, "head thickness").Value, 1e-9)       // 0.8 x 20
+	// 3 pitches of 2.5 left, ISO 3508
+	assert.InDelta(t, 60-7.5, quantity(t, hex, "thread length").Value, 1e-9)
 	assert.Equal(t, "Hexagon-head tap bolt M20 × 60", hex.Designation())                //
 	assert.InDelta(t, 2*20+6, thread.ThreadLength(20, 60), 1e-9, "not the length of b") // ISO 888
-	for _, r := range table(t, "iso4014-hexagon-bolts.csv") {                           // ISO 4017 has the same heads
+	// ISO 4017 has the same heads
+	for _, r := range table(t, "iso4014-hexagon-bolts.csv") {
 		d := num(t, r["d"])
 		b := fastener.TapBolt{Thread: coarse(t, d), Length: 4 * d, Basis: fastener.Standard}
 		assert.Equal(t, num(t, r["s_nom_max"]), quantity(t, b, "width across flats").Value, "M%g s", d)

@@ -27,11 +27,14 @@ type TaperBolt struct {
 }
 
 func taperBoltKind() KindInfo {
-	return KindInfo{Name: "taper-bolt", Title: "headless taper bolt", Length: true, Views: allViews(), Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
-		Options:  append([]Option{optThread(), choice("taper", taperWords()...)}, optNuts()...),
-		variants: []variant{{families: []string{familyBolts}, groups: []*group{taperRules, taperEnd}, thread: byISO888}},
+	return KindInfo{Name: "taper-bolt", Title: "headless taper bolt", Length: true, Views: allViews(),
+		Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
+		Options: append([]Option{optThread(), choice("taper", taperWords()...)}, optNuts()...),
+		variants: []variant{{families: []string{familyBolts}, groups: []*group{taperRules, taperEnd},
+			thread: byISO888}},
 		make: func(s Spec) Fastener {
-			return TaperBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Taper: taperNamed(s.Taper), Extra: s.Extra}
+			return TaperBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
+				Taper: taperNamed(s.Taper), Extra: s.Extra}
 		}}
 }
 
@@ -139,7 +142,8 @@ func (b TaperBolt) resolve() (*bolt, error) {
 	}
 	n := b.taper()
 	if !slices.Contains(boltTapers(), n) {
-		return nil, &FieldError{kind, "taper", taperWord(n), "not a taper of this kind; it has 1:10, 1:12, 1:15, 1:20, 1:30, 1:50, 1:100"}
+		return nil, &FieldError{kind, "taper", taperWord(n),
+			"not a taper of this kind; it has 1:10, 1:12, 1:15, 1:20, 1:30, 1:50, 1:100"}
 	}
 	out := newBolt(kind, "", b.Extra, t)
 	if err := out.begin(b.Length, Proportion, "the length from the large end to the point"); err != nil {
@@ -181,7 +185,8 @@ func (f *taperForm) settle(b *bolt, given float64) error {
 		if err := checkLength(b.kind, "thread", given, "the thread length"); err != nil {
 			return err
 		}
-		b.z.list[b.place] = settled{size: sizeThread, value: given, source: sizeThread.source, status: sizeThread.status}
+		b.z.list[b.place] = settled{size: sizeThread, value: given, source: sizeThread.source,
+			status: sizeThread.status}
 	} else if err := b.cutByRule(&threadRule{}); err != nil {
 		return err
 	}
@@ -208,13 +213,15 @@ func (f *taperForm) check(b *bolt, taper, given float64) error {
 	x := t.RunOut()
 	if taper < f.least()-1e-9 {
 		if room := length - x - f.least(); given != 0 && room > 2*t.P {
-			return fieldErr(b.kind, "thread", given, "leaves no taper as long as the nominal diameter; at most %s mm", mm(room))
+			return fieldErr(b.kind, "thread", given, "leaves no taper as long as the nominal diameter; at most %s mm",
+				mm(room))
 		}
 		need := func(l float64) float64 { return f.least() + x + thread.ThreadLength(t.D, l) }
 		if given != 0 {
 			need = func(float64) float64 { return f.least() + x + given }
 		}
-		return fieldErr(b.kind, "length", length, "too short: the thread, its run-out and a taper as long as the nominal diameter come to %s mm; at least %s mm",
+		return fieldErr(b.kind, "length", length,
+			"too short: the thread, its run-out and a taper as long as the nominal diameter come to %s mm; at least %s mm",
 			mm(need(length)), mm(shortestFor(need)))
 	}
 	if taper > f.most()+1e-9 {
@@ -262,10 +269,12 @@ func (f *taperForm) form() *form {
 			b.linear(drawing.Left, rank, diameterLabel(f.large), 0, -r0, 0, r0)
 			b.linear(drawing.Below, rank, label(f.length), 0, -r0, l, -r1)
 			at := 0.4 * l
-			b.add(drawing.RoleDimension, drawing.Leader{Tip: drawing.Pt(at, r0-at/float64(2*f.n)), Angle: 60, Rank: rank,
+			b.add(drawing.RoleDimension, drawing.Leader{Tip: drawing.Pt(at, r0-at/float64(2*f.n)),
+				Angle: 60, Rank: rank,
 				Label: drawing.Label{Quantity: f.taper, Symbol: drawing.TaperSymbol, Number: taperWord(f.n)}})
 		case drawing.HeadEnd:
-			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(f.large), Radius: r0, Angle: 50, Rank: 2})
+			b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(f.large), Radius: r0,
+				Angle: 50, Rank: 2})
 		}
 	}
 	return g

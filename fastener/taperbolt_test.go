@@ -25,7 +25,8 @@ func ExampleTaperBolt() {
 	}
 	fmt.Println(bolt.Designation())
 	for _, q := range qs[6:9] {
-		fmt.Printf("%s %s: %s = %s %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false), q.Unit)
+		fmt.Printf("%s %s: %s = %s %s\n", q.Letter, q.Name, q.RuleText(),
+			drawing.FormatValue(q.Value, false), q.Unit)
 	}
 	// A longer taper would end thinner than the thread.
 	bolt.Length = 180
@@ -61,7 +62,8 @@ func TestTapersOfISO1119(t *testing.T) {
 		assert.InDelta(t, num(t, r["cone_angle_deg"]), quantity(t, b, "cone angle").Value, 1e-6, r["taper"])
 		c := quantity(t, b, "taper on the diameter")
 		assert.Equal(t, strings.Replace(r["taper"], ":", "/", 1), c.RuleText())
-		assert.InDelta(t, 2*math.Tan(num(t, r["cone_angle_deg"])/2*math.Pi/180), c.Value, 1e-7, "the angle is that of the taper")
+		assert.InDelta(t, 2*math.Tan(num(t, r["cone_angle_deg"])/2*math.Pi/180), c.Value, 1e-7,
+			"the angle is that of the taper")
 		assert.Equal(t, drawing.One, c.Unit)
 	}
 	assert.Len(t, k.Options[i].Choices, found)
@@ -127,13 +129,18 @@ func TestTaperBoltErrors(t *testing.T) {
 		{fastener.TaperBolt{Thread: m20, Length: 90, ThreadLength: -1}, "thread", "negative"},
 		// 46 + 6.3 + 20 = 72.3; the next preferred length of ISO 888 is 80.
 		{fastener.TaperBolt{Thread: m20, Length: 70}, "length", "come to 72.3 mm; at least 80 mm"},
-		{fastener.TaperBolt{Thread: m20, Length: 70, ThreadLength: 50}, "thread", "at most 43.7 mm"}, // 70 - 6.3 - 20
-		{fastener.TaperBolt{Thread: m20, Length: 25, ThreadLength: 50}, "length", "come to 76.3 mm; at least 80 mm"},
+		// 70 - 6.3 - 20
+		{fastener.TaperBolt{Thread: m20, Length: 70, ThreadLength: 50}, "thread", "at most 43.7 mm"},
+		{fastener.TaperBolt{Thread: m20, Length: 25, ThreadLength: 50}, "length",
+			"come to 76.3 mm; at least 80 mm"},
 		// The taper can be (24 - 20) x 30 = 120 long, with 52 + 6.3: 178.3.
-		{fastener.TaperBolt{Thread: m20, Length: 200}, "length", "at most 178.3 mm, or a thread length of at least 73.7 mm"},
-		{fastener.TaperBolt{Thread: m20, Length: 200, ThreadLength: 60}, "length", "at most 186.3 mm"}, // 120 + 6.3 + 60
+		{fastener.TaperBolt{Thread: m20, Length: 200}, "length",
+			"at most 178.3 mm, or a thread length of at least 73.7 mm"},
+		// 120 + 6.3 + 60
+		{fastener.TaperBolt{Thread: m20, Length: 200, ThreadLength: 60}, "length", "at most 186.3 mm"},
 		// (24 - 20) x 10 = 40, with 46 + 6.3: 92.3.
-		{fastener.TaperBolt{Thread: m20, Length: 100, Taper: 10}, "length", "19.23 mm thick, thinner than the thread of 20 mm; at most 92.3 mm"},
+		{fastener.TaperBolt{Thread: m20, Length: 100, Taper: 10}, "length",
+			"19.23 mm thick, thinner than the thread of 20 mm; at most 92.3 mm"},
 		// M12: (14.4 - 12) x 30 = 72, with 30 + 4.3: 106.3.
 		{fastener.TaperBolt{Thread: thread.MustParse("M12"), Length: 120}, "length", "at most 106.3 mm"},
 	} {
@@ -144,12 +151,15 @@ func TestTaperBoltErrors(t *testing.T) {
 		assert.Contains(t, err.Error(), c.says)
 	}
 	for _, b := range []fastener.TaperBolt{ // what the errors offer works
-		{Thread: m20, Length: 178.3}, {Thread: m20, Length: 200, ThreadLength: 73.7}, {Thread: m20, Length: 92.3, Taper: 10},
+		{Thread: m20, Length: 178.3}, {Thread: m20, Length: 200, ThreadLength: 73.7},
+		{Thread: m20, Length: 92.3, Taper: 10},
 		{Thread: m20, Length: 70, ThreadLength: 43.7}, {Thread: m20, Length: 80}, {Thread: m20, Length: 72.3},
 	} {
 		assert.NoError(t, b.Validate(), "%+v", b)
 	}
-	assert.InDelta(t, 20, quantity(t, fastener.TaperBolt{Thread: m20, Length: 178.3}, "small end diameter").Value, 1e-9)
+	assert.InDelta(t, 20, quantity(t, fastener.TaperBolt{Thread: m20, Length: 178.3},
+		"small end diameter").Value, 1e-9)
 	assert.Equal(t, "Taper bolt 1:20 M20 × 90 with hexagon nut, grip 60",
-		fastener.Bolted{Bolt: fastener.TaperBolt{Thread: m20, Length: 90, Taper: 20}, Nut: fastener.HexNut{Thread: m20}, Grip: 60}.Designation())
+		fastener.Bolted{Bolt: fastener.TaperBolt{Thread: m20, Length: 90, Taper: 20},
+			Nut: fastener.HexNut{Thread: m20}, Grip: 60}.Designation())
 }

@@ -25,15 +25,18 @@ type TeeBolt struct {
 }
 
 func teeBoltKind() KindInfo {
-	return KindInfo{Name: "tee-bolt", Title: "T-head bolt", Length: true, Views: allViews(), Default: boltViews(),
-		Options: append(append([]Option{optThread(), choice("neck", "square", "nibs", "plain")}, optNuts()...), optBasis()),
+	return KindInfo{Name: "tee-bolt", Title: "T-head bolt", Length: true, Views: allViews(),
+		Default: boltViews(),
+		Options: append(append([]Option{optThread(), choice("neck", "square", "nibs", "plain")}, optNuts()...),
+			optBasis()),
 		variants: []variant{
 			{families: []string{familyBolts}, groups: []*group{teeRules, teeNeck}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{teeRules, nibRules}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{teeRules}, thread: byISO888},
 		},
 		make: func(s Spec) Fastener {
-			return TeeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck), Basis: s.Basis, Extra: s.Extra}
+			return TeeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
+				Basis: s.Basis, Extra: s.Extra}
 		}}
 }
 
@@ -51,7 +54,8 @@ var teeRules = groupOf(
 	published("T", nameTeeThickness, "0.8D", low))
 
 // teeNeck is the square under it, which is in one plane with its sides.
-var teeNeck = groupOf(follows("S", squareNeck.sizes[0].name, "B", "the head, with which it is in one plane"), squareNeck.sizes[1])
+var teeNeck = groupOf(follows("S", squareNeck.sizes[0].name, "B", "the head, with which it is in one plane"),
+	squareNeck.sizes[1])
 
 const (
 	nameTeeLength    = "length of head"
@@ -76,20 +80,24 @@ type teeStandard struct {
 }
 
 func teeStandardOf(name string, rows []teeRow) *teeStandard {
-	return &teeStandard{name, column("L1", nameTeeLength, name+", m"), column("B", nameTeeWidth, name+", n"), column("T", nameTeeThickness, name+", k"), rows}
+	return &teeStandard{name, column("L1", nameTeeLength, name+", m"), column("B", nameTeeWidth, name+", n"),
+		column("T", nameTeeThickness, name+", k"), rows}
 }
 
 // teeHeads holds the heads of DIN 186 (T-head bolts with square neck) and
 // DIN 261 (T-head bolts), which are the same. From memory, unverified.
 var teeHeads = []teeRow{
-	{6, 16, 4.5, 6, isMemory}, {8, 18, 5.5, 8, isMemory}, {10, 21, 7, 10, isMemory}, {12, 26, 8, 12, isMemory}, {16, 30, 10.5, 16, isMemory},
-	{20, 36, 13, 20, isMemory}, {24, 43, 15, 24, isMemory}, {30, 54, 19, 30, isMemory}, {36, 66, 23, 36, isMemory},
+	{6, 16, 4.5, 6, isMemory}, {8, 18, 5.5, 8, isMemory}, {10, 21, 7, 10, isMemory}, {12, 26, 8, 12, isMemory},
+	{16, 30, 10.5, 16, isMemory},
+	{20, 36, 13, 20, isMemory}, {24, 43, 15, 24, isMemory}, {30, 54, 19, 30, isMemory},
+	{36, 66, 23, 36, isMemory},
 }
 
 // teeNibHeads holds the heads of DIN 188 (T-head bolts with double nib). They
 // were found in published tables only in part.
 var teeNibHeads = []teeRow{
-	{8, 18, 5.5, 8, inPart}, {10, 21, 7, 10, inPart}, {12, 26, 8, 12, inPart}, {16, 30, 10.5, 16, inPart}, {20, 36, 13, 20, inPart},
+	{8, 18, 5.5, 8, inPart}, {10, 21, 7, 10, inPart}, {12, 26, 8, 12, inPart}, {16, 30, 10.5, 16, inPart},
+	{20, 36, 13, 20, inPart},
 	{24, 43, 15, 24, inPart}, {30, 54, 19, 30, inPart},
 }
 
@@ -122,7 +130,8 @@ func (t TeeBolt) standard() *teeStandard {
 
 // Designation returns for instance "T-head bolt, square neck, M20 × 90".
 func (t TeeBolt) Designation() string {
-	return "T-head bolt" + t.neck().inTitle() + standardPrefix(t.Basis, t.Thread, t.standard().name, "") + t.Thread.String() + times(t.Length) + t.supplied()
+	return "T-head bolt" + t.neck().inTitle() + standardPrefix(t.Basis, t.Thread, t.standard().name,
+		"") + t.Thread.String() + times(t.Length) + t.supplied()
 }
 
 // Validate reports what is wrong with the description, as a *FieldError.
@@ -215,7 +224,8 @@ func (h teeHead) form(d float64, n neck, nibs snug) *form {
 			// sides go over into each other without an edge.
 			x, s := n.length.Value, n.side.Value/2
 			m.add(solid.Extrude(solid.V(0, 0, 0), solid.V(1, 0, 0), solid.V(0, 1, 0), -w, w, []solid.Vertex{
-				{X: -t, Y: -l}, {X: 0, Y: -l}, {X: 0, Y: -s}, {X: x, Y: -s}, {X: x, Y: s}, {X: 0, Y: s}, {X: 0, Y: l}, {X: -t, Y: l}}))
+				{X: -t, Y: -l}, {X: 0, Y: -l}, {X: 0, Y: -s}, {X: x, Y: -s}, {X: x, Y: s}, {X: 0, Y: s}, {X: 0, Y: l},
+				{X: -t, Y: l}}))
 			m.squareFlats(k, n.side.Value, 0, x, false)
 		} else {
 			m.add(solid.Box(solid.V(-t, -l, -w), solid.V(0, l, w)))

@@ -21,7 +21,8 @@ func ExampleTeeBolt() {
 	}
 	fmt.Println(bolt.Designation())
 	for _, q := range qs[4:9] {
-		fmt.Printf("%-2s %s = %s = %s, %s\n", q.Letter, q.Name, q.RuleText(), drawing.FormatValue(q.Value, false), q.Source)
+		fmt.Printf("%-2s %s = %s = %s, %s\n", q.Letter, q.Name, q.RuleText(),
+			drawing.FormatValue(q.Value, false), q.Source)
 	}
 	// Output:
 	// T-head bolt, square neck, DIN 186 - M20 × 100
@@ -47,14 +48,16 @@ func TestTeeHeadsOfDIN186And188And261(t *testing.T) { // from memory, unverified
 		rows[r["standard"]]++
 		d := num(t, r["d"])
 		b := fastener.TeeBolt{Thread: coarse(t, d), Length: 8 * d, Neck: neck, Basis: fastener.Standard}
-		for name, column := range map[string]string{"length of head": "head_length_or_square", "width of head": "head_width", "thickness of head": "head_thickness"} {
+		for name, column := range map[string]string{"length of head": "head_length_or_square",
+			"width of head": "head_width", "thickness of head": "head_thickness"} {
 			q := quantity(t, b, name)
 			assert.Equal(t, num(t, r[column]), q.Value, "%s M%g %s", r["standard"], d, name)
 			assert.Equal(t, rowStatus(t, r), q.Status, "%s M%g %s", r["standard"], d, name)
 			assert.Contains(t, q.Source, r["standard"][:7])
 		}
 	}
-	assert.Equal(t, map[string]int{"DIN 186 T-head, square neck": 9, "DIN 188 T-head, double nib": 7, "DIN 261 T-head": 9}, rows)
+	assert.Equal(t, map[string]int{"DIN 186 T-head, square neck": 9, "DIN 188 T-head, double nib": 7,
+		"DIN 261 T-head": 9}, rows)
 }
 
 // TestTeeHeadProportions works the rows of testdata/tables/proportions.csv by
@@ -106,15 +109,24 @@ func TestTeeBoltRefuses(t *testing.T) {
 		says  string
 	}{
 		{fastener.Spec{Length: 90, Neck: "snug"}, "M20", "neck", "use square, nibs or plain"},
-		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "M42", "size", "not held here of DIN 186; sizes held: M6, M8"},
-		{fastener.Spec{Length: 90, Neck: "nibs", Basis: fastener.Standard}, "M6", "size", "not held here of DIN 188; sizes held: M8, M10, M12, M16, M20, M24, M30 ("},
-		{fastener.Spec{Length: 90, Neck: "plain", Basis: fastener.Standard}, "M20x1.5", "size", "DIN 261 is held here for coarse threads only"},
-		{fastener.Spec{Length: 90, ThreadLength: 80}, "M20", "thread", "which has 74 mm"},                                 // 90 - 0.8 x 20
-		{fastener.Spec{Length: 90, ThreadLength: 85, Neck: "nibs"}, "M20", "thread", "which has 80 mm"},                   // 90 - 0.5 x 20
-		{fastener.Spec{Length: 60, ThreadLength: 44, Nut: "hex", Grip: 15}, "M20", "grip", "at least 16 mm"},              // 0.8 x 20
-		{fastener.Spec{Length: 60, ThreadLength: 50, Neck: "nibs", Nut: "hex", Grip: 9}, "M20", "grip", "at least 10 mm"}, // 0.5 x 20
+		{fastener.Spec{Length: 90, Basis: fastener.Standard}, "M42", "size",
+			"not held here of DIN 186; sizes held: M6, M8"},
+		{fastener.Spec{Length: 90, Neck: "nibs", Basis: fastener.Standard}, "M6", "size",
+			"not held here of DIN 188; sizes held: M8, M10, M12, M16, M20, M24, M30 ("},
+		{fastener.Spec{Length: 90, Neck: "plain", Basis: fastener.Standard}, "M20x1.5", "size",
+			"DIN 261 is held here for coarse threads only"},
+		// 90 - 0.8 x 20
+		{fastener.Spec{Length: 90, ThreadLength: 80}, "M20", "thread", "which has 74 mm"},
+		// 90 - 0.5 x 20
+		{fastener.Spec{Length: 90, ThreadLength: 85, Neck: "nibs"}, "M20", "thread", "which has 80 mm"},
+		// 0.8 x 20
+		{fastener.Spec{Length: 60, ThreadLength: 44, Nut: "hex", Grip: 15}, "M20", "grip", "at least 16 mm"},
+		// 0.5 x 20
+		{fastener.Spec{Length: 60, ThreadLength: 50, Neck: "nibs", Nut: "hex", Grip: 9}, "M20", "grip",
+			"at least 10 mm"},
 		// 46 + 6.3 of thread and run-out, and the neck of 16, come to 68.3.
-		{fastener.Spec{Length: 60, Basis: fastener.Standard}, "M20", "length", "leave no plain shank; use at least 70 mm, or give the thread length"},
+		{fastener.Spec{Length: 60, Basis: fastener.Standard}, "M20", "length",
+			"leave no plain shank; use at least 70 mm, or give the thread length"},
 	} {
 		c.s.Kind, c.s.Thread = "tee-bolt", thread.MustParse(c.size)
 		_, err := fastener.New(c.s)
@@ -131,7 +143,8 @@ func TestTeeHeadAndNeckAreFlush(t *testing.T) {
 	b := fastener.TeeBolt{Thread: thread.MustParse("M20"), Length: 90, ThreadLength: 40}
 	front, err := b.View(drawing.Front, fastener.Options{})
 	require.NoError(t, err)
-	assert.True(t, has(front, drawing.RoleOutline, 0, 10, 0, 18), "the bearing face above the neck, to half of 1.8 x 20")
+	assert.True(t, has(front, drawing.RoleOutline, 0, 10, 0, 18),
+		"the bearing face above the neck, to half of 1.8 x 20")
 	assert.True(t, has(front, drawing.RoleOutline, 0, -18, 0, -10), "and below it")
 	assert.True(t, has(front, drawing.RoleThin, 0, -10, 16, 10), "a diagonal of the neck")
 	plan, err := b.View(drawing.SideView, fastener.Options{})
@@ -141,7 +154,8 @@ func TestTeeHeadAndNeckAreFlush(t *testing.T) {
 		found := false
 		for _, it := range plan.Items {
 			l, ok := it.Shape.(drawing.Line)
-			found = found || ok && it.Role == drawing.RoleOutline && l.From.Y == y && l.To.Y == y && l.From.X == -16 && l.To.X > 88
+			found = found || ok && it.Role == drawing.RoleOutline && l.From.Y == y && l.To.Y == y &&
+				l.From.X == -16 && l.To.X > 88
 		}
 		assert.True(t, found, "the side at %g is one line from the head to the point", y)
 	}

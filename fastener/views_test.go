@@ -117,7 +117,8 @@ func has(v drawing.View, role drawing.Role, x1, y1, x2, y2 float64) bool {
 // root at d3/2 = 8.4664 (ISO 724), limit at 90 - 46, run-out at 30 degrees,
 // chamfer at 45 degrees down to the root.
 func TestThreadConvention(t *testing.T) {
-	v, err := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90}.View(drawing.Front, fastener.Options{})
+	v, err := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 90}.View(drawing.Front,
+		fastener.Options{})
 	require.NoError(t, err)
 	const root = 8.46638 // (20 - 17/12 x 2.5 x sqrt(3)/2) / 2
 	depth := 10 - root
@@ -133,7 +134,8 @@ func hasNear(v drawing.View, role drawing.Role, x1, y1, x2, y2 float64) bool {
 	for _, it := range v.Items {
 		if l, ok := it.Shape.(drawing.Line); ok && it.Role == role {
 			a, b := drawing.Pt(x1, y1), drawing.Pt(x2, y2)
-			if l.From.Sub(a).Len() < 1e-3 && l.To.Sub(b).Len() < 1e-3 || l.From.Sub(b).Len() < 1e-3 && l.To.Sub(a).Len() < 1e-3 {
+			if l.From.Sub(a).Len() < 1e-3 && l.To.Sub(b).Len() < 1e-3 || l.From.Sub(b).Len() < 1e-3 &&
+				l.To.Sub(a).Len() < 1e-3 {
 				return true
 			}
 		}
@@ -160,7 +162,8 @@ func TestThreadGap(t *testing.T) {
 						if d*scale >= 6*math.Max(2*group, 0.7) {
 							assert.GreaterOrEqual(t, gap, math.Max(2*group, 0.7)-1e-9, "M%g at %g, group %g", d, scale, group)
 						}
-						assert.Equal(t, []float64{100, 350}, []float64{a.Start, a.End}, "open at the upper right, off the centre lines")
+						assert.Equal(t, []float64{100, 350}, []float64{a.Start, a.End},
+							"open at the upper right, off the centre lines")
 					}
 				}
 			}
@@ -172,7 +175,8 @@ func TestThreadGap(t *testing.T) {
 // the bolt is drawn; the thread shows on both sides.
 func TestNutCoversThread(t *testing.T) {
 	m20 := thread.MustParse("M20")
-	b := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 100}, Nut: fastener.HexNut{Thread: m20}, Washer: fastener.Washer{Thread: m20}, Grip: 60}
+	b := fastener.Bolted{Bolt: fastener.HexBolt{Thread: m20, Length: 100}, Nut: fastener.HexNut{Thread: m20},
+		Washer: fastener.Washer{Thread: m20}, Grip: 60}
 	v, err := b.View(drawing.Front, fastener.Options{Hidden: true})
 	require.NoError(t, err)
 	from, to := 60.0, 60+2.5+20 // grip; washer D/8, nut D
@@ -211,7 +215,8 @@ func TestSquareNeck(t *testing.T) {
 		assert.True(t, has(side, drawing.RoleThin, 0, y, 16, -y))
 		assert.False(t, has(front, drawing.RoleThin, 0, y, 16, -y))
 	}
-	assert.True(t, has(front, drawing.RoleOutline, -16+math.Tan(math.Pi/6)*(33*math.Sqrt2-33)/2, 0, 16, 0), // from the chamfer of the head, W = 1.5D + 3 = 33
+	// from the chamfer of the head, W = 1.5D + 3 = 33
+	assert.True(t, has(front, drawing.RoleOutline, -16+math.Tan(math.Pi/6)*(33*math.Sqrt2-33)/2, 0, 16, 0),
 		"the edge to the front")
 }
 
@@ -220,7 +225,8 @@ func TestSquareNeck(t *testing.T) {
 func TestHiddenThreadFromTheHead(t *testing.T) {
 	for _, hidden := range []bool{false, true} {
 		for _, f := range specimens(t, 20, 100, fastener.Proportion) {
-			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length || fk.Name == "stud" { // which has a thread at both ends
+			// which has a thread at both ends
+			if fk, _ := fastener.KindNamed(f.Kind()); !fk.Length || fk.Name == "stud" {
 				continue
 			}
 			v, err := f.View(drawing.HeadEnd, fastener.Options{Hidden: hidden})
@@ -282,7 +288,8 @@ func labelOf(s drawing.Shape) (drawing.Label, bool) {
 
 // TestEndViewIsPlain: the hexagon behind its chamfer circle is six lines.
 func TestEndViewIsPlain(t *testing.T) {
-	v, err := fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 80}.View(drawing.HeadEnd, fastener.Options{})
+	v, err := fastener.HexBolt{Thread: thread.MustParse("M16"), Length: 80}.View(drawing.HeadEnd,
+		fastener.Options{})
 	require.NoError(t, err)
 	lines := 0
 	for _, it := range v.Items {

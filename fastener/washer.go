@@ -53,7 +53,8 @@ func washerFormNamed(word string) WasherForm {
 }
 
 func washerKind() KindInfo {
-	return KindInfo{Name: "washer", Title: "plain washer", Options: []Option{choice("form", washerForms()...), optBasis()}, Views: allViews(), Default: nutViews(),
+	return KindInfo{Name: "washer", Title: "plain washer",
+		Options: []Option{choice("form", washerForms()...), optBasis()}, Views: allViews(), Default: nutViews(),
 		variants: []variant{{families: []string{familyWashers}, groups: []*group{washerRules}},
 			{families: []string{familyWashers}, groups: []*group{washerRules, washerChamfer}}},
 		make: func(s Spec) Fastener {
@@ -69,7 +70,8 @@ var washerRules = groupOf(
 
 // washerChamfer is the chamfer of a washer. ISO 7090 has 30 degrees over a
 // quarter to half of the thickness (from memory).
-var washerChamfer = groupOf(fromMemory("e", "height of the chamfer", "0.25t"), fromMemory("a", "chamfer angle", "30°").angle().fix())
+var washerChamfer = groupOf(fromMemory("e", "height of the chamfer", "0.25t"),
+	fromMemory("a", "chamfer angle", "30°").angle().fix())
 
 const (
 	nameOutside   = "outside diameter"
@@ -95,7 +97,8 @@ type washerStandard struct {
 }
 
 func washerStandardOf(name, title string, rows []washerRow) washerStandard {
-	return washerStandard{name, title, column("d2", nameOutside, name+", d2 max"), column("d1", nameHole, name+", d1 min"), column("t", nameThickness, name+", h nominal"), rows}
+	return washerStandard{name, title, column("d2", nameOutside, name+", d2 max"),
+		column("d1", nameHole, name+", d1 min"), column("t", nameThickness, name+", h nominal"), rows}
 }
 
 // washers are the standards of plain washers, by form.
@@ -203,7 +206,8 @@ type washerSizes struct {
 	d                        float64 // of the bolt it is for
 	z                        sizer
 	outside, hole, thickness drawing.Quantity
-	chamfer, angle           drawing.Quantity // of the chamfer: its height along the axis, zero for none; and its angle
+	// of the chamfer: its height along the axis, zero for none; and its angle
+	chamfer, angle drawing.Quantity
 	// form makes a washer other than a plain one, its face at x.
 	form func(x float64, onBolt bool) *figure
 }
@@ -234,7 +238,8 @@ func (w Washer) resolve() (*washerSizes, error) {
 	}
 	switch {
 	case w.Form >= washerFormCount:
-		return nil, &FieldError{kind, "form", w.Form.String(), "use WasherNormal, WasherChamfered, WasherGradeC or WasherLarge"}
+		return nil, &FieldError{kind, "form", w.Form.String(),
+			"use WasherNormal, WasherChamfered, WasherGradeC or WasherLarge"}
 	case w.Basis != Standard && w.Form > WasherChamfered:
 		return nil, &FieldError{kind, "form", w.Form.String(), "is one of a standard; use basis standard as well"}
 	}
@@ -261,10 +266,12 @@ func (w Washer) resolve() (*washerSizes, error) {
 	if w.Form == WasherChamfered {
 		s.chamfer, s.angle = z.size("e"), z.size("a")
 		if s.chamfer.Value >= s.thickness.Value {
-			return nil, z.refuse(z.at("e"), fmt.Sprintf("must be less than the thickness, t = %s", mm(s.thickness.Value)))
+			return nil, z.refuse(z.at("e"), fmt.Sprintf("must be less than the thickness, t = %s",
+				mm(s.thickness.Value)))
 		}
 		if s.chamferIn() >= (s.outside.Value-s.hole.Value)/2 {
-			return nil, z.refuse(z.at("e"), fmt.Sprintf("at %s° leaves no face; it must be less than %s", mm(s.angle.Value), mm((s.outside.Value-s.hole.Value)/2*tanChamfer)))
+			return nil, z.refuse(z.at("e"), fmt.Sprintf("at %s° leaves no face; it must be less than %s",
+				mm(s.angle.Value), mm((s.outside.Value-s.hole.Value)/2*tanChamfer)))
 		}
 	}
 	return s, nil
@@ -341,10 +348,12 @@ func (s *washerSizes) annotate(b *builder, dir drawing.Direction) {
 		b.linear(drawing.Right, 1, diameterLabel(s.outside), t-s.chamfer.Value, -r, t-s.chamfer.Value, r)
 		if e := s.chamfer.Value; e > 0 {
 			b.linear(drawing.Above, 0, label(s.chamfer), t-e, r, t, r-s.chamferIn())
-			b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.angle), Tip: drawing.Pt(t-e/2, r-s.chamferIn()/2), Angle: 30})
+			b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.angle),
+				Tip: drawing.Pt(t-e/2, r-s.chamferIn()/2), Angle: 30})
 		}
 	default:
 		b.linear(drawing.Below, 0, diameterLabel(s.outside), -r, 0, r, 0)
-		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole), Radius: s.hole.Value / 2, Angle: 50})
+		b.add(drawing.RoleDimension, drawing.Diameter{Label: diameterLabel(s.hole),
+			Radius: s.hole.Value / 2, Angle: 50})
 	}
 }

@@ -88,9 +88,11 @@ func (w wing) check(z *sizer) error {
 	case w.height.Value < 0.8*d:
 		return z.refuse(z.at("H"), fmt.Sprintf("must be at least 0.8D = %s, as far as the wings reach", mm(0.8*d)))
 	case w.span.Value/2 < w.base.Value/2+2*w.tips.Value:
-		return z.refuse(z.at("Sw"), fmt.Sprintf("must be at least %s, body and round ends", mm(w.base.Value+4*w.tips.Value)))
+		return z.refuse(z.at("Sw"), fmt.Sprintf("must be at least %s, body and round ends",
+			mm(w.base.Value+4*w.tips.Value)))
 	case w.total.Value < w.height.Value || w.total.Value < 2*w.tips.Value:
-		return z.refuse(z.at("Hw"), fmt.Sprintf("must be at least %s", mm(math.Max(w.height.Value, 2*w.tips.Value))))
+		return z.refuse(z.at("Hw"), fmt.Sprintf("must be at least %s",
+			mm(math.Max(w.height.Value, 2*w.tips.Value))))
 	case w.thickness.Value > d:
 		return z.refuse(z.at("tw"), fmt.Sprintf("must be at most D = %s", mm(d)))
 	}
@@ -190,8 +192,9 @@ func (w wing) annotate(b *builder, dir drawing.Direction, x float64, on *clamped
 		b.linear(drawing.Below, 0, label(w.total), x, -r0, x+w.total.Value, -c.Y)
 		b.linear(drawing.Left, 0, diameterLabel(w.base), x, -r0, x, r0)
 		b.linear(drawing.Right, 0, label(w.span), x+c.X, -reach, x+c.X, reach)
-		b.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: w.tips, Symbol: drawing.RadiusSymbol},
-			Center: drawing.Pt(x+c.X, c.Y), Radius: w.tips.Value, Angle: 60})
+		b.add(drawing.RoleDimension,
+			drawing.Radius{Label: drawing.Label{Quantity: w.tips, Symbol: drawing.RadiusSymbol},
+				Center: drawing.Pt(x+c.X, c.Y), Radius: w.tips.Value, Angle: 60})
 	case drawing.SideView:
 		b.linear(drawing.Below, 0, label(w.height), x, -r0, end, -r1)
 		b.linear(drawing.Left, 1, diameterLabel(w.base), x, -r0, x, r0)

@@ -14,7 +14,8 @@ import (
 // assemblies returns the families in one size, length and basis: every part
 // alone, and every nth of them as they go on each other, from the one whose
 // turn it is.
-func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.Basis, turn, nth int) []*assembly {
+func assemblies(t *testing.T, th thread.Thread, length float64, basis fastener.Basis, turn,
+	nth int) []*assembly {
 	of := func(f fastener.Fastener, letter string) float64 {
 		qs, err := f.Quantities()
 		require.NoError(t, err)

@@ -37,7 +37,8 @@ func (w *wording) solve() *rule.System {
 	}
 	for _, r := range rules { // of a nut or a washer not all letters are listed
 		for _, l := range r.Rule.Letters() {
-			if !slices.ContainsFunc(qs, func(q drawing.Quantity) bool { return q.Letter == l }) && !slices.Contains(given, l) {
+			if !slices.ContainsFunc(qs, func(q drawing.Quantity) bool { return q.Letter == l }) &&
+				!slices.Contains(given, l) {
 				given = append(given, l)
 			}
 		}

@@ -18,7 +18,8 @@ type Change struct {
 
 // words makes the name of a field that of a remedy.
 func words() *strings.Replacer {
-	return strings.NewReplacer("bolt.thread", "thread of the bolt", "bolt.length", "length of the bolt", "bolt.", "", "_", " ", ": ", ", ")
+	return strings.NewReplacer("bolt.thread", "thread of the bolt", "bolt.length", "length of the bolt", "bolt.",
+		"", "_", " ", ": ", ", ")
 }
 
 // String returns the change as "length of the bolt 65 mm".
@@ -40,7 +41,8 @@ func (c Change) String() string {
 // PartNumbers returns the names of the sizes of a part, as joint files have
 // them.
 func PartNumbers() []string {
-	return []string{"thickness", "hole", "edge", "full_depth", "drill_depth", "sink_angle", "sink_diameter", "slot_width", "slot_head",
+	return []string{"thickness", "hole", "edge", "full_depth", "drill_depth", "sink_angle", "sink_diameter",
+		"slot_width", "slot_head",
 		"slot_depth", "slot_whole", "overlap", "packing", "draw_up", "seat", "relief", "relief_depth"}
 }
 
@@ -50,14 +52,16 @@ func (p *Part) Number(name string) *float64 {
 	if i < 0 {
 		return nil
 	}
-	return [...]*float64{&p.Thickness, &p.Hole, &p.Edge, &p.FullDepth, &p.DrillDepth, &p.SinkAngle, &p.SinkDiameter, &p.SlotWidth, &p.SlotHead,
+	return [...]*float64{&p.Thickness, &p.Hole, &p.Edge, &p.FullDepth, &p.DrillDepth, &p.SinkAngle,
+		&p.SinkDiameter, &p.SlotWidth, &p.SlotHead,
 		&p.SlotDepth, &p.SlotWhole, &p.Overlap, &p.Packing, &p.DrawUp, &p.Seat, &p.Relief, &p.ReliefDepth}[i]
 }
 
 // field returns where a value of the joint is: a *string, *float64 or *bool, or
 // nil.
 func (j *Joint) field(name string) any {
-	if part, key, ok := strings.Cut(strings.TrimPrefix(name, "part "), ": "); ok && strings.HasPrefix(name, "part ") {
+	if part, key, ok := strings.Cut(strings.TrimPrefix(name, "part "), ": "); ok &&
+		strings.HasPrefix(name, "part ") {
 		i, err := strconv.Atoi(part)
 		if err != nil || i < 1 || i > len(j.Parts) {
 			return nil

@@ -111,22 +111,28 @@ func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int,
 	if w.d2 > 0 {
 		need := p.Hole + 2*c.ring()
 		if w.d2 < need-slack {
-			c.add(Finding{Code: WasherCover, What: fmt.Sprintf("the washer under %s does not cover the hole in %s", what, c.partName(i)),
-				Measured: w.d2, Required: need, Unit: "mm", Remedy: fmt.Sprintf("a hole of at most %s mm, or a larger washer", num(w.d2-2*c.ring())),
-				Rule: "outside diameter at least hole + 0.2D", Source: practice, At: drawing.Pt(x, w.d2/2)})
+			c.add(Finding{Code: WasherCover, What: fmt.Sprintf("the washer under %s does not cover the hole in %s",
+				what, c.partName(i)),
+				Measured: w.d2, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("a hole of at most %s mm, or a larger washer", num(w.d2-2*c.ring())),
+				Rule:   "outside diameter at least hole + 0.2D", Source: practice, At: drawing.Pt(x, w.d2/2)})
 		}
 		what, bears = "the washer under "+what, w.d2
 	} else if need := p.Hole + 2*c.ring(); bears < need-slack {
-		c.add(Finding{Code: Bearing, What: fmt.Sprintf("%s bears on too narrow a ring round the hole in %s", what, c.partName(i)),
-			Measured: (bears - p.Hole) / 2, Required: c.ring(), Unit: "mm", Remedy: "put a washer under it, or make the hole smaller",
-			Rule: "a ring of 0.1D", Source: practice, At: drawing.Pt(x, bears/2)})
+		c.add(Finding{Code: Bearing, What: fmt.Sprintf("%s bears on too narrow a ring round the hole in %s", what,
+			c.partName(i)),
+			Measured: (bears - p.Hole) / 2, Required: c.ring(), Unit: "mm",
+			Remedy: "put a washer under it, or make the hole smaller",
+			Rule:   "a ring of 0.1D", Source: practice, At: drawing.Pt(x, bears/2)})
 	}
 	if p.Edge > 0 {
 		need := math.Max(bears/2, 1.5*c.t.D)
 		if p.Edge < need-slack {
 			c.add(Finding{Code: Edge, What: fmt.Sprintf("%s is too near to the edge of %s", what, c.partName(i)),
-				Measured: p.Edge, Required: need, Unit: "mm", Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
-				Rule: "the bearing face on metal all round, and 1.5D from the axis to the edge", Source: practice, At: drawing.Pt(x, -p.Edge)})
+				Measured: p.Edge, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+				Rule:   "the bearing face on metal all round, and 1.5D from the axis to the edge", Source: practice,
+				At: drawing.Pt(x, -p.Edge)})
 		}
 	}
 }
@@ -139,7 +145,8 @@ func (c *checker) nutAndLength() {
 		c.add(Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it clamps, or all but",
 			Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
-			Rule:   "the thread starts below the seat of the nut by a tenth of D, 1 to 3 mm", Source: practice, At: drawing.Pt(c.limit(), c.t.D/2)})
+			Rule:   "the thread starts below the seat of the nut by a tenth of D, 1 to 3 mm", Source: practice,
+			At: drawing.Pt(c.limit(), c.t.D/2)})
 	}
 }
 
@@ -153,13 +160,20 @@ func (c *checker) reachesThroughNut() {
 	if need := end + c.t.P; l < need-slack {
 		remedy := fmt.Sprintf("a length of at least %s mm", num(need))
 		if next, ok := c.nextLength(); ok {
-			remedy = fmt.Sprintf("the next preferred length that works, %s mm, with %s mm of thread", num(next), num(c.threadFor(next)))
+			remedy = fmt.Sprintf("the next preferred length that works, %s mm, with %s mm of thread", num(next),
+				num(c.threadFor(next)))
 		}
-		c.add(Finding{Code: LengthShort, What: "the " + c.noun() + " is too short to reach through the nut", Measured: l, Required: need, Unit: "mm",
-			Remedy: remedy, Rule: "grip + washers + nut + one pitch", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(end, 0)})
+		c.add(Finding{Code: LengthShort, What: "the " + c.noun() + " is too short to reach through the nut",
+			Measured: l, Required: need, Unit: "mm",
+			Remedy: remedy, Rule: "grip + washers + nut + one pitch", Source: practice + "; lengths ISO 888:1976",
+			At: drawing.Pt(end, 0)})
 	} else if best, ok := c.nextLength(); ok && l > best+slack && l-end > c.longest() {
-		c.add(Finding{Code: LengthLong, Severity: Warning, What: "the " + c.noun() + " stands out of the nut further than it needs to", Measured: l - end, Required: c.longest(), Unit: "mm",
-			Remedy: fmt.Sprintf("a length of %s mm", num(best)), Rule: "no longer than the next preferred length, or out by at most 0.5D", Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(l, 0)})
+		c.add(Finding{Code: LengthLong, Severity: Warning,
+			What: "the " + c.noun() + " stands out of the nut further than it needs to", Measured: l - end,
+			Required: c.longest(), Unit: "mm",
+			Remedy: fmt.Sprintf("a length of %s mm", num(best)),
+			Rule:   "no longer than the next preferred length, or out by at most 0.5D",
+			Source: practice + "; lengths ISO 888:1976", At: drawing.Pt(l, 0)})
 	}
 }
 
@@ -187,12 +201,14 @@ func (m *model) dome() (least, most float64) {
 // inDome checks the end of a bolt in a cap nut.
 func (c *checker) inDome(l float64) {
 	least, most := c.dome()
-	f := Finding{Unit: "mm", Measured: l, Source: practice, At: drawing.Pt(l, 0), Rule: "in a cap nut D of thread is engaged, and half a pitch is left before the end of its blind thread"}
+	f := Finding{Unit: "mm", Measured: l, Source: practice, At: drawing.Pt(l, 0),
+		Rule: "in a cap nut D of thread is engaged, and half a pitch is left before the end of its blind thread"}
 	switch {
 	case l < least-slack:
 		f.Code, f.What, f.Required = LengthShort, "the "+c.noun()+" is too short for the cap nut", least
 	case l > most+slack:
-		f.Code, f.What, f.Required = CapFull, "the "+c.noun()+" meets the end of the thread in the cap nut before it clamps", most
+		f.Code, f.What, f.Required = CapFull,
+			"the "+c.noun()+" meets the end of the thread in the cap nut before it clamps", most
 	default:
 		return
 	}
@@ -245,14 +261,19 @@ func (c *checker) tapped() {
 		if room < need {
 			remedy = fmt.Sprintf("a full thread at least %s mm deep", num(need))
 		}
-		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little thread in %s for %s", c.partName(i), mat), Measured: engaged, Required: need, Unit: "mm",
+		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little thread in %s for %s", c.partName(i), mat),
+			Measured: engaged, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "engagement by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D",
 			Source: "DIN 938, 939, 835, 940 (metal ends of studs)", At: drawing.Pt(start+engaged/2, c.t.D/2)})
 	}
 	if need := thread.Engagement(mat, c.t.D); engaged > 2*need+slack {
 		if next, ok := thread.NextLength(start + need - slack); ok && next < c.length()-slack {
-			c.add(Finding{Code: LengthLong, Severity: Warning, What: fmt.Sprintf("the bolt goes into %s much further than it needs to", c.partName(i)), Measured: engaged, Required: 2 * need, Unit: "mm",
-				Remedy: fmt.Sprintf("a length of %s mm", num(next)), Rule: "no more than twice the engagement that the material asks for", Source: practice, At: drawing.Pt(c.length(), 0)})
+			c.add(Finding{Code: LengthLong, Severity: Warning,
+				What:     fmt.Sprintf("the bolt goes into %s much further than it needs to", c.partName(i)),
+				Measured: engaged, Required: 2 * need, Unit: "mm",
+				Remedy: fmt.Sprintf("a length of %s mm", num(next)),
+				Rule:   "no more than twice the engagement that the material asks for", Source: practice,
+				At: drawing.Pt(c.length(), 0)})
 		}
 	}
 	if !p.Through {
@@ -260,9 +281,11 @@ func (c *checker) tapped() {
 	}
 	c.tappedEdge(p, i, drawing.Pt(start+engaged/2, -p.Edge))
 	if need := start - seatMargin(c.t); c.limit() > need+slack {
-		c.add(Finding{Code: RunOut, What: "the end of the thread enters the tapped hole before the head clamps", Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
+		c.add(Finding{Code: RunOut, What: "the end of the thread enters the tapped hole before the head clamps",
+			Measured: c.limit() - c.face(), Required: need - c.face(), Unit: "mm",
 			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
-			Rule:   "the thread, and with it the run-out, ends inside the clearance part by 1 to 3 mm", Source: practice, At: drawing.Pt(c.limit(), c.t.D/2)})
+			Rule:   "the thread, and with it the run-out, ends inside the clearance part by 1 to 3 mm",
+			Source: practice, At: drawing.Pt(c.limit(), c.t.D/2)})
 	}
 }
 
@@ -270,11 +293,19 @@ func (c *checker) tapped() {
 func (c *checker) blindHole(p Part, i int, start, in float64) {
 	d := c.t.D
 	if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
-		c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the bolt meets the end of the hole or of the thread in %s before it clamps", c.partName(i)), Measured: in, Required: most, Unit: "mm",
-			Remedy: fmt.Sprintf("a shorter bolt, or full thread %s mm deep", num(in+0.5*d)), Rule: "the full thread is deeper than the bolt reaches in", Source: practice, At: drawing.Pt(start+p.FullDepth, 0)})
+		c.add(Finding{Code: Bottoming,
+			What: fmt.Sprintf("the bolt meets the end of the hole or of the thread in %s before it clamps",
+				c.partName(i)), Measured: in, Required: most, Unit: "mm",
+			Remedy: fmt.Sprintf("a shorter bolt, or full thread %s mm deep", num(in+0.5*d)),
+			Rule:   "the full thread is deeper than the bolt reaches in", Source: practice,
+			At: drawing.Pt(start+p.FullDepth, 0)})
 	} else if need := in + 0.5*d; p.FullDepth < need-slack {
-		c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the end of the bolt", Measured: p.FullDepth, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("full thread %s mm deep", num(need)), Rule: "0.5D of full thread beyond the engaged length", Source: practice, At: drawing.Pt(start+p.FullDepth, d/2)})
+		c.add(Finding{Code: FullThread, Severity: Warning,
+			What: "too little full thread beyond the end of the bolt", Measured: p.FullDepth,
+			Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("full thread %s mm deep", num(need)),
+			Rule:   "0.5D of full thread beyond the engaged length", Source: practice,
+			At: drawing.Pt(start+p.FullDepth, d/2)})
 	}
 	c.drilled(p, i, start, 1)
 }
@@ -288,14 +319,20 @@ func (c *checker) drilled(p Part, i int, start, into float64) {
 		if p.DrillDepth < p.FullDepth-slack {
 			severity = Fault // no tap cuts a thread deeper than its hole
 		}
-		c.add(Finding{Code: DrillDepth, Severity: severity, What: "too little drilled depth beyond the full thread for the tap", Measured: p.DrillDepth, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("drill %s mm deep", num(need)), Rule: "0.5D of drilled depth beyond the full thread", Source: practice, At: drawing.Pt(start+into*p.DrillDepth, 0)})
+		c.add(Finding{Code: DrillDepth, Severity: severity,
+			What: "too little drilled depth beyond the full thread for the tap", Measured: p.DrillDepth,
+			Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("drill %s mm deep", num(need)), Rule: "0.5D of drilled depth beyond the full thread",
+			Source: practice, At: drawing.Pt(start+into*p.DrillDepth, 0)})
 	}
 	point := c.point()
 	if wall, need := p.Thickness-p.DrillDepth-point, c.wall(); wall < need-slack {
-		c.add(Finding{Code: Wall, What: fmt.Sprintf("too little metal below the drill point in %s", c.partName(i)), Measured: wall, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a part at least %s mm thick, a shallower hole, or one that goes through", num(math.Ceil(p.DrillDepth+point+need))),
-			Rule:   "0.2D of metal below the point, not under 2 mm", Source: practice, At: drawing.Pt(start+into*(p.DrillDepth+point), 0)})
+		c.add(Finding{Code: Wall, What: fmt.Sprintf("too little metal below the drill point in %s", c.partName(i)),
+			Measured: wall, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a part at least %s mm thick, a shallower hole, or one that goes through",
+				num(math.Ceil(p.DrillDepth+point+need))),
+			Rule: "0.2D of metal below the point, not under 2 mm", Source: practice,
+			At: drawing.Pt(start+into*(p.DrillDepth+point), 0)})
 	}
 }
 
@@ -316,8 +353,10 @@ func (c *checker) spanner() {
 		x, or = c.seat()+c.nut/2, ""
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
-		f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut", Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or, Rule: "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)}
+		f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut",
+			Measured: c.Room, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or,
+			Rule:   "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)}
 		if c.Room < corners/2-slack {
 			f.Severity, f.What = Fault, "head or nut cannot turn: its corners meet what stands near"
 		}

@@ -106,10 +106,13 @@ func (c *chooser) nextLength(m *model) error {
 	}
 	next, ok := m.nextLength()
 	if !ok {
-		return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(m.seat()+m.nut+m.t.P))}
+		return &FieldError{Field: "bolt.length",
+			Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm",
+				num(m.seat()+m.nut+m.t.P))}
 	}
 	c.Bolt.Length = next
-	why := fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm", num(m.seat()+m.nut+m.t.P))
+	why := fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm",
+		num(m.seat()+m.nut+m.t.P))
 	if m.blind > 0 {
 		least, most := m.dome()
 		why = fmt.Sprintf("ends inside the dome of the cap nut: from %s to %s mm", num(least), num(most))
@@ -173,7 +176,8 @@ func (c *chooser) lengthForThread() error {
 	if c.Bolt.Length == 0 {
 		next, ok := thread.NextLength(start + need - slack)
 		if !ok {
-			return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(start+need))}
+			return &FieldError{Field: "bolt.length",
+				Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(start+need))}
 		}
 		c.Bolt.Length = next
 		why := fmt.Sprintf("the shortest preferred length (ISO 888) with %s mm in %s", num(need), mat)
@@ -185,7 +189,8 @@ func (c *chooser) lengthForThread() error {
 	if err := c.threadFrom(start-seatMargin(m.t), "the standard thread would end inside the hole"); err != nil {
 		return err
 	}
-	c.depths(p, i, math.Max(c.Bolt.Length-start, need)) // a bolt that is too short gets the hole for one that is not
+	// a bolt that is too short gets the hole for one that is not
+	c.depths(p, i, math.Max(c.Bolt.Length-start, need))
 	return nil
 }
 
@@ -197,6 +202,8 @@ func (c *chooser) depths(p *Part, i int, in float64) {
 	}
 	d := c.Bolt.Thread.D
 	up := func(v float64) float64 { return math.Ceil(v*2-slack) / 2 }
-	c.choose(&p.FullDepth, up(in+0.5*d), partField(i, "full_depth"), "0.5D of full thread beyond the bolt (common practice)")
-	c.choose(&p.DrillDepth, up(p.FullDepth+0.5*d), partField(i, "drill_depth"), "0.5D beyond the full thread (common practice)")
+	c.choose(&p.FullDepth, up(in+0.5*d), partField(i, "full_depth"),
+		"0.5D of full thread beyond the bolt (common practice)")
+	c.choose(&p.DrillDepth, up(p.FullDepth+0.5*d), partField(i, "drill_depth"),
+		"0.5D beyond the full thread (common practice)")
 }

@@ -12,7 +12,8 @@ import (
 )
 
 func countersunkScene() scene {
-	return scene{name: Countersunk, kind: countersunkBolt, kinds: []string{countersunkBolt, "countersunk-screw"}, nut: true, parts: [2]int{2, 4},
+	return scene{name: Countersunk, kind: countersunkBolt, kinds: []string{countersunkBolt, "countersunk-screw"},
+		nut: true, parts: [2]int{2, 4},
 		reads: slices.Concat([]string{"hole"}, sinkFields, tappedFields), validate: Joint.validateCountersunk,
 		choose: (*chooser).countersunk, check: (*checker).countersunk, draw: (*board).countersunk}
 }
@@ -43,19 +44,23 @@ const countersunkBolt = "countersunk-bolt"
 
 func (j Joint) validateCountersunk() error {
 	if k := strings.ToLower(j.Bolt.Kind); k != "" && !strings.HasPrefix(k, "countersunk-") {
-		return &FieldError{Field: "bolt.kind", Want: j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
+		return &FieldError{Field: "bolt.kind",
+			Want: j.Bolt.Kind + " has no countersunk head; use " + countersunkBolt}
 	}
 	if screw(j.Bolt.Kind) && !j.screwedIn() {
-		return &FieldError{Field: "nut", Want: "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
+		return &FieldError{Field: "nut",
+			Want: "a " + j.Bolt.Kind + " is screwed into a tapped part; leave it out, or use " + countersunkBolt}
 	}
 	if j.HeadWasher != "" && !is(j.HeadWasher, "none") {
 		return &FieldError{Field: "head_washer", Want: "a countersunk head lies in the part itself; leave it out"}
 	}
 	if j.screwedIn() && j.Washer != "" && !is(j.Washer, "none") {
-		return &FieldError{Field: "washer", Want: "goes under a nut, and the last part is tapped; leave it out, or name a nut"}
+		return &FieldError{Field: "washer",
+			Want: "goes under a nut, and the last part is tapped; leave it out, or name a nut"}
 	}
 	if a := j.Parts[0].SinkAngle; a != 0 && (a < 30 || a > 150) {
-		return &FieldError{Field: partField(0, "sink_angle"), Want: num(a) + " is no angle of a countersink; give degrees from 30 to 150, such as 90"}
+		return &FieldError{Field: partField(0, "sink_angle"),
+			Want: num(a) + " is no angle of a countersink; give degrees from 30 to 150, such as 90"}
 	}
 	return nil
 }
@@ -175,7 +180,8 @@ func (c *chooser) countersunk() error {
 		c.note(partField(0, "sink_angle"), num(p.SinkAngle)+"°", "the angle of the head")
 	}
 	// Rounded up, so that the head never stands proud.
-	c.choose(&p.SinkDiameter, math.Ceil(m.flushSink()*10-slack)/10, partField(0, "sink_diameter"), "the head ends flush: d2 + 2c tan(a/2), for the land c of the head")
+	c.choose(&p.SinkDiameter, math.Ceil(m.flushSink()*10-slack)/10, partField(0, "sink_diameter"),
+		"the head ends flush: d2 + 2c tan(a/2), for the land c of the head")
 	if info.nut {
 		return c.lengthForNut()
 	}
@@ -220,18 +226,26 @@ func (c *checker) sink() {
 		if p.SinkAngle > a {
 			touch = "at the edge of the hole"
 		}
-		c.add(Finding{Code: SinkAngle, What: fmt.Sprintf("the head touches its countersink only %s%s", touch, c.offFace("and")), Measured: p.SinkAngle, Required: a, Unit: "degrees", At: rim,
-			Remedy: fmt.Sprintf("countersink %s°, %s mm on the face", num(a), num(c.flushSink())), Rule: "the countersink has the angle of the head", Source: practice})
+		c.add(Finding{Code: SinkAngle, What: fmt.Sprintf("the head touches its countersink only %s%s", touch,
+			c.offFace("and")), Measured: p.SinkAngle, Required: a, Unit: "degrees", At: rim,
+			Remedy: fmt.Sprintf("countersink %s°, %s mm on the face", num(a), num(c.flushSink())),
+			Rule:   "the countersink has the angle of the head", Source: practice})
 	case p.Thickness < need-slack:
-		c.add(Finding{Code: PlateThin, What: fmt.Sprintf("%s is thinner than the head%s", c.partName(0), c.offFace("which")), Measured: p.Thickness, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a part at least %s mm thick, a smaller bolt, or another head", num(math.Ceil(need*10-slack)/10)), Rule: "the head, and a square neck under it, end inside the part",
+		c.add(Finding{Code: PlateThin, What: fmt.Sprintf("%s is thinner than the head%s", c.partName(0),
+			c.offFace("which")), Measured: p.Thickness, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a part at least %s mm thick, a smaller bolt, or another head",
+				num(math.Ceil(need*10-slack)/10)), Rule: "the head, and a square neck under it, end inside the part",
 			Source: practice, At: drawing.Pt(c.face()+p.Thickness, c.t.D/2)})
 	case sunk < -proudest-slack:
-		c.add(Finding{Code: HeadProud, What: "the head stands proud of the face", Measured: -sunk, Required: 0, Unit: "mm", At: rim,
-			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())), Rule: "the head ends flush with the face: d2 + 2c tan(a/2) across the countersink", Source: practice})
+		c.add(Finding{Code: HeadProud, What: "the head stands proud of the face", Measured: -sunk, Required: 0,
+			Unit: "mm", At: rim,
+			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())),
+			Rule:   "the head ends flush with the face: d2 + 2c tan(a/2) across the countersink", Source: practice})
 	case sunk > c.deepest()+slack:
-		c.add(Finding{Code: HeadSunk, Severity: Warning, What: "the head lies deep below the face", Measured: sunk, Required: c.deepest(), Unit: "mm", At: rim,
-			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())), Rule: "at most 0.05D below the face", Source: practice})
+		c.add(Finding{Code: HeadSunk, Severity: Warning, What: "the head lies deep below the face", Measured: sunk,
+			Required: c.deepest(), Unit: "mm", At: rim,
+			Remedy: fmt.Sprintf("a countersink of %s mm on the face", num(c.flushSink())),
+			Rule:   "at most 0.05D below the face", Source: practice})
 	}
 }
 
@@ -239,8 +253,10 @@ func (c *checker) sink() {
 func (c *checker) cone() {
 	p, head := c.Parts[0], c.size["d2"]
 	if need := 2 * c.ring(); head-p.Hole < need-slack {
-		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too narrow a ring round the hole in %s", c.partName(0)), Measured: (head - p.Hole) / 2, Required: c.ring(), Unit: "mm",
-			Remedy: fmt.Sprintf("a hole of at most %s mm", num(head-need)), Rule: "a ring of 0.1D", Source: practice, At: drawing.Pt(c.face()+c.sinkDepth(), p.Hole/2)})
+		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too narrow a ring round the hole in %s",
+			c.partName(0)), Measured: (head - p.Hole) / 2, Required: c.ring(), Unit: "mm",
+			Remedy: fmt.Sprintf("a hole of at most %s mm", num(head-need)), Rule: "a ring of 0.1D", Source: practice,
+			At: drawing.Pt(c.face()+c.sinkDepth(), p.Hole/2)})
 	}
 	p.Hole = 0
 	c.bears("the head", c.head, math.Max(head, p.SinkDiameter), p, 0, c.face())
@@ -274,7 +290,8 @@ func (c *checker) turning() {
 	f := Finding{Code: Turns, Source: practice, At: drawing.Pt(c.headHeight(), c.t.D/2)}
 	switch {
 	case c.scene().tapped && held:
-		f.What, f.Remedy = "what stands under the head keeps the bolt from being screwed in", "a countersunk-screw, or neck plain"
+		f.What, f.Remedy = "what stands under the head keeps the bolt from being screwed in",
+			"a countersunk-screw, or neck plain"
 		f.Rule = "a bolt that is screwed into a part turns in the others"
 	case c.scene().nut && !held && is(c.Bolt.Kind, countersunkBolt):
 		f.Severity = Warning
@@ -367,7 +384,8 @@ func (b *board) section(x0, x1, w, low float64, upper, lower []drawing.Point) {
 	top, bottom := append(loop(upper), b.broken(x1, x0, w)...), loop(lower)
 	b.breakLine(x0, x1, w)
 	if low < w {
-		bottom = append(bottom, drawing.Vertex{Point: drawing.Pt(x1, -low)}, drawing.Vertex{Point: drawing.Pt(x0, -low)})
+		bottom = append(bottom, drawing.Vertex{Point: drawing.Pt(x1, -low)},
+			drawing.Vertex{Point: drawing.Pt(x0, -low)})
 		b.line(drawing.RoleOutline, x0, -low, x1, -low)
 	} else {
 		bottom = append(bottom, b.broken(x1, x0, -w)...)
@@ -405,7 +423,8 @@ func (b *board) countersunk() error {
 			b.plate(p, x, end, w, b.t.D/2)
 		}
 		if at < end {
-			b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, at, -p.Hole/2, 190)
+			b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole},
+				drawing.DiameterSymbol, at, -p.Hole/2, 190)
 		}
 		x = end
 	}
@@ -429,10 +448,12 @@ func (b *board) held() {
 	k, n := b.headHeight(), b.size["N"]
 	switch {
 	case n > 0:
-		b.leader("", drawing.Quantity{Letter: "Sh", Name: "square hole", Value: b.size["S"]}, drawing.SquareSymbol, k+0.6*n, -b.size["S"]/2, 190)
+		b.leader("", drawing.Quantity{Letter: "Sh", Name: "square hole", Value: b.size["S"]}, drawing.SquareSymbol,
+			k+0.6*n, -b.size["S"]/2, 190)
 	case b.size["g"] > 0:
-		b.notes = append(b.notes, fmt.Sprintf("Notch for the snug in %s: %s mm wide, to %s mm from the axis, %s mm below the face.",
-			b.partName(0), num(b.size["g"]), num(b.t.D/2+b.size["h"]), num(k+math.Max(b.sunk, 0))))
+		b.notes = append(b.notes,
+			fmt.Sprintf("Notch for the snug in %s: %s mm wide, to %s mm from the axis, %s mm below the face.",
+				b.partName(0), num(b.size["g"]), num(b.t.D/2+b.size["h"]), num(k+math.Max(b.sunk, 0))))
 	}
 }
 
@@ -444,9 +465,13 @@ func (b *board) sinkDimensions() {
 	}
 	x, r := b.face(), p.SinkDiameter/2
 	b.dims = append(b.dims,
-		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{Side: drawing.Above, From: b.at(x, -r), To: b.at(x, r),
-			Label: drawing.Label{Symbol: drawing.DiameterSymbol, Quantity: drawing.Quantity{Letter: "Ds", Name: "countersink diameter", Value: p.SinkDiameter}}}},
-		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Angular{Vertex: b.at(x+r/half(p.SinkAngle), 0), Start: 90 - p.SinkAngle/2, End: 90 + p.SinkAngle/2,
+		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{Side: drawing.Above, From: b.at(x, -r),
+			To: b.at(x, r),
+			Label: drawing.Label{Symbol: drawing.DiameterSymbol,
+				Quantity: drawing.Quantity{Letter: "Ds", Name: "countersink diameter", Value: p.SinkDiameter}}}},
+		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Angular{Vertex: b.at(x+r/half(p.SinkAngle), 0),
+			Start: 90 - p.SinkAngle/2, End: 90 + p.SinkAngle/2,
 			From: r / math.Sin(p.SinkAngle/2*math.Pi/180), To: r / math.Sin(p.SinkAngle/2*math.Pi/180),
-			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "as", Name: "angle of the countersink", Value: p.SinkAngle, Unit: drawing.Degree}}}})
+			Label: drawing.Label{Quantity: drawing.Quantity{Letter: "as", Name: "angle of the countersink",
+				Value: p.SinkAngle, Unit: drawing.Degree}}}})
 }

@@ -34,7 +34,8 @@ func slideThin() Joint {
 
 // slideTapped is a plate on a cast-iron body, its bolt in a tapped hole.
 func slideTapped() Joint {
-	return Joint{Scene: Countersunk, Nut: "none", Bolt: Bolt{Thread: thread.MustParse("M16"), Kind: "countersunk-bolt"},
+	return Joint{Scene: Countersunk, Nut: "none", Bolt: Bolt{Thread: thread.MustParse("M16"),
+		Kind: "countersunk-bolt"},
 		Parts: []Part{{Thickness: 18}, {Material: "cast iron", Thickness: 60}}}
 }
 
@@ -183,11 +184,17 @@ func TestCountersunkErrors(t *testing.T) {
 	for want, change := range map[string]func(*Joint){
 		"bolt.kind: hex-bolt does not belong in the scene countersunk": func(j *Joint) { j.Bolt.Kind = "hex-bolt" },
 		"head_washer: a countersunk head lies in the part itself":      func(j *Joint) { j.HeadWasher = "plain" },
-		"nut: a countersunk-screw is screwed into a tapped part":       func(j *Joint) { j.Nut, j.Bolt.Kind = "hex", "countersunk-screw" },
-		"washer: goes under a nut":                                     func(j *Joint) { j.Nut, j.Washer = "none", "plain" },
-		"part 1: sink_angle: 5 is no angle of a countersink":           func(j *Joint) { j.Parts[0].SinkAngle = 5 },
-		"part: a joint of the scene countersunk has 2 to 4 parts":      func(j *Joint) { j.Parts = j.Parts[:1] },
-		"bolt.length: missing, and no preferred length of ISO 888 ":    func(j *Joint) { j.Parts[0].Thickness = 900 },
+		"nut: a countersunk-screw is screwed into a tapped part": func(j *Joint) {
+			j.Nut, j.Bolt.Kind = "hex",
+				"countersunk-screw"
+		},
+		"washer: goes under a nut": func(j *Joint) {
+			j.Nut,
+				j.Washer = "none", "plain"
+		},
+		"part 1: sink_angle: 5 is no angle of a countersink":        func(j *Joint) { j.Parts[0].SinkAngle = 5 },
+		"part: a joint of the scene countersunk has 2 to 4 parts":   func(j *Joint) { j.Parts = j.Parts[:1] },
+		"bolt.length: missing, and no preferred length of ISO 888 ": func(j *Joint) { j.Parts[0].Thickness = 900 },
 	} {
 		j := slidePlate()
 		change(&j)
@@ -238,7 +245,8 @@ func TestCountersunkChooserIsSound(t *testing.T) {
 			if rapid.Bool().Draw(t, "tapped") {
 				j.Bolt.Neck, j.Nut = "", "none"
 				least = 1.3 // for the head, 3P to the full thread, and 1 to 3 mm of that
-				last = Part{Thickness: 6 * d, Material: rapid.SampledFrom([]string{"steel", "cast iron", "aluminium", "soft alloy"}).Draw(t, "material")}
+				last = Part{Thickness: 6 * d, Material: rapid.SampledFrom([]string{"steel", "cast iron", "aluminium",
+					"soft alloy"}).Draw(t, "material")}
 			}
 		}
 		for i := range rapid.IntRange(1, 2).Draw(t, "parts") {

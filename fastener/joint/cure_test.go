@@ -20,8 +20,9 @@ func anyJoint(t *rapid.T) Joint {
 	size := someSize(t, d)
 	word := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
 	seldom := func(name string) bool { return rapid.IntRange(0, 5).Draw(t, name) == 0 }
-	j := Joint{Scene: rapid.SampledFrom(Scenes()).Draw(t, "scene"), Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
-		Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
+	j := Joint{Scene: rapid.SampledFrom(Scenes()).Draw(t, "scene"),
+		Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
+		Bolt:  Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
 	if seldom("room") {
 		j.Room = size("room", 1.5)
 	}
@@ -38,7 +39,8 @@ func anyJoint(t *rapid.T) Joint {
 		j.Washer = word("washer", "", "none", "plain", "spring")
 	}
 	for range rapid.IntRange(s.parts[0], s.parts[1]).Draw(t, "parts") {
-		p := Part{Thickness: d * rapid.Float64Range(0.3, 4).Draw(t, "t"), Material: word("material", "", "steel", "cast iron", "aluminum", "soft alloy")}
+		p := Part{Thickness: d * rapid.Float64Range(0.3, 4).Draw(t, "t"),
+			Material: word("material", "", "steel", "cast iron", "aluminum", "soft alloy")}
 		for _, name := range s.reads {
 			*p.Number(name) = size(name, 1.6)
 			if name == "sink_angle" && p.SinkAngle != 0 {

@@ -173,7 +173,8 @@ func (b *board) captionAt(d *drawing.Drawing, x float64, box drawing.Rect) drawi
 	if b.caption == "" {
 		return box
 	}
-	t := drawing.Text{At: drawing.Pt(x, box.Min.Y-b.st.Part(6+b.st.Height())), Align: drawing.AlignCentre, Value: b.caption}
+	t := drawing.Text{At: drawing.Pt(x, box.Min.Y-b.st.Part(6+b.st.Height())), Align: drawing.AlignCentre,
+		Value: b.caption}
 	d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: t})
 	return box.Union(t.Bounds(b.st))
 }

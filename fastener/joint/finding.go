@@ -102,7 +102,8 @@ func (f Finding) limit() string {
 	}
 	measured, required := num(f.Measured), num(f.Required)
 	for n := 3; measured == required && f.Measured != f.Required && n <= 6; n++ {
-		measured, required = strconv.FormatFloat(f.Measured, 'f', n, 64), strconv.FormatFloat(f.Required, 'f', n, 64)
+		measured, required = strconv.FormatFloat(f.Measured, 'f', n, 64),
+			strconv.FormatFloat(f.Required, 'f', n, 64)
 	}
 	return measured + unit + ", " + side + " " + required
 }

@@ -11,7 +11,8 @@ import (
 )
 
 func hookScene() scene {
-	return scene{name: Hook, kind: "hook-bolt", nut: true, parts: [2]int{2, 3}, reads: []string{"hole", "slot_width", "overlap", "packing"},
+	return scene{name: Hook, kind: "hook-bolt", nut: true, parts: [2]int{2, 3},
+		reads:  []string{"hole", "slot_width", "overlap", "packing"},
 		choose: (*chooser).hookScene,
 		check: func(c *checker) {
 			c.hook()
@@ -51,7 +52,8 @@ func (c *chooser) hookScene() error {
 	}
 	p := &c.Parts[0]
 	if p.brittle() {
-		c.choose(&p.Packing, chosenPacking, partField(0, "packing"), "soft packing on both sides of a brittle part (common practice)")
+		c.choose(&p.Packing, chosenPacking, partField(0, "packing"),
+			"soft packing on both sides of a brittle part (common practice)")
 	}
 	m, err := c.sized()
 	if err != nil {
@@ -60,12 +62,14 @@ func (c *chooser) hookScene() error {
 	d, reach := m.t.D, m.size["L1"]-m.size["S"]
 	gap, why := 0.05*d, "as far as the hook reaches, the edge at the square, which it keeps from turning (common practice)"
 	if p.brittle() {
-		gap, why = math.Max(edgeGap(d), 0.15*d), "as far as the hook reaches, with a gap at the edge, which steel must not touch (common practice)"
+		gap, why = math.Max(edgeGap(d), 0.15*d),
+			"as far as the hook reaches, with a gap at the edge, which steel must not touch (common practice)"
 	}
 	c.choose(&p.Overlap, halfDown(reach-gap), partField(0, "overlap"), why)
 	for i := 1; i < len(c.Parts); i++ {
 		if q := &c.Parts[i]; q.Hole == 0 && m.squareIn(i) > slack {
-			c.choose(&q.SlotWidth, m.size["S"]+squarePlay(d), partField(i, "slot_width"), "a square hole, because the square under the hook reaches into it; 0.5 mm or 0.05D of play (common practice)")
+			c.choose(&q.SlotWidth, m.size["S"]+squarePlay(d), partField(i, "slot_width"),
+				"a square hole, because the square under the hook reaches into it; 0.5 mm or 0.05D of play (common practice)")
 		}
 	}
 	c.clearanceHoles(len(c.Parts))
@@ -105,24 +109,32 @@ func (c *checker) hook() {
 	p, d, name := c.Parts[0], c.t.D, c.partName(0)
 	under := drawing.Pt(0, (c.edge()+c.tip())/2)
 	if need := leastCover * d; p.Overlap < need-slack {
-		c.add(Finding{Code: HookCover, What: fmt.Sprintf("the hook reaches too little over %s", name), Measured: p.Overlap, Required: need, Unit: "mm",
+		c.add(Finding{Code: HookCover, What: fmt.Sprintf("the hook reaches too little over %s", name),
+			Measured: p.Overlap, Required: need, Unit: "mm",
 			Remedy: fmt.Sprintf("set the bolt nearer to the edge, or use a larger one; this one reaches over by up to %s mm", num(c.size["L1"]-c.size["S"])),
 			Rule:   "the hook reaches over the part by D/2 or more", Source: practice, At: under})
 	}
 	c.atEdge(p, name)
 	if p.brittle() && p.Packing < leastPacking-slack {
-		c.add(Finding{Code: PackingThin, What: fmt.Sprintf("too little soft packing on %s", name), Measured: p.Packing, Required: leastPacking, Unit: "mm",
-			Remedy: fmt.Sprintf("soft packing, %s mm on each side", num(chosenPacking)), Rule: "1 to 2 mm of soft packing on both sides of a brittle part", Source: practice, At: under})
+		c.add(Finding{Code: PackingThin, What: fmt.Sprintf("too little soft packing on %s", name),
+			Measured: p.Packing, Required: leastPacking, Unit: "mm",
+			Remedy: fmt.Sprintf("soft packing, %s mm on each side", num(chosenPacking)),
+			Rule:   "1 to 2 mm of soft packing on both sides of a brittle part", Source: practice, At: under})
 	}
 	for i, q := range c.Parts {
 		if q.brittle() && (q.Hole > 0 || i > 0) {
-			c.add(Finding{Code: BrittleHole, What: fmt.Sprintf("%s is brittle and has a hole", c.partName(i)), Measured: q.Hole, Required: 0, Unit: "mm",
-				Remedy: "no hole; let the hook reach over its edge", Rule: "a brittle part is not drilled", Source: practice, At: drawing.Pt(c.middle(i), c.edge()+d/4)})
+			c.add(Finding{Code: BrittleHole, What: fmt.Sprintf("%s is brittle and has a hole", c.partName(i)),
+				Measured: q.Hole, Required: 0, Unit: "mm",
+				Remedy: "no hole; let the hook reach over its edge", Rule: "a brittle part is not drilled",
+				Source: practice, At: drawing.Pt(c.middle(i), c.edge()+d/4)})
 		}
 	}
 	if grip := c.grip(); c.size["N"] > grip+slack {
-		c.add(Finding{Code: NeckLong, What: "the square under the hook is longer than what is clamped, so that the nut meets it", Measured: c.size["N"], Required: grip, Unit: "mm",
-			Remedy: "thicker parts, packing, or a smaller bolt", Rule: "the square ends before the last face", Source: practice, At: drawing.Pt(c.size["N"], -c.size["S"]/2)})
+		c.add(Finding{Code: NeckLong,
+			What:     "the square under the hook is longer than what is clamped, so that the nut meets it",
+			Measured: c.size["N"], Required: grip, Unit: "mm",
+			Remedy: "thicker parts, packing, or a smaller bolt", Rule: "the square ends before the last face",
+			Source: practice, At: drawing.Pt(c.size["N"], -c.size["S"]/2)})
 	}
 }
 
@@ -133,15 +145,21 @@ func (c *checker) atEdge(p Part, name string) {
 	at := drawing.Pt(p.Packing+p.Thickness/2, c.edge())
 	switch {
 	case p.brittle() && gap < edgeGap(c.t.D)-slack:
-		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("the edge of %s is too near to the square under the hook", name), Measured: gap, Required: edgeGap(c.t.D), Unit: "mm",
-			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s-edgeGap(c.t.D))), Rule: "steel stays 2 mm or 0.1D clear of the edge of a brittle part", Source: practice, At: at})
+		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("the edge of %s is too near to the square under the hook",
+			name), Measured: gap, Required: edgeGap(c.t.D), Unit: "mm",
+			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s-edgeGap(c.t.D))),
+			Rule:   "steel stays 2 mm or 0.1D clear of the edge of a brittle part", Source: practice, At: at})
 	case gap < -slack:
-		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("%s meets the square under the hook", name), Measured: p.Overlap, Required: c.size["L1"] - s, Unit: "mm",
-			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s)), Rule: "the part ends at the square", Source: "geometry of the parts", At: at})
+		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("%s meets the square under the hook", name),
+			Measured: p.Overlap, Required: c.size["L1"] - s, Unit: "mm",
+			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s)),
+			Rule:   "the part ends at the square", Source: "geometry of the parts", At: at})
 	case !p.brittle() && !c.squareHeld() && gap > edgeTurn*c.t.D+slack:
-		c.add(Finding{Code: Turns, Severity: Warning, What: "the hook turns when the nut is turned", Measured: gap, Required: edgeTurn * c.t.D, Unit: "mm",
-			Remedy: fmt.Sprintf("an overlap of at least %s mm, so that the edge of %s holds the square", num(c.size["L1"]-s-edgeTurn*c.t.D), name),
-			Rule:   "a gap of 0.1D at most: the square turns by 13 degrees", Source: practice, At: at})
+		c.add(Finding{Code: Turns, Severity: Warning, What: "the hook turns when the nut is turned", Measured: gap,
+			Required: edgeTurn * c.t.D, Unit: "mm",
+			Remedy: fmt.Sprintf("an overlap of at least %s mm, so that the edge of %s holds the square",
+				num(c.size["L1"]-s-edgeTurn*c.t.D), name),
+			Rule: "a gap of 0.1D at most: the square turns by 13 degrees", Source: practice, At: at})
 	}
 }
 
@@ -151,14 +169,19 @@ func (c *checker) squareHoles() {
 	s := c.size["S"]
 	for i := 1; i < len(c.Parts); i++ {
 		p, name := c.Parts[i], c.partName(i)
-		f := Finding{Code: SquareHole, Unit: "mm", Source: practice, At: drawing.Pt(c.middle(i)-c.taken(i)/2, s/2), Remedy: fmt.Sprintf("a square hole of %s mm", num(s+squarePlay(c.t.D)))}
+		f := Finding{Code: SquareHole, Unit: "mm", Source: practice, At: drawing.Pt(c.middle(i)-c.taken(i)/2, s/2),
+			Remedy: fmt.Sprintf("a square hole of %s mm", num(s+squarePlay(c.t.D)))}
 		switch in := c.squareIn(i); {
 		case p.SlotWidth > 0 && p.SlotWidth < s-slack:
-			f.What, f.Measured, f.Required, f.Rule = fmt.Sprintf("the square hole in %s is too small for the bolt", name), p.SlotWidth, s, "as wide as the square, or wider"
+			f.What, f.Measured, f.Required, f.Rule = fmt.Sprintf("the square hole in %s is too small for the bolt",
+				name), p.SlotWidth, s, "as wide as the square, or wider"
 		case p.SlotWidth == 0 && in > slack && p.Hole < s*math.Sqrt2-slack:
-			f.What, f.Measured, f.Required, f.Rule = fmt.Sprintf("the square under the hook reaches into %s, whose round hole does not take it", name), p.Hole, s*math.Sqrt2, "as wide as the square is over its corners"
+			f.What, f.Measured, f.Required,
+				f.Rule = fmt.Sprintf("the square under the hook reaches into %s, whose round hole does not take it",
+				name), p.Hole, s*math.Sqrt2, "as wide as the square is over its corners"
 		case p.SlotWidth > 0 && in > slack && s < neckFills*p.SlotWidth-slack:
-			f.Code, f.Severity, f.What, f.Measured, f.Required = NeckLoose, Warning, fmt.Sprintf("the square under the hook is loose in %s", name), p.SlotWidth, s/neckFills
+			f.Code, f.Severity, f.What, f.Measured, f.Required = NeckLoose, Warning,
+				fmt.Sprintf("the square under the hook is loose in %s", name), p.SlotWidth, s/neckFills
 			f.Rule = "the square fills 0.75 of its hole, so that it turns by 26 degrees at most"
 		default:
 			continue
@@ -224,7 +247,8 @@ func (b *board) hooked(w float64) {
 	p := b.Parts[0]
 	edge := math.Max(b.edge(), b.size["S"]/2) // the bolt hides the rest
 	x0, x1 := p.Packing, p.Packing+p.Thickness
-	loop := append([]drawing.Vertex{{Point: drawing.Pt(x0, edge)}, {Point: drawing.Pt(x1, edge)}}, b.broken(x1, x0, w)...)
+	loop := append([]drawing.Vertex{{Point: drawing.Pt(x0, edge)}, {Point: drawing.Pt(x1, edge)}},
+		b.broken(x1, x0, w)...)
 	b.hatch(p.Thickness, loop)
 	b.breakLine(x0, x1, w)
 	b.line(drawing.RoleOutline, x0, edge, x1, edge)
@@ -241,7 +265,8 @@ func (b *board) hooked(w float64) {
 // pad draws a piece of packing in section: filled, as thin sections are (ISO
 // 128-3), or closely hatched.
 func (b *board) pad(x0, x1, y0, y1 float64) {
-	loop := []drawing.Vertex{{Point: drawing.Pt(x0, y0)}, {Point: drawing.Pt(x1, y0)}, {Point: drawing.Pt(x1, y1)}, {Point: drawing.Pt(x0, y1)}}
+	loop := []drawing.Vertex{{Point: drawing.Pt(x0, y0)}, {Point: drawing.Pt(x1, y0)},
+		{Point: drawing.Pt(x1, y1)}, {Point: drawing.Pt(x0, y1)}}
 	const thin = 1.5 // mm on paper
 	h := drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: b.hand, Spacing: 1}
 	h.Solid = (x1-x0)*b.st.PaperScale() < thin
@@ -263,7 +288,8 @@ func (b *board) hookList(w float64) {
 	// a dimension.
 	b.list[first].name += fmt.Sprintf(", %s thick", num(p.Thickness))
 	if p.Packing > 0 {
-		b.list = append(b.list, listed{fmt.Sprintf("Soft packing, %s thick", num(p.Packing)), "", drawing.Pt(p.Packing/2, b.padEnd()-b.st.Part(1)), 2})
+		b.list = append(b.list, listed{fmt.Sprintf("Soft packing, %s thick", num(p.Packing)), "",
+			drawing.Pt(p.Packing/2, b.padEnd()-b.st.Part(1)), 2})
 	}
 }
 
@@ -274,7 +300,8 @@ func (b *board) hookNotes() {
 		return
 	}
 	if !b.squareHeld() {
-		b.notes = append(b.notes, "Hold the hook by its sides while the nut is turned: the square stands clear of the edge, and nothing else keeps it from turning.")
+		b.notes = append(b.notes,
+			"Hold the hook by its sides while the nut is turned: the square stands clear of the edge, and nothing else keeps it from turning.")
 	}
 	b.notes = append(b.notes,
 		"Tighten only until the packing is pressed, and secure the nut so that it does not work loose.",
@@ -364,7 +391,8 @@ func (b *board) holeBehind(edge float64) {
 		slices.Sort(corners)
 		for i, a := range corners[:4] {
 			z := corners[i+1]
-			for _, l := range [4]drawing.Line{{From: drawing.Pt(a, r), To: drawing.Pt(z, r)}, {From: drawing.Pt(a, -r), To: drawing.Pt(z, -r)},
+			for _, l := range [4]drawing.Line{{From: drawing.Pt(a, r), To: drawing.Pt(z, r)},
+				{From: drawing.Pt(a, -r), To: drawing.Pt(z, -r)},
 				{From: drawing.Pt(r, a), To: drawing.Pt(r, z)}, {From: drawing.Pt(-r, a), To: drawing.Pt(-r, z)}} {
 				// Beside the edge a hidden line would be all but on its own.
 				if l.From.Y == r && l.To.Y == r && math.Abs(r-edge) < b.st.Part(b.st.ThreadGap()) {

@@ -15,7 +15,8 @@ import (
 // window is a pane of glass on a frame, held by an M10 hook bolt.
 func window() Joint {
 	return Joint{Scene: Hook, Bolt: Bolt{Thread: thread.MustParse("M10")},
-		Parts: []Part{{Name: "Window", Material: "glass", Thickness: 12, Brittle: true}, {Name: "Frame", Thickness: 15}}}
+		Parts: []Part{{Name: "Window", Material: "glass", Thickness: 12, Brittle: true},
+			{Name: "Frame", Thickness: 15}}}
 }
 
 // barHeld is a steel bar in place of the glass, and thinBar a thinner one on a
@@ -124,8 +125,10 @@ func TestHookChooserIsSound(t *testing.T) {
 		d := rapid.SampledFrom([]float64{5, 6, 8, 10, 12, 14, 16, 20, 24, 30, 36}).Draw(t, "d")
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
-		j := Joint{Scene: Hook, Bolt: Bolt{Thread: th, Form: rapid.SampledFrom([]string{"", "quarter", "half"}).Draw(t, "form")},
-			Parts: []Part{{Thickness: rapid.Float64Range(6, 40).Draw(t, "part"), Brittle: rapid.Bool().Draw(t, "brittle")}}}
+		j := Joint{Scene: Hook,
+			Bolt: Bolt{Thread: th, Form: rapid.SampledFrom([]string{"", "quarter", "half"}).Draw(t, "form")},
+			Parts: []Part{{Thickness: rapid.Float64Range(6, 40).Draw(t, "part"),
+				Brittle: rapid.Bool().Draw(t, "brittle")}}}
 		if d != 14 {
 			j.Basis = fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis"))
 		}

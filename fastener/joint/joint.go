@@ -121,7 +121,8 @@ type Part struct {
 	Brittle bool    // such as glass: must not be drilled, wants soft packing
 	Packing float64 // thickness of soft packing on each side
 	// Of a part with a taper hole.
-	DrawUp float64 // how far the large end stands proud when pushed in by hand, to be drawn in; of the first part
+	// how far the large end stands proud when pushed in by hand, to be drawn in; of the first part
+	DrawUp float64
 }
 
 // A FieldError says which field of a joint is wrong and what would be right.

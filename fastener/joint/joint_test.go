@@ -24,7 +24,8 @@ func through() Joint {
 
 // cover is a cast-iron body with a cover on an M16 screw.
 func cover() Joint {
-	return Joint{Scene: Tapped, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M16"), Kind: "hex-screw"},
+	return Joint{Scene: Tapped, Basis: fastener.Standard,
+		Bolt:  Bolt{Thread: thread.MustParse("M16"), Kind: "hex-screw"},
 		Parts: []Part{{Name: "Cover", Thickness: 18}, {Name: "Body", Material: "cast iron", Thickness: 60}}}
 }
 
@@ -115,7 +116,8 @@ var worse = []struct {
 	{"full thread", cover, func(j *Joint) { j.Parts[1].FullDepth = 25 }, FullThread},
 	{"drill", cover, func(j *Joint) { j.Parts[1].DrillDepth = 33 }, DrillDepth},
 	{"wall", cover, func(j *Joint) { j.Parts[1].Thickness = 44 }, Wall},
-	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 }, RunOut},
+	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 },
+		RunOut},
 	{"short head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 28.5 }, SlotHead},
 	{"tight head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 29 }, SlotHead},
 	{"low head room", slotted, func(j *Joint) { j.Parts[0].SlotDepth = 12.5 }, SlotDepth},
@@ -123,8 +125,10 @@ var worse = []struct {
 	{"wide throat", slotted, func(j *Joint) { j.Parts[0].SlotWidth = 22 }, NeckLoose},
 	{"head bears on little", plainNeck, func(j *Joint) { j.Parts[0].SlotWidth = 24 }, Bearing},
 	{"turns", plainNeck, func(j *Joint) { j.Parts[0].SlotHead = 33 }, Turns},
-	{"neck stands out", slotted, func(j *Joint) { j.Parts[0].SlotWhole = 26; j.Bolt.Length = 55; j.Bolt.ThreadLength = 38 }, NeckLong},
-	{"little metal above", plainNeck, func(j *Joint) { j.Parts[0].SlotWhole = 29; j.Bolt.ThreadLength = 40 }, Lips},
+	{"neck stands out", slotted,
+		func(j *Joint) { j.Parts[0].SlotWhole = 26; j.Bolt.Length = 55; j.Bolt.ThreadLength = 38 }, NeckLong},
+	{"little metal above", plainNeck, func(j *Joint) { j.Parts[0].SlotWhole = 29; j.Bolt.ThreadLength = 40 },
+		Lips},
 	{"little metal below", slotted, func(j *Joint) { j.Parts[0].Thickness = 37 }, Wall},
 	{"slot near an edge", slotted, func(j *Joint) { j.Parts[0].Edge = 30 }, Edge},
 	{"clamp with a tight hole", slotted, func(j *Joint) { j.Parts[1].Hole = 15 }, HoleInterferes},
@@ -140,7 +144,8 @@ var worse = []struct {
 	{"thin packing", window, func(j *Joint) { j.Parts[0].Packing = 0.5 }, PackingThin},
 	{"drilled glass", window, func(j *Joint) { j.Parts[0].Hole = 11 }, BrittleHole},
 	{"brittle frame", window, func(j *Joint) { j.Parts[1].Brittle = true }, BrittleHole},
-	{"round hole for a square", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 0; j.Parts[1].Hole = 22 }, SquareHole},
+	{"round hole for a square", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 0; j.Parts[1].Hole = 22 },
+		SquareHole},
 	{"small square hole", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 19 }, SquareHole},
 	{"wide square hole", thinBar, func(j *Joint) { j.Parts[1].SlotWidth = 26.8 }, NeckLoose},
 	{"hole of the frame", window, func(j *Joint) { j.Parts[1].Hole = 9 }, HoleInterferes},
@@ -200,7 +205,8 @@ var worse = []struct {
 	{"no hole for the stud", studded, func(j *Joint) { j.Parts[0].Hole = 15 }, HoleInterferes},
 	{"stud's wide hole", studded, func(j *Joint) { j.Parts[0].Hole = 19 }, HoleLarge},
 	{"stud's washer", studded, func(j *Joint) { j.Parts[0].Hole = 27 }, WasherCover},
-	{"stud's nut without washer", studded, func(j *Joint) { j.Washer = "none"; j.Bolt.Length = 55; j.Parts[0].Hole = 21.5 }, Bearing},
+	{"stud's nut without washer", studded,
+		func(j *Joint) { j.Washer = "none"; j.Bolt.Length = 55; j.Parts[0].Hole = 21.5 }, Bearing},
 	{"room for the stud's nut", studded, func(j *Joint) { j.Room = 18 }, SpannerRoom},
 	{"narrow seat", lifted, func(j *Joint) { j.Parts[0].Seat = 38 }, SeatNarrow},
 	{"eye near the edge", lifted, func(j *Joint) { j.Parts[0].Edge = 28 }, Edge},
@@ -259,7 +265,8 @@ func TestChooserIsSound(t *testing.T) {
 		if j.Scene == Tapped {
 			j.Bolt.Kind = "hex-screw"
 			last.Thickness = 6 * d
-			last.Material = rapid.SampledFrom([]string{"steel", "cast iron", "aluminium", "soft alloy"}).Draw(t, "material")
+			last.Material = rapid.SampledFrom([]string{"steel", "cast iron", "aluminium", "soft alloy"}).Draw(t,
+				"material")
 		}
 		j.Parts = append(j.Parts, last)
 		full, choices, err := j.Complete()
@@ -300,11 +307,14 @@ func TestNothingTouches(t *testing.T) {
 
 func TestErrorsSayWhatIsWrong(t *testing.T) {
 	for want, j := range map[string]Joint{
-		"scene: bolt: no such scene":                               {Scene: "bolt"},
-		"bolt.size: missing":                                       {Scene: ThroughBolt},
-		"part: a joint of the scene through-bolt has 2 to 6 parts": {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}},
-		"part 2: thickness: missing":                               {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3}, {}}},
-		"part 1: hole: -1 is not a length":                         {Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3, Hole: -1}, {Thickness: 3}}},
+		"scene: bolt: no such scene": {Scene: "bolt"},
+		"bolt.size: missing":         {Scene: ThroughBolt},
+		"part: a joint of the scene through-bolt has 2 to 6 parts": {Scene: ThroughBolt,
+			Bolt: Bolt{Thread: thread.MustParse("M16")}},
+		"part 2: thickness: missing": {Scene: ThroughBolt,
+			Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3}, {}}},
+		"part 1: hole: -1 is not a length": {Scene: ThroughBolt,
+			Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3, Hole: -1}, {Thickness: 3}}},
 	} {
 		_, err := j.Check()
 		assert.ErrorContains(t, err, want)
@@ -317,13 +327,15 @@ func TestErrorsSayWhatIsWrong(t *testing.T) {
 // the check says follows them: a nut of 2D is not reached by the bolt that
 // suits one of D.
 func TestOwnRules(t *testing.T) {
-	j := Joint{Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
+	j := Joint{Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")},
+		Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
 	plain, _, err := j.Complete()
 	require.NoError(t, err)
 	found, err := plain.Check()
 	require.NoError(t, err)
 	require.Empty(t, found)
-	plain.Rules, err = fastener.NewRules(rule.Set{Name: "high nuts", Source: "course notes", Entries: []rule.Entry{{Of: "hex-nut", Letter: "H", Rule: "2D"}}})
+	plain.Rules, err = fastener.NewRules(rule.Set{Name: "high nuts", Source: "course notes",
+		Entries: []rule.Entry{{Of: "hex-nut", Letter: "H", Rule: "2D"}}})
 	require.NoError(t, err)
 	found, err = plain.Check()
 	require.NoError(t, err)

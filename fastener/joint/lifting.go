@@ -37,10 +37,12 @@ func (c *chooser) liftingScene() error {
 		c.note("bolt.form", "collar", "only an eye bolt with a collar is for lifting (DIN 580)")
 	}
 	if !is(c.Bolt.Form, "collar") {
-		return &FieldError{Field: "bolt.form", Want: c.Bolt.Form + " is not for lifting; use collar, or leave it out"}
+		return &FieldError{Field: "bolt.form",
+			Want: c.Bolt.Form + " is not for lifting; use collar, or leave it out"}
 	}
 	if math.IsNaN(c.Pull) || c.Pull < 0 || c.Pull > 180 {
-		return &FieldError{Field: "pull", Want: num(c.Pull) + " is not the angle of a pull; give degrees from the axis, 0 to 180"}
+		return &FieldError{Field: "pull",
+			Want: num(c.Pull) + " is not the angle of a pull; give degrees from the axis, 0 to 180"}
 	}
 	m, err := newModel(c.Joint)
 	if err != nil {
@@ -48,8 +50,10 @@ func (c *chooser) liftingScene() error {
 	}
 	c.choose(&c.Bolt.Length, m.length(), "bolt.length", "the eye bolt's own")
 	p := &c.Parts[0]
-	c.choose(&p.Relief, halfDown(chosenRelief*m.t.D), partField(0, "relief"), "1.1D, so that the run-out of the thread goes in and the collar seats (common practice)")
-	c.choose(&p.ReliefDepth, math.Ceil(m.limit()*2-slack)/2, partField(0, "relief_depth"), "as deep as the incomplete thread under the collar, 3P (ISO 3508:1976)")
+	c.choose(&p.Relief, halfDown(chosenRelief*m.t.D), partField(0, "relief"),
+		"1.1D, so that the run-out of the thread goes in and the collar seats (common practice)")
+	c.choose(&p.ReliefDepth, math.Ceil(m.limit()*2-slack)/2, partField(0, "relief_depth"),
+		"as deep as the incomplete thread under the collar, 3P (ISO 3508:1976)")
 	c.depths(p, 0, m.length())
 	return nil
 }
@@ -64,11 +68,19 @@ func (c *checker) lifting() {
 	if !p.Through {
 		in, d := c.length(), c.t.D
 		if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
-			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the eye bolt meets the end of the thread in %s before its collar seats", c.partName(0)), Measured: most, Required: in, Unit: "mm",
-				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)), Rule: "the full thread is deeper than the bolt reaches in", Source: practice, At: drawing.Pt(p.FullDepth, 0)})
+			c.add(Finding{Code: Bottoming,
+				What: fmt.Sprintf("the eye bolt meets the end of the thread in %s before its collar seats",
+					c.partName(0)), Measured: most, Required: in, Unit: "mm",
+				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)),
+				Rule:   "the full thread is deeper than the bolt reaches in", Source: practice,
+				At: drawing.Pt(p.FullDepth, 0)})
 		} else if need := in + 0.5*d; p.FullDepth < need-slack {
-			c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the end of the eye bolt", Measured: p.FullDepth, Required: need, Unit: "mm",
-				Remedy: fmt.Sprintf("full thread %s mm deep", num(need)), Rule: "0.5D of full thread beyond the engaged length", Source: practice, At: drawing.Pt(p.FullDepth, d/2)})
+			c.add(Finding{Code: FullThread, Severity: Warning,
+				What: "too little full thread beyond the end of the eye bolt", Measured: p.FullDepth,
+				Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("full thread %s mm deep", num(need)),
+				Rule:   "0.5D of full thread beyond the engaged length", Source: practice,
+				At: drawing.Pt(p.FullDepth, d/2)})
 		}
 		c.drilled(p, 0, 0, 1)
 	}
@@ -85,13 +97,17 @@ func (c *checker) pull() {
 	x, r := c.ringOfEye()
 	at := polar(x, r, -c.Pull)
 	if c.PullAcross {
-		c.add(Finding{Code: PullAcross, What: "the pull leaves the plane of the ring", Measured: c.Pull, Required: 0, Unit: "degrees",
-			Remedy: "turn the ring into the plane of the pull, as the maker says, or pull in line with the axis", Rule: "an eye bolt is never pulled across its ring", Source: practice, At: at})
+		c.add(Finding{Code: PullAcross, What: "the pull leaves the plane of the ring", Measured: c.Pull,
+			Required: 0, Unit: "degrees",
+			Remedy: "turn the ring into the plane of the pull, as the maker says, or pull in line with the axis",
+			Rule:   "an eye bolt is never pulled across its ring", Source: practice, At: at})
 	}
 	if c.Pull > steepest+slack {
-		c.add(Finding{Code: PullFlat, What: "the pull is too far from the axis", Measured: c.Pull, Required: steepest, Unit: "degrees",
+		c.add(Finding{Code: PullFlat, What: "the pull is too far from the axis", Measured: c.Pull,
+			Required: steepest, Unit: "degrees",
 			Remedy: "longer slings or a spreader beam, so that the pull is steeper, or eyes made for this direction",
-			Rule:   "in line with the axis, or in the plane of the ring up to 45 degrees from it", Source: practice + "; DIN 580 (from memory, unverified)", At: at})
+			Rule:   "in line with the axis, or in the plane of the ring up to 45 degrees from it",
+			Source: practice + "; DIN 580 (from memory, unverified)", At: at})
 	}
 }
 
@@ -99,25 +115,36 @@ func (c *checker) pull() {
 func (c *checker) collarSeat(p Part) {
 	d2, name := c.size["d2"], c.partName(0)
 	if p.Seat > 0 && p.Seat < d2-slack {
-		c.add(Finding{Code: SeatNarrow, What: fmt.Sprintf("the flat seat on %s is narrower than the collar, which does not come down on it", name), Measured: p.Seat, Required: d2, Unit: "mm",
-			Remedy: fmt.Sprintf("face it flat over at least %s mm", num(math.Ceil(d2+1))), Rule: "the collar is flat on the face all round", Source: practice + "; DIN 580 (from memory, unverified)", At: drawing.Pt(0, p.Seat/2)})
+		c.add(Finding{Code: SeatNarrow,
+			What:     fmt.Sprintf("the flat seat on %s is narrower than the collar, which does not come down on it", name),
+			Measured: p.Seat, Required: d2, Unit: "mm",
+			Remedy: fmt.Sprintf("face it flat over at least %s mm", num(math.Ceil(d2+1))),
+			Rule:   "the collar is flat on the face all round",
+			Source: practice + "; DIN 580 (from memory, unverified)", At: drawing.Pt(0, p.Seat/2)})
 	}
 	if need := math.Max(d2/2, 1.5*c.t.D); p.Edge > 0 && p.Edge < need-slack {
-		c.add(Finding{Code: Edge, What: fmt.Sprintf("the eye bolt is too near to the edge of %s", name), Measured: p.Edge, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)), Rule: "the collar on metal all round, and 1.5D from the axis to the edge", Source: practice, At: drawing.Pt(0, -p.Edge)})
+		c.add(Finding{Code: Edge, What: fmt.Sprintf("the eye bolt is too near to the edge of %s", name),
+			Measured: p.Edge, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+			Rule:   "the collar on metal all round, and 1.5D from the axis to the edge", Source: practice,
+			At: drawing.Pt(0, -p.Edge)})
 	}
 	if ring := (d2 - p.Relief) / 2; ring < c.ring()-slack {
-		c.add(Finding{Code: Bearing, What: "the collar bears on too narrow a ring round the relief", Measured: ring, Required: c.ring(), Unit: "mm",
-			Remedy: fmt.Sprintf("a relief of %s mm", num(halfDown(chosenRelief*c.t.D))), Rule: "a ring of 0.1D", Source: practice, At: drawing.Pt(0, d2/2)})
+		c.add(Finding{Code: Bearing, What: "the collar bears on too narrow a ring round the relief", Measured: ring,
+			Required: c.ring(), Unit: "mm",
+			Remedy: fmt.Sprintf("a relief of %s mm", num(halfDown(chosenRelief*c.t.D))), Rule: "a ring of 0.1D",
+			Source: practice, At: drawing.Pt(0, d2/2)})
 	}
 }
 
 // mouth checks that the incomplete thread under the collar goes into the hole.
 func (c *checker) mouth(p Part) {
 	d, a := c.t.D, c.limit()
-	f := Finding{Code: Relief, Unit: "mm", At: drawing.Pt(math.Min(p.ReliefDepth, a), d/2), Source: practice + "; 3P ISO 3508:1976",
-		Remedy: fmt.Sprintf("a relief or countersink of %s mm, %s mm deep", num(halfDown(chosenRelief*d)), num(math.Ceil(a*2-slack)/2)),
-		Rule:   "a relief of 1.05D to 1.1D at the mouth, as deep as the incomplete thread under the collar"}
+	f := Finding{Code: Relief, Unit: "mm", At: drawing.Pt(math.Min(p.ReliefDepth, a), d/2),
+		Source: practice + "; 3P ISO 3508:1976",
+		Remedy: fmt.Sprintf("a relief or countersink of %s mm, %s mm deep", num(halfDown(chosenRelief*d)),
+			num(math.Ceil(a*2-slack)/2)),
+		Rule: "a relief of 1.05D to 1.1D at the mouth, as deep as the incomplete thread under the collar"}
 	switch {
 	case p.Relief < leastRelief*d-slack:
 		f.What, f.Measured, f.Required = "the mouth of the hole is too narrow for the run-out of the thread, so that the collar does not seat", p.Relief, leastRelief*d
@@ -148,7 +175,8 @@ func (c *checker) eyeThread(p Part) {
 		f.Remedy = "not this eye bolt in this material: ask its maker for one with a longer thread, or for an insert or a hole right through with a nut"
 	case engaged < f.Required-slack:
 		f.What = fmt.Sprintf("too little thread in %s for %s", name, mat)
-		f.Remedy = fmt.Sprintf("full thread from the relief, %s mm deep, to %s mm", num(math.Ceil(c.limit()*2-slack)/2), num(c.length()+0.5*c.t.D))
+		f.Remedy = fmt.Sprintf("full thread from the relief, %s mm deep, to %s mm",
+			num(math.Ceil(c.limit()*2-slack)/2), num(c.length()+0.5*c.t.D))
 	case to < c.length()-slack && p.Through:
 		f.What, f.Severity, f.Required = fmt.Sprintf("the thread is not engaged over its whole length: it stands out of %s", name), Warning, c.length()-from
 		f.Remedy = fmt.Sprintf("a body at least %s mm thick", num(c.length()))
@@ -174,7 +202,8 @@ func (b *board) liftingScene() error {
 		b.along("e", "full thread", 0, -w, p.FullDepth, -b.t.D/2)
 		b.along("f", "drilled depth", 0, -w, p.DrillDepth, -b.crest())
 	}
-	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
+	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol,
+		math.Min(b.length(), p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 
 	turned := *b.model
 	turned.Parts = slices.Clone(b.Parts)
@@ -185,10 +214,13 @@ func (b *board) liftingScene() error {
 	}
 	side.pulls(true)
 	side.along("a", "depth of relief", 0, -w, p.ReliefDepth, -b.t.D/2)
-	side.leader("", drawing.Quantity{Letter: "dr", Name: "relief", Value: p.Relief}, drawing.DiameterSymbol, p.ReliefDepth/2, -p.Relief/2, 200)
-	side.leader("", drawing.Quantity{Letter: "d2", Name: "collar", Value: b.size["d2"]}, drawing.DiameterSymbol, -b.size["e"]/2, -b.size["d2"]/2, 160)
+	side.leader("", drawing.Quantity{Letter: "dr", Name: "relief", Value: p.Relief}, drawing.DiameterSymbol,
+		p.ReliefDepth/2, -p.Relief/2, 200)
+	side.leader("", drawing.Quantity{Letter: "d2", Name: "collar", Value: b.size["d2"]}, drawing.DiameterSymbol,
+		-b.size["e"]/2, -b.size["d2"]/2, 160)
 	if p.Seat > 0 {
-		b.leader("", drawing.Quantity{Letter: "ds", Name: "seat", Value: p.Seat}, drawing.DiameterSymbol, -b.spot(), -p.Seat/2, 160)
+		b.leader("", drawing.Quantity{Letter: "ds", Name: "seat", Value: p.Seat}, drawing.DiameterSymbol, -b.spot(),
+			-p.Seat/2, 160)
 	}
 	b.beside = append(b.beside, side)
 
@@ -252,7 +284,8 @@ func (b *board) spotFace(p Part, w float64) {
 			b.line(drawing.RoleOutline, -s, y1, 0, y1)
 		}
 		b.add(drawing.RoleHatching, drawing.Hatch{Angle: hand, Spacing: b.spacing(p.Thickness),
-			Loops: [][]drawing.Vertex{append(outer, drawing.Vertex{Point: drawing.Pt(-s, y0)}, drawing.Vertex{Point: drawing.Pt(0, y0)})}})
+			Loops: [][]drawing.Vertex{append(outer, drawing.Vertex{Point: drawing.Pt(-s, y0)},
+				drawing.Vertex{Point: drawing.Pt(0, y0)})}})
 		b.line(drawing.RoleOutline, -s, y0, 0, y0)
 		b.line(drawing.RoleOutline, -s, y0, -s, y1)
 	}
@@ -351,10 +384,12 @@ func (b *board) angled(x, r, angle float64) {
 	b.add(drawing.RoleDimension, drawing.Arc{Center: drawing.Pt(x, 0), Radius: r, Start: start, End: end})
 	head := b.st.Part(3)
 	if turn := head / r * 180 / math.Pi; math.Abs(angle) > 2.5*turn {
-		for _, side := range [2][2]float64{{0, math.Copysign(turn, angle)}, {angle, angle - math.Copysign(turn, angle)}} {
+		for _, side := range [2][2]float64{{0, math.Copysign(turn, angle)},
+			{angle, angle - math.Copysign(turn, angle)}} {
 			tip, base := polar(x, r, side[0]), polar(x, r, side[1])
 			n := drawing.Polar(b.st.Part(0.5), base.Sub(drawing.Pt(x, 0)).Angle())
-			b.add(drawing.RoleDimension, drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{{{Point: tip}, {Point: base.Add(n)}, {Point: base.Sub(n)}}}})
+			b.add(drawing.RoleDimension, drawing.Hatch{Solid: true,
+				Loops: [][]drawing.Vertex{{{Point: tip}, {Point: base.Add(n)}, {Point: base.Sub(n)}}}})
 		}
 	}
 }
@@ -365,5 +400,6 @@ func (b *board) word(s string, x, r, angle float64) {
 	p := polar(x, r, angle)
 	at := b.at(p.X, p.Y)
 	at.Y -= b.st.Part(b.st.Height()) / 2
-	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: at, Height: b.st.Height(), Align: drawing.AlignCentre, Value: s}})
+	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleText,
+		Shape: drawing.Text{At: at, Height: b.st.Height(), Align: drawing.AlignCentre, Value: s}})
 }

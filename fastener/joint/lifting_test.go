@@ -98,7 +98,8 @@ func TestLiftingSaysNoLoad(t *testing.T) {
 			}
 		}
 		text := strings.Join(all, " ")
-		for _, want := range []string{"No load rating is given", "maker", "local rules for lifting", "licensed practice", "never across the ring", "whole thread"} {
+		for _, want := range []string{"No load rating is given", "maker", "local rules for lifting",
+			"licensed practice", "never across the ring", "whole thread"} {
 			assert.Contains(t, text, want)
 		}
 		for _, unit := range []string{" kg", " kN", " tonne", " WLL", " SWL"} {
@@ -135,7 +136,8 @@ func TestLiftingChooserIsSound(t *testing.T) {
 		if rapid.Bool().Draw(t, "faced") {
 			p.Seat = 4 * d
 		}
-		j := Joint{Scene: Lifting, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: Bolt{Thread: th},
+		j := Joint{Scene: Lifting, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
+			Bolt: Bolt{Thread: th},
 			Pull: float64(rapid.IntRange(0, 45).Draw(t, "pull")), Parts: []Part{p}}
 		full, choices, err := j.Complete()
 		require.NoError(t, err)

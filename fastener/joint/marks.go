@@ -42,7 +42,8 @@ func (b *board) ordered() string {
 	plain := b.spec()
 	plain.ThreadLength = 0
 	if f, err := fastener.New(plain); err == nil && f.Designation() == name {
-		if ruled, err := f.Quantities(); err == nil && value(ruled, "b") == b.size["b"] && value(ruled, "n") == b.size["n"] {
+		if ruled, err := f.Quantities(); err == nil && value(ruled, "b") == b.size["b"] &&
+			value(ruled, "n") == b.size["n"] {
 			return name
 		}
 		name += ", thread " + num(b.Bolt.ThreadLength) + " mm"
@@ -115,13 +116,15 @@ func (b *board) balloons(found []Finding, right, middle float64) []drawing.Item 
 		if p.mark {
 			height = b.st.Height()
 		}
-		add(drawing.RoleText, drawing.Text{At: drawing.Pt(c.X, c.Y-b.st.Part(height)/2), Height: height, Align: drawing.AlignCentre, Value: p.text})
+		add(drawing.RoleText, drawing.Text{At: drawing.Pt(c.X, c.Y-b.st.Part(height)/2), Height: height,
+			Align: drawing.AlignCentre, Value: p.text})
 		u := c.Sub(p.tip)
 		u = u.Mul(1 / u.Len())
 		from := p.tip
 		if p.mark {
 			ring := 3 * mm
-			if !slices.ContainsFunc(ps[:i], func(q pointer) bool { return q.mark && q.tip == p.tip }) { // two may ring one place
+			// two may ring one place
+			if !slices.ContainsFunc(ps[:i], func(q pointer) bool { return q.mark && q.tip == p.tip }) {
 				add(drawing.RoleDimension, drawing.Circle{Center: p.tip, Radius: ring})
 			}
 			from = p.tip.Add(u.Mul(ring))
@@ -202,10 +205,12 @@ func (b *board) tables(found []Finding, box drawing.Rect) []drawing.Item {
 	h := b.st.Height()
 	var out []drawing.Item
 	text := func(x, y, height float64, s string) {
-		out = append(out, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: drawing.Pt(x, y), Height: height, Value: s}})
+		out = append(out, drawing.Item{Role: drawing.RoleText,
+			Shape: drawing.Text{At: drawing.Pt(x, y), Height: height, Value: s}})
 	}
 	rule := func(x1, y1, x2, y2 float64, role drawing.Role) {
-		out = append(out, drawing.Item{Role: role, Shape: drawing.Line{From: drawing.Pt(x1, y1), To: drawing.Pt(x2, y2)}})
+		out = append(out, drawing.Item{Role: role, Shape: drawing.Line{From: drawing.Pt(x1, y1),
+			To: drawing.Pt(x2, y2)}})
 	}
 	x, y := box.Min.X, box.Min.Y-14*mm
 	if b.Title != "" {

@@ -14,12 +14,17 @@ import (
 // practice, from memory).
 func names() map[thread.Material][]string {
 	return map[thread.Material][]string{
-		thread.Steel: {"", "steel", "mild steel", "carbon steel", "structural steel", "stainless steel", "alloy steel", "tool steel", "cast steel",
+		thread.Steel: {"", "steel", "mild steel", "carbon steel", "structural steel", "stainless steel",
+			"alloy steel", "tool steel", "cast steel",
 			"forged steel"},
-		thread.CastIron: {"cast iron", "grey cast iron", "gray cast iron", "grey iron", "gray iron", "nodular cast iron", "ductile iron",
-			"ductile cast iron", "spheroidal graphite iron", "malleable iron", "malleable cast iron", "bronze", "phosphor bronze", "gunmetal", "brass"},
-		thread.Aluminium: {"aluminium", "aluminum", "aluminium alloy", "aluminum alloy", "cast aluminium", "cast aluminum", "duralumin"},
-		thread.SoftLightAlloy: {"soft alloy", "soft light alloy", "soft aluminium", "soft aluminum", "pure aluminium", "pure aluminum",
+		thread.CastIron: {"cast iron", "grey cast iron", "gray cast iron", "grey iron", "gray iron",
+			"nodular cast iron", "ductile iron",
+			"ductile cast iron", "spheroidal graphite iron", "malleable iron", "malleable cast iron", "bronze",
+			"phosphor bronze", "gunmetal", "brass"},
+		thread.Aluminium: {"aluminium", "aluminum", "aluminium alloy", "aluminum alloy", "cast aluminium",
+			"cast aluminum", "duralumin"},
+		thread.SoftLightAlloy: {"soft alloy", "soft light alloy", "soft aluminium", "soft aluminum",
+			"pure aluminium", "pure aluminum",
 			"magnesium", "magnesium alloy"},
 	}
 }
@@ -55,9 +60,12 @@ func (c *checker) materials() {
 	last := len(c.Parts) - 1
 	if p := c.Parts[last]; c.scene().tapped && !p.brittle() {
 		if _, known := p.material(); !known {
-			c.add(Finding{Code: MaterialUnknown, Severity: Warning, What: fmt.Sprintf("no engagement is held for %s, of which %s is made; it was reckoned as steel", p.Material, c.partName(last)),
+			c.add(Finding{Code: MaterialUnknown, Severity: Warning,
+				What: fmt.Sprintf("no engagement is held for %s, of which %s is made; it was reckoned as steel",
+					p.Material, c.partName(last)),
 				Remedy: "name the material as steel, cast iron, aluminium or soft alloy, whichever is next below it in strength",
-				Rule:   "engagement by material", Source: "DIN 938, 939, 835, 940 (metal ends of studs)", At: drawing.Pt(c.middle(last), -c.t.D/2)})
+				Rule:   "engagement by material", Source: "DIN 938, 939, 835, 940 (metal ends of studs)",
+				At: drawing.Pt(c.middle(last), -c.t.D/2)})
 		}
 	}
 	if c.Scene == Hook {
@@ -65,8 +73,10 @@ func (c *checker) materials() {
 	}
 	for i, p := range c.Parts {
 		if p.brittle() {
-			c.add(Finding{Code: BrittleHole, What: fmt.Sprintf("%s is brittle and is drilled", c.partName(i)), Measured: c.t.D, Required: 0, Unit: "mm",
-				Remedy: "no hole; let a hook bolt reach over its edge", Rule: "a brittle part is not drilled", Source: practice, At: drawing.Pt(c.middle(i), c.t.D/2)})
+			c.add(Finding{Code: BrittleHole, What: fmt.Sprintf("%s is brittle and is drilled", c.partName(i)),
+				Measured: c.t.D, Required: 0, Unit: "mm",
+				Remedy: "no hole; let a hook bolt reach over its edge", Rule: "a brittle part is not drilled",
+				Source: practice, At: drawing.Pt(c.middle(i), c.t.D/2)})
 		}
 	}
 }

@@ -26,8 +26,9 @@ type model struct {
 	nutW   float64           // across corners
 	nutB   float64           // diameter that bears
 	blind  float64           // depth of a cap nut's thread; 0 where the nut is open
-	sunk   float64           // how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
-	wanted float64           // length of a taper that is too long to be made; 0 else
+	// how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
+	sunk   float64
+	wanted float64 // length of a taper that is too long to be made; 0 else
 }
 
 // A washerSize is a washer with its sizes; its part is nil where there is none.
@@ -53,12 +54,15 @@ func (j Joint) validate() error {
 	}
 	info := j.scene()
 	if n := len(j.Parts); n < info.parts[0] || n > info.parts[1] {
-		return &FieldError{Field: "part", Want: fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0], info.parts[1], n)}
+		return &FieldError{Field: "part",
+			Want: fmt.Sprintf("a joint of the scene %s has %d to %d parts, this one %d", j.Scene, info.parts[0],
+				info.parts[1], n)}
 	}
 	for i, p := range j.Parts {
 		for _, name := range PartNumbers() {
 			if v := *p.Number(name); math.IsNaN(v) || v > 3000 || v < 0 && name != "overlap" || v < -3000 {
-				return &FieldError{Field: partField(i, name), Want: num(v) + " is not a length; give millimetres from 0 to 3000"}
+				return &FieldError{Field: partField(i, name),
+					Want: num(v) + " is not a length; give millimetres from 0 to 3000"}
 			}
 		}
 		if p.Thickness == 0 {
@@ -90,7 +94,8 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 func (j Joint) spec() fastener.Spec {
 	b := j.Bolt
 	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis(), Extra: j.extra()}
+		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis(),
+		Extra: j.extra()}
 }
 
 // extra is what the fasteners of the joint have besides.
@@ -168,7 +173,8 @@ func newModel(j Joint) (*model, error) {
 		return nil, err
 	}
 	if j.scene().nut {
-		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut", Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()})
+		n, err := fastener.New(fastener.Spec{Kind: strings.TrimSuffix(j.Nut, "-nut") + "-nut",
+			Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()})
 		if err != nil {
 			return nil, wrapped("nut", err)
 		}

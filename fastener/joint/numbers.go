@@ -50,7 +50,8 @@ func (b *board) fence(r drawing.Rect) []drawing.Item {
 	const edges = 40 // dearer than any crossing of dimension lines
 	out := make([]drawing.Item, edges)
 	for i := range out {
-		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y), To: drawing.Pt(0, r.Max.Y)}}
+		out[i] = drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: drawing.Pt(0, r.Min.Y),
+			To: drawing.Pt(0, r.Max.Y)}}
 	}
 	return out
 }
@@ -64,7 +65,8 @@ func (b *board) tangles(v drawing.View) (n int) {
 		o := b.obstacles(drawing.View{Items: []drawing.Item{it}})
 		if x, ok := drawing.Expand(it.Shape, b.st); ok {
 			for _, a := range x.Arrows() {
-				o.lines = append(o.lines, drawing.Line{From: a[0], To: a[1]}, drawing.Line{From: a[1], To: a[2]}, drawing.Line{From: a[2], To: a[0]})
+				o.lines = append(o.lines, drawing.Line{From: a[0], To: a[1]}, drawing.Line{From: a[1], To: a[2]},
+					drawing.Line{From: a[2], To: a[0]})
 			}
 			each = append(each, o)
 			if _, ok := it.Shape.(drawing.Leader); ok {
@@ -187,7 +189,8 @@ func (o obstacles) hits(items []drawing.Item) (n int) {
 				continue // a ring
 			}
 			for _, box := range o.labels {
-				near := drawing.Pt(math.Max(box.Min.X, math.Min(s.Center.X, box.Max.X)), math.Max(box.Min.Y, math.Min(s.Center.Y, box.Max.Y)))
+				near := drawing.Pt(math.Max(box.Min.X, math.Min(s.Center.X, box.Max.X)),
+					math.Max(box.Min.Y, math.Min(s.Center.Y, box.Max.Y)))
 				if near.Sub(s.Center).Len() < s.Radius {
 					n++
 				}

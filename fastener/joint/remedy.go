@@ -152,9 +152,11 @@ func (j Joint) candidates(f Finding) []candidate {
 	case ThreadEnds, RunOut:
 		add(thread, length, length.and(depths), reset("bolt.kind").and(length))
 	case TaperLong, TaperShort, TaperThrough, DrawUp:
-		add(part("draw_up"), thread, length, reset("bolt.taper"), length.and(reset("bolt.taper")), length.and(reset("bolt.taper"), part("draw_up")))
+		add(part("draw_up"), thread, length, reset("bolt.taper"), length.and(reset("bolt.taper")),
+			length.and(reset("bolt.taper"), part("draw_up")))
 	case Engagement:
-		add(reset("bolt.length"), length, reset("bolt.material"), depths, length.and(depths), length.and(depths, reset("bolt.material"), part("relief_depth")), part("relief_depth"),
+		add(reset("bolt.length"), length, reset("bolt.material"), depths, length.and(depths),
+			length.and(depths, reset("bolt.material"), part("relief_depth")), part("relief_depth"),
 			part("through").and(length, depths, reset("bolt.material")))
 	case Bottoming, FullThread, DrillDepth, Wall:
 		add(part("drill_depth"), depths, length.and(depths))
@@ -168,7 +170,8 @@ func (j Joint) candidates(f Finding) []candidate {
 		add(part("hole").and(part("slot_width")))
 	case WasherCover, Bearing:
 		each("hole")
-		add(part("relief"), word("head_washer", "plain").and(length), reset("washer").and(length), part("hole").and(length), slot, slot.and(part("hole"), length))
+		add(part("relief"), word("head_washer", "plain").and(length), reset("washer").and(length),
+			part("hole").and(length), slot, slot.and(part("hole"), length))
 	case Edge:
 		for i := range j.Parts {
 			add(set(partField(i, "edge"), up))
@@ -181,20 +184,24 @@ func (j Joint) candidates(f Finding) []candidate {
 		add(set(partField(0, "thickness"), up), set(partField(0, "thickness"), up).and(sink, length, depths))
 	case Turns, NeckLoose, NeckLong, SlotHead, SlotDepth, SlotThroat, Lips:
 		each("slot_width")
-		add(part("slot_head"), part("slot_depth"), part("slot_whole"), part("slot_whole").and(length), reset("bolt.neck"), reset("bolt.neck").and(length),
-			part("overlap"), slot, slot.and(length), slot.and(length, reset("bolt.neck")), reset("bolt.kind", "bolt.neck").and(length))
+		add(part("slot_head"), part("slot_depth"), part("slot_whole"), part("slot_whole").and(length),
+			reset("bolt.neck"), reset("bolt.neck").and(length),
+			part("overlap"), slot, slot.and(length), slot.and(length, reset("bolt.neck")),
+			reset("bolt.kind", "bolt.neck").and(length))
 	case HookCover, EdgeGap:
 		add(part("overlap"))
 	case PackingThin:
 		add(part("packing").and(length), part("packing").and(length, part("slot_width"), part("overlap")))
 	case BrittleHole:
 		for i := range j.Parts {
-			add(reset(partField(i, "hole")), word(partField(i, "material"), "steel").and(reset(partField(i, "brittle"))))
+			add(reset(partField(i, "hole")), word(partField(i, "material"),
+				"steel").and(reset(partField(i, "brittle"))))
 		}
 	case SeatNarrow:
 		add(set(partField(0, "seat"), math.Ceil(f.Required+1)))
 	case Relief:
-		add(part("relief"), part("relief_depth"), part("relief").and(part("relief_depth")), part("relief").and(part("relief_depth"), depths))
+		add(part("relief"), part("relief_depth"), part("relief").and(part("relief_depth")),
+			part("relief").and(part("relief_depth"), depths))
 	case PullFlat:
 		add(set("pull", steepest))
 	case PullAcross:
@@ -205,7 +212,8 @@ func (j Joint) candidates(f Finding) []candidate {
 		}
 	}
 	// All that can be chosen, then thicker parts as well.
-	all := length.and(depths, reset("bolt.neck", "bolt.taper", "bolt.material", "washer"), slot, sink, part("through"))
+	all := length.and(depths, reset("bolt.neck", "bolt.taper", "bolt.material", "washer"), slot, sink,
+		part("through"))
 	for _, name := range []string{"hole", "overlap", "packing", "draw_up", "relief", "relief_depth"} {
 		all = all.and(part(name))
 	}

@@ -30,7 +30,8 @@ type scene struct {
 // listed.
 func scenes() []scene {
 	return []scene{
-		throughScene(), tappedScene(), studScene(), tSlotScene(), countersunkScene(), hookScene(), liftingScene(), taperScene(),
+		throughScene(), tappedScene(), studScene(), tSlotScene(), countersunkScene(), hookScene(),
+		liftingScene(), taperScene(),
 	}
 }
 
@@ -59,7 +60,8 @@ func (j Joint) scene() scene {
 // flatHead refuses what stands under a head and does not go into a round hole.
 func (j Joint) flatHead() error {
 	if n := j.Bolt.Neck; n != "" && !is(n, "plain") {
-		return &FieldError{Field: "bolt.neck", Want: fmt.Sprintf("%s does not go into a round hole; leave it out, or use plain", n)}
+		return &FieldError{Field: "bolt.neck",
+			Want: fmt.Sprintf("%s does not go into a round hole; leave it out, or use plain", n)}
 	}
 	return nil
 }
@@ -81,7 +83,8 @@ func (s scene) suits(kind string) error {
 		slices.Sort(all)
 		want = "use one of " + strings.Join(slices.Compact(all), ", ")
 	}
-	return &FieldError{Field: "bolt.kind", Want: fmt.Sprintf("%s does not belong in the scene %s; %s", kind, s.name, want)}
+	return &FieldError{Field: "bolt.kind", Want: fmt.Sprintf("%s does not belong in the scene %s; %s",
+		kind, s.name, want)}
 }
 
 // unread refuses values that the scene has no use for.
@@ -99,7 +102,8 @@ func (j Joint) unread(s scene) error {
 				use, why = false, "belongs to the last part, where that is tapped"
 			case name == "hole" && use && tapped:
 				use, why = false, "the last part is tapped for the bolt"
-			case slices.Contains(sinkFields, name) && i > 0, name == "draw_up" && i > 0, name == "overlap" && i > 0, name == "packing" && i > 0,
+			case slices.Contains(sinkFields, name) && i > 0, name == "draw_up" && i > 0, name == "overlap" &&
+				i > 0, name == "packing" && i > 0,
 				s.name == TSlot && slices.Contains(slotFields, name) && i > 0:
 				use, why = false, "belongs to part 1"
 			case s.name == TSlot && name == "hole" && i == 0:

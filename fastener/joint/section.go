@@ -20,8 +20,10 @@ func (b *board) descriptions() []drawing.Part {
 	for _, f := range all {
 		designation := drawing.Attribute{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true,
 			Text: drawing.Text{Height: b.st.Height(), Value: f.Designation()}}
-		out = append(out, drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind()), Attributes: []drawing.Attribute{designation},
-			Properties: append(fastener.Describe(f), drawing.Property{Key: "quantity", Value: "1"}, drawing.Property{Key: "scene", Value: string(b.Scene)})})
+		out = append(out, drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind()),
+			Attributes: []drawing.Attribute{designation},
+			Properties: append(fastener.Describe(f), drawing.Property{Key: "quantity", Value: "1"},
+				drawing.Property{Key: "scene", Value: string(b.Scene)})})
 	}
 	return out
 }
@@ -38,7 +40,8 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 		if it.Role == drawing.RoleDimension || it.Role == drawing.RoleText {
 			continue
 		}
-		b.items = append(b.items, drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, drawing.Transform{Move: drawing.Pt(dx, 0)})})
+		b.items = append(b.items, drawing.Item{Role: it.Role,
+			Shape: drawing.Apply(it.Shape, drawing.Transform{Move: drawing.Pt(dx, 0)})})
 	}
 	return nil
 }
@@ -46,7 +49,8 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 // width returns how far from the axis the parts are drawn before they are
 // broken off.
 func (b *board) width() float64 {
-	w := math.Max(b.washer.d2, math.Max(b.head.d2, math.Max(b.size["A"], b.nutW)))/2 + math.Max(0.8*b.t.D, b.st.Part(8))
+	w := math.Max(b.washer.d2, math.Max(b.head.d2, math.Max(b.size["A"], b.nutW)))/2 + math.Max(0.8*b.t.D,
+		b.st.Part(8))
 	for _, p := range b.Parts {
 		w = math.Max(w, p.Hole/2+b.t.D)
 	}
@@ -66,7 +70,8 @@ func (b *board) plate(p Part, x0, x1, w, inner float64) {
 	upper = append(upper, b.broken(x1, x0, w)...)
 	lower := []drawing.Vertex{{Point: drawing.Pt(x0, -r)}, {Point: drawing.Pt(x1, -r)}}
 	if low < w {
-		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)}, drawing.Vertex{Point: drawing.Pt(x0, -low)})
+		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)},
+			drawing.Vertex{Point: drawing.Pt(x0, -low)})
 		b.line(drawing.RoleOutline, x0, -low, x1, -low)
 	} else {
 		lower = append(lower, b.broken(x1, x0, -w)...)
@@ -99,7 +104,8 @@ func (b *board) holeSize(i int, x, sign, angle float64) {
 			return
 		}
 	}
-	b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.DiameterSymbol, x, sign*b.clear(p), angle)
+	b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole},
+		drawing.DiameterSymbol, x, sign*b.clear(p), angle)
 }
 
 // hatch fills areas of one part; the next part gets the other direction.
@@ -182,7 +188,8 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 	upper = append(upper, b.broken(x1, x0, w)...)
 	b.breakLine(x0, x1, w)
 	if low < w {
-		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)}, drawing.Vertex{Point: drawing.Pt(x0, -low)})
+		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)},
+			drawing.Vertex{Point: drawing.Pt(x0, -low)})
 		b.line(drawing.RoleOutline, x0, -low, x1, -low)
 	} else {
 		lower = append(lower, b.broken(x1, x0, -w)...)

@@ -11,7 +11,8 @@ import (
 )
 
 func studScene() scene {
-	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, tappedFields...),
+	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4},
+		reads:  append([]string{"hole"}, tappedFields...),
 		choose: (*chooser).studScene, check: (*checker).stud, draw: (*board).studScene}
 }
 
@@ -29,7 +30,8 @@ func (c *chooser) studScene() error {
 		return err
 	}
 	if n := c.Bolt.Neck; n != "" && !is(n, "plain") {
-		return &FieldError{Field: "bolt.neck", Want: n + " would need a wider hole at the joint face; the stud of this scene is plain between its threads, leave it out"}
+		return &FieldError{Field: "bolt.neck",
+			Want: n + " would need a wider hole at the joint face; the stud of this scene is plain between its threads, leave it out"}
 	}
 	last := len(c.Parts) - 1
 	if c.Bolt.Material == "" {
@@ -68,7 +70,8 @@ func (c *chooser) studThread(m *model) error {
 		return nil
 	}
 	if v <= 0 {
-		return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("%s leaves no room for a nut end's thread; more than %s mm", num(l), num(l-room))}
+		return &FieldError{Field: "bolt.length",
+			Want: fmt.Sprintf("%s leaves no room for a nut end's thread; more than %s mm", num(l), num(l-room))}
 	}
 	c.Bolt.ThreadLength = v
 	c.note("bolt.thread", num(v)+" mm", why)
@@ -129,9 +132,11 @@ func (c *checker) studLimit() {
 		Source: practice, Severity: Warning}
 	switch {
 	case limit > c.seat()+slack:
-		f.Severity, f.What = Fault, "the thread of the nut end begins above the seat of the nut, so that the nut never clamps"
+		f.Severity, f.What = Fault,
+			"the thread of the nut end begins above the seat of the nut, so that the nut never clamps"
 	case limit > grip+slack:
-		f.Severity, f.What = Fault, "the thread of the nut end begins above the outer face of what is clamped; only the washer lets the nut clamp at all"
+		f.Severity, f.What = Fault,
+			"the thread of the nut end begins above the outer face of what is clamped; only the washer lets the nut clamp at all"
 	}
 	if room := c.studRoom(c.length()); c.length()-need > room+slack {
 		f.Remedy = fmt.Sprintf("parts at least %s mm thick in all, or a tap bolt: between its threads this stud has no more room", num(math.Ceil(c.length()-room+seatMargin(c.t)-slack)))
@@ -149,7 +154,8 @@ func (c *checker) metalEnd(p Part, i int) {
 	engaged := math.Min(in, room)
 	mat, _ := p.material()
 	if need := c.metalEndFor(mat); in < need-slack || p.Through && engaged < need-slack {
-		stud, thick := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need)), fmt.Sprintf("a part at least %s mm thick", num(need))
+		stud, thick := fmt.Sprintf("a stud made for %s, its metal end %s mm", mat, num(need)),
+			fmt.Sprintf("a part at least %s mm thick", num(need))
 		remedy := stud
 		switch thin := p.Through && p.Thickness < need-slack; {
 		case in >= need-slack:
@@ -157,17 +163,24 @@ func (c *checker) metalEnd(p Part, i int) {
 		case thin:
 			remedy += ", in " + thick
 		}
-		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little of the metal end in %s for %s", name, mat), Measured: engaged, Required: need, Unit: "mm",
+		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little of the metal end in %s for %s", name, mat),
+			Measured: engaged, Required: need, Unit: "mm",
 			Remedy: remedy, Rule: "metal end by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D, rounded as in the standards",
 			Source: "DIN 938, 939, 835, 940", At: drawing.Pt(-engaged/2, d/2)})
 	}
 	if !p.Through {
 		if most := math.Min(p.FullDepth, p.DrillDepth); in > most+slack {
-			c.add(Finding{Code: Bottoming, What: fmt.Sprintf("the metal end meets the end of the hole or of the thread in %s before it is home", name), Measured: most, Required: in, Unit: "mm",
-				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)), Rule: "the metal end goes home: to its thread limit", Source: practice, At: drawing.Pt(-p.FullDepth, 0)})
+			c.add(Finding{Code: Bottoming,
+				What: fmt.Sprintf("the metal end meets the end of the hole or of the thread in %s before it is home",
+					name), Measured: most, Required: in, Unit: "mm",
+				Remedy: fmt.Sprintf("full thread %s mm deep", num(in+0.5*d)),
+				Rule:   "the metal end goes home: to its thread limit", Source: practice, At: drawing.Pt(-p.FullDepth, 0)})
 		} else if need := in + 0.5*d; p.FullDepth < need-slack {
-			c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the metal end", Measured: p.FullDepth, Required: need, Unit: "mm",
-				Remedy: fmt.Sprintf("full thread %s mm deep", num(need)), Rule: "0.5D of full thread beyond the engaged length", Source: practice, At: drawing.Pt(-p.FullDepth, d/2)})
+			c.add(Finding{Code: FullThread, Severity: Warning, What: "too little full thread beyond the metal end",
+				Measured: p.FullDepth, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("full thread %s mm deep", num(need)),
+				Rule:   "0.5D of full thread beyond the engaged length", Source: practice,
+				At: drawing.Pt(-p.FullDepth, d/2)})
 		}
 		c.drilled(p, i, 0, -1)
 	}
@@ -193,8 +206,10 @@ func (m *model) metalEndFor(mat thread.Material) float64 {
 // tappedEdge checks the metal round a tapped hole.
 func (c *checker) tappedEdge(p Part, i int, at drawing.Point) {
 	if need := 1.5 * c.t.D; p.Edge > 0 && p.Edge < need-slack {
-		c.add(Finding{Code: Edge, What: fmt.Sprintf("the tapped hole is too near to the edge of %s", c.partName(i)), Measured: p.Edge, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)), Rule: "1.5D from the axis to the edge", Source: practice, At: at})
+		c.add(Finding{Code: Edge, What: fmt.Sprintf("the tapped hole is too near to the edge of %s", c.partName(i)),
+			Measured: p.Edge, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+			Rule:   "1.5D from the axis to the edge", Source: practice, At: at})
 	}
 }
 
@@ -230,7 +245,8 @@ func (b *board) studScene() error {
 		b.line(drawing.RoleCentre, 0, 0, -p.DrillDepth-b.point()-b.st.Part(drawing.CentreOverrun), 0)
 	}
 	b.along("t"+strconv.Itoa(last+1), "thickness", -p.Thickness, w, 0, w)
-	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, -math.Min(m, p.Thickness)+0.3*b.t.D, r, 160)
+	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol,
+		-math.Min(m, p.Thickness)+0.3*b.t.D, r, 160)
 	b.listStud(w)
 	return nil
 }

@@ -78,7 +78,8 @@ func TestStudThreadAboveThePlate(t *testing.T) {
 // TestStudByMaterial: the metal ends of DIN 938, 939, 835 and 940 for M16, and
 // the depths of full thread 0.5D = 8 beyond them.
 func TestStudByMaterial(t *testing.T) {
-	for material, end := range map[string]float64{"steel": 16, "": 16, "bronze": 20, "cast iron": 20, "aluminium": 32, "soft alloy": 40} {
+	for material, end := range map[string]float64{"steel": 16, "": 16, "bronze": 20, "cast iron": 20,
+		"aluminium": 32, "soft alloy": 40} {
 		j := studded()
 		j.Parts[1] = Part{Material: material, Thickness: 80}
 		full := complete(t, j)
@@ -154,7 +155,8 @@ func TestStudChooserIsSound(t *testing.T) {
 		d := rapid.SampledFrom([]float64{5, 6, 8, 10, 12, 16, 20, 24, 30, 36}).Draw(t, "d")
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
-		j := Joint{Scene: Stud, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: Bolt{Thread: th}}
+		j := Joint{Scene: Stud, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
+			Bolt: Bolt{Thread: th}}
 		materials := []string{"steel", "cast iron", "aluminium", "soft alloy"}
 		if d > 24 && j.Basis == fastener.Standard { // DIN 940 ends at M24
 			materials = materials[:3]
@@ -164,7 +166,8 @@ func TestStudChooserIsSound(t *testing.T) {
 		for range rapid.IntRange(1, 2).Draw(t, "parts") {
 			j.Parts = append(j.Parts, Part{Thickness: least * rapid.Float64Range(1, 3).Draw(t, "t")})
 		}
-		j.Parts = append(j.Parts, Part{Thickness: 6 * d, Material: rapid.SampledFrom(materials).Draw(t, "material")})
+		j.Parts = append(j.Parts, Part{Thickness: 6 * d,
+			Material: rapid.SampledFrom(materials).Draw(t, "material")})
 		full, choices, err := j.Complete()
 		require.NoError(t, err)
 		require.NotEmpty(t, choices)

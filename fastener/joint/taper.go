@@ -11,8 +11,9 @@ import (
 )
 
 func taperScene() scene {
-	return scene{name: Taper, kind: taperBolt, nut: true, parts: [2]int{2, 2}, reads: []string{"draw_up"}, validate: Joint.validateTaper,
-		choose: (*chooser).taper, check: (*checker).taper, draw: (*board).taper}
+	return scene{name: Taper, kind: taperBolt, nut: true, parts: [2]int{2, 2}, reads: []string{"draw_up"},
+		validate: Joint.validateTaper,
+		choose:   (*chooser).taper, check: (*checker).taper, draw: (*board).taper}
 }
 
 // A taper bolt is drawn and checked as it is pushed in by hand: the taper
@@ -33,7 +34,8 @@ func (j Joint) validateTaper() error {
 	}
 	for i, p := range j.Parts {
 		if p.Hole != 0 {
-			return &FieldError{Field: partField(i, "hole"), Want: "a taper hole follows from the bolt and its draw-up; leave it out, and give part 1: draw_up"}
+			return &FieldError{Field: partField(i, "hole"),
+				Want: "a taper hole follows from the bolt and its draw-up; leave it out, and give part 1: draw_up"}
 		}
 		if i > 0 && p.DrawUp != 0 {
 			return &FieldError{Field: partField(i, "draw_up"), Want: "belongs to part 1, where the large end is"}
@@ -130,7 +132,8 @@ func (c *chooser) taper() error {
 	}
 	draw := c.usualDraw()
 	c.choose(&c.Parts[0].DrawUp, draw, partField(0, "draw_up"),
-		fmt.Sprintf("%s mm of interference, at least 0.001 of the diameter, times %s (%s)", thousandths(draw/c.slope()), num(c.slope()), fitSource))
+		fmt.Sprintf("%s mm of interference, at least 0.001 of the diameter, times %s (%s)",
+			thousandths(draw/c.slope()), num(c.slope()), fitSource))
 	sizing := c.Joint
 	if sizing.Bolt.Length == 0 || sizing.Bolt.ThreadLength == 0 {
 		// Short enough for any taper; only washer and nut are read.
@@ -144,12 +147,16 @@ func (c *chooser) taper() error {
 		need := m.seat() + m.nut + m.t.P
 		next, ok := m.nextLength()
 		if !ok {
-			return &FieldError{Field: "bolt.length", Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(need))}
+			return &FieldError{Field: "bolt.length",
+				Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm", num(need))}
 		}
 		c.Bolt.Length = next
-		c.note("bolt.length", num(next)+" mm", fmt.Sprintf("the shortest preferred length (ISO 888) for draw-up, grip, washer, nut and one pitch: %s mm", num(need)))
+		c.note("bolt.length", num(next)+" mm",
+			fmt.Sprintf("the shortest preferred length (ISO 888) for draw-up, grip, washer, nut and one pitch: %s mm",
+				num(need)))
 	}
-	limit, step, why := m.grip()-seatMargin(m.t), 1.0, "when the bolt is drawn in, thread and run-out still begin inside the hole"
+	limit, step, why := m.grip()-seatMargin(m.t), 1.0,
+		"when the bolt is drawn in, thread and run-out still begin inside the hole"
 	if limit-m.t.RunOut()-m.face()-c.Parts[0].Thickness < m.holds()+1 {
 		limit, step, why = m.taperLimit(), 0.5, "the longest taper that the nut can still draw in"
 	}
@@ -175,10 +182,13 @@ func (c *checker) taper() {
 	c.bears("the nut", c.washer, c.nutB, last, 1, c.outer())
 	c.reachesThroughNut()
 	if need := c.taperLimit(); c.limit() > need+slack && c.wanted == 0 {
-		f := Finding{Code: ThreadEnds, What: "the nut meets the end of the thread before it has drawn the bolt in, or all but",
-			Measured: c.limit(), Required: need, Unit: "mm", Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
-			Rule: "when the bolt is drawn in, the thread begins below the seat of the nut by 1 to 3 mm", Source: practice,
-			At: drawing.Pt(c.limit(), c.t.D/2)}
+		f := Finding{Code: ThreadEnds,
+			What:     "the nut meets the end of the thread before it has drawn the bolt in, or all but",
+			Measured: c.limit(), Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a thread at least %s mm long", num(math.Ceil(c.length()-need-slack))),
+			Rule:   "when the bolt is drawn in, the thread begins below the seat of the nut by 1 to 3 mm",
+			Source: practice,
+			At:     drawing.Pt(c.limit(), c.t.D/2)}
 		if end, most := c.size["Lt"], c.grip()-seatMargin(c.t); end > most+slack {
 			f.Code, f.What = TaperThrough, "the small end of the taper comes out of the hole before the bolt is tight"
 			f.Measured, f.Required = end, most
@@ -194,14 +204,17 @@ func (c *checker) drawUp() {
 	u, n := c.Parts[0].DrawUp, c.slope()
 	f := Finding{Code: DrawUp, Measured: u, Unit: "mm", Source: fitSource, At: drawing.Pt(0, c.size["d2"]/2),
 		Remedy: fmt.Sprintf("ream the hole so that the large end stands %s mm proud", num(c.usualDraw())),
-		Rule:   fmt.Sprintf("interference of 0.0005 to 0.003 of the diameter; the draw is %s times that for 1:%s", num(n), num(n))}
+		Rule: fmt.Sprintf("interference of 0.0005 to 0.003 of the diameter; the draw is %s times that for 1:%s",
+			num(n), num(n))}
 	least, most := c.drawFor(leastFit), math.Max(c.drawFor(mostFit), c.usualDraw())
 	switch {
 	case u < least-slack:
-		f.What, f.Required = fmt.Sprintf("too little is left to draw the bolt in: %s mm on the diameter", thousandths(u/n)), least
+		f.What, f.Required = fmt.Sprintf("too little is left to draw the bolt in: %s mm on the diameter",
+			thousandths(u/n)), least
 	case u > most+slack:
 		f.Severity = Warning
-		f.What, f.Required = fmt.Sprintf("too much is left to draw the bolt in: %s mm on the diameter", thousandths(u/n)), most
+		f.What, f.Required = fmt.Sprintf("too much is left to draw the bolt in: %s mm on the diameter",
+			thousandths(u/n)), most
 	default:
 		return
 	}
@@ -213,23 +226,30 @@ func (c *checker) drawUp() {
 func (c *checker) taperLength() {
 	d, n := c.t.D, c.slope()
 	most := longestTaper(d, n)
-	f := Finding{Code: TaperLong, Required: most, Unit: "mm", Source: "the large end of 1.2D, and the taper", At: drawing.Pt(math.Min(most, c.outer()), d/2),
+	f := Finding{Code: TaperLong, Required: most, Unit: "mm", Source: "the large end of 1.2D, and the taper",
+		At:   drawing.Pt(math.Min(most, c.outer()), d/2),
 		Rule: fmt.Sprintf("the longest usable taper is (d2 - D) n = 0.2D × %s", num(n))}
 	switch in := c.size["Lt"] - c.face() - c.Parts[0].Thickness; {
 	case c.outer() > most+slack:
 		f.Measured = c.outer()
 		f.What = "the taper hole becomes narrower than the thread before it is through"
-		f.Remedy = fmt.Sprintf("parts of together at most %s mm, a larger bolt, or a taper of %s", num(most-c.face()), c.slimmer(c.outer()))
+		f.Remedy = fmt.Sprintf("parts of together at most %s mm, a larger bolt, or a taper of %s",
+			num(most-c.face()), c.slimmer(c.outer()))
 		c.add(f)
 	case c.wanted > 0:
 		f.Measured = c.wanted
-		f.What = fmt.Sprintf("at its small end the taper would be thinner than the thread (drawn %s mm long)", num(most))
-		f.Remedy = fmt.Sprintf("a thread at least %s mm long, or a shorter bolt", num(math.Ceil(c.length()-c.taperLimit()-slack)))
+		f.What = fmt.Sprintf("at its small end the taper would be thinner than the thread (drawn %s mm long)",
+			num(most))
+		f.Remedy = fmt.Sprintf("a thread at least %s mm long, or a shorter bolt",
+			num(math.Ceil(c.length()-c.taperLimit()-slack)))
 		c.add(f)
 	case in < c.holds()-slack:
-		c.add(Finding{Code: TaperShort, What: fmt.Sprintf("the taper does not hold in %s", c.partName(1)), Measured: in, Required: c.holds(), Unit: "mm",
-			Remedy: fmt.Sprintf("a thread of %s mm, so that the taper is longer", num(math.Ceil(c.length()-c.taperLimit()-slack))),
-			Rule:   "the taper goes into the second part by 0.5D, or a quarter of that part", Source: practice, At: drawing.Pt(c.size["Lt"], c.size["ds"]/2)})
+		c.add(Finding{Code: TaperShort, What: fmt.Sprintf("the taper does not hold in %s", c.partName(1)),
+			Measured: in, Required: c.holds(), Unit: "mm",
+			Remedy: fmt.Sprintf("a thread of %s mm, so that the taper is longer",
+				num(math.Ceil(c.length()-c.taperLimit()-slack))),
+			Rule: "the taper goes into the second part by 0.5D, or a quarter of that part", Source: practice,
+			At: drawing.Pt(c.size["Lt"], c.size["ds"]/2)})
 	}
 }
 
@@ -251,8 +271,10 @@ func (c *checker) taperEdges() {
 	x := c.face()
 	for i, p := range c.Parts {
 		if need := 1.5 * c.size["d2"]; p.Edge > 0 && p.Edge < need-slack {
-			c.add(Finding{Code: Edge, What: fmt.Sprintf("the taper hole is too near to the edge of %s", c.partName(i)), Measured: p.Edge, Required: need, Unit: "mm",
-				Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)), Rule: "1.5 times the large diameter from the axis to the edge",
+			c.add(Finding{Code: Edge, What: fmt.Sprintf("the taper hole is too near to the edge of %s", c.partName(i)),
+				Measured: p.Edge, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+				Rule:   "1.5 times the large diameter from the axis to the edge",
 				Source: practice, At: drawing.Pt(x+p.Thickness/2, -p.Edge)})
 		}
 		x += p.Thickness
@@ -277,7 +299,8 @@ func (b *board) taper() error {
 		return err
 	}
 	u := b.Parts[0].DrawUp
-	b.notes = append(b.notes, fmt.Sprintf("Drawn as pushed in by hand, the large end %s mm proud. The nut draws it in: %s mm of interference on the diameter.", num(u), thousandths(u/b.slope())),
+	b.notes = append(b.notes,
+		fmt.Sprintf("Drawn as pushed in by hand, the large end %s mm proud. The nut draws it in: %s mm of interference on the diameter.", num(u), thousandths(u/b.slope())),
 		"Ream both parts together, in place.")
 	b.taperDimensions()
 	b.listFastener(0.3 * b.size["Lt"])
@@ -320,13 +343,17 @@ func (b *board) taperedPlate(p Part, x0, x1, w float64) {
 // the lengths.
 func (b *board) taperDimensions() {
 	x, r := b.face(), b.cone(b.face())
-	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{Side: drawing.Above, From: b.at(x, -r), To: b.at(x, r),
-		Label: drawing.Label{Symbol: drawing.DiameterSymbol, Quantity: drawing.Quantity{Letter: "Dh1", Name: "hole at the face of the first part", Value: 2 * r}}}})
+	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension,
+		Shape: drawing.Linear{Side: drawing.Above, From: b.at(x, -r), To: b.at(x, r),
+			Label: drawing.Label{Symbol: drawing.DiameterSymbol,
+				Quantity: drawing.Quantity{Letter: "Dh1", Name: "hole at the face of the first part", Value: 2 * r}}}})
 	end := b.outer()
-	b.leader("", drawing.Quantity{Letter: "Dh2", Name: "hole at the face of the second part", Value: 2 * b.cone(end)}, drawing.DiameterSymbol, end, -b.cone(end), 235)
+	b.leader("", drawing.Quantity{Letter: "Dh2", Name: "hole at the face of the second part",
+		Value: 2 * b.cone(end)}, drawing.DiameterSymbol, end, -b.cone(end), 235)
 	word := "1:" + num(b.slope())
 	at := x + 0.25*b.Parts[0].Thickness
-	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Value: 1 / b.slope(), Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
+	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Value: 1 / b.slope(),
+		Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
 	b.along("u", "draw-up", 0, -b.size["d2"]/2, x, -r)
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)

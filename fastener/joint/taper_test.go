@@ -125,10 +125,12 @@ func TestTaperChooserIsSound(t *testing.T) {
 		d := rapid.SampledFrom([]float64{5, 6, 8, 10, 12, 16, 20, 24, 30, 36}).Draw(t, "d")
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
-		j := Joint{Scene: Taper, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: Bolt{Thread: th},
+		j := Joint{Scene: Taper, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
+			Bolt:   Bolt{Thread: th},
 			Washer: rapid.SampledFrom([]string{"", "none"}).Draw(t, "washer")}
 		most := 3.0 // of the shortest kept, 1:30: 6D for both flanges, less the draw-up
-		if j.Bolt.Taper = rapid.SampledFrom([]string{"", "1:30", "1:50", "1:100"}).Draw(t, "taper"); j.Bolt.Taper == "1:30" {
+		if j.Bolt.Taper = rapid.SampledFrom([]string{"", "1:30", "1:50", "1:100"}).Draw(t,
+			"taper"); j.Bolt.Taper == "1:30" {
 			most = 2.9
 		}
 		for range 2 {

@@ -55,5 +55,6 @@ func (b *board) tappedDimensions(p Part, x, w float64) {
 		b.along("e", "full thread", x, -w, x+p.FullDepth, -b.t.D/2)
 		b.along("f", "drilled depth", x, -w, x+p.DrillDepth, -b.crest())
 	}
-	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol, math.Min(b.length(), x+p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
+	b.leader(b.t.String(), drawing.Quantity{Letter: "D", Name: "thread", Value: b.t.D}, drawing.NoSymbol,
+		math.Min(b.length(), x+p.Thickness)-0.3*b.t.D, -b.t.D/2, 200)
 }

@@ -6,7 +6,9 @@ import (
 )
 
 func throughScene() scene {
-	return scene{name: ThroughBolt, kind: "hex-bolt", kinds: append(slices.DeleteFunc(turned(), func(k string) bool { return k == "tap-bolt" }), "cheese-bolt", "cup-bolt"), nut: true, parts: [2]int{2, 6},
+	return scene{name: ThroughBolt, kind: "hex-bolt",
+		kinds: append(slices.DeleteFunc(turned(), func(k string) bool { return k == "tap-bolt" }), "cheese-bolt",
+			"cup-bolt"), nut: true, parts: [2]int{2, 6},
 		reads: []string{"hole"}, validate: Joint.flatHead,
 		choose: func(c *chooser) error {
 			c.clearanceHoles(len(c.Parts))

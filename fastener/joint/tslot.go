@@ -13,7 +13,8 @@ import (
 )
 
 func tSlotScene() scene {
-	return scene{name: TSlot, kind: "tee-bolt", nut: true, parts: [2]int{2, 4}, reads: append([]string{"hole"}, slotFields...),
+	return scene{name: TSlot, kind: "tee-bolt", nut: true, parts: [2]int{2, 4},
+		reads:  append([]string{"hole"}, slotFields...),
 		choose: (*chooser).tSlotScene,
 		check: func(c *checker) {
 			c.tSlot()
@@ -92,14 +93,17 @@ func (j Joint) boltForSlot() (Joint, []Choice) {
 		return j, nil
 	}
 	j.Bolt.Thread = t
-	return j, []Choice{{"bolt.size", t.String(), fmt.Sprintf("%s: the bolt for a throat of %s mm", sourceISO299, num(a))}}
+	return j, []Choice{{"bolt.size", t.String(), fmt.Sprintf("%s: the bolt for a throat of %s mm",
+		sourceISO299, num(a))}}
 }
 
 // onlyKind refuses other fasteners than the one that a scene is made for, and a
 // washer under its head.
 func (c *chooser) onlyKind(kind, head string) error {
 	if !strings.EqualFold(c.Bolt.Kind, kind) {
-		return &FieldError{Field: "bolt.kind", Want: fmt.Sprintf("%s does not belong in the scene %s; use %s, or leave it out", c.Bolt.Kind, c.Scene, kind)}
+		return &FieldError{Field: "bolt.kind",
+			Want: fmt.Sprintf("%s does not belong in the scene %s; use %s, or leave it out", c.Bolt.Kind,
+				c.Scene, kind)}
 	}
 	if c.HeadWasher != "" && c.HeadWasher != "none" {
 		return &FieldError{Field: "head_washer", Want: "no washer goes under " + head + "; leave it out"}
@@ -135,11 +139,15 @@ func (c *chooser) slot() error {
 	}
 	c.choose(&p.SlotWidth, row.a, partField(0, "slot_width"), why)
 	if headCorner := m.headCorner(); m.inThroat().corner <= p.SlotWidth && headCorner <= row.bMin {
-		c.choose(&p.SlotHead, halfUp(m.size["L1"]+slotPlay), partField(0, "slot_head"), fmt.Sprintf("narrow enough that the head, which is %s mm over its corners, cannot turn; the slot of %s is wider", num(headCorner), sourceISO299))
+		c.choose(&p.SlotHead, halfUp(m.size["L1"]+slotPlay), partField(0, "slot_head"),
+			fmt.Sprintf("narrow enough that the head, which is %s mm over its corners, cannot turn; the slot of %s is wider", num(headCorner), sourceISO299))
 	}
-	if ok && p.SlotHead == 0 && m.size["L1"]+slotPlay > row.bMax+slack || ok && p.SlotDepth == 0 && m.size["T"]+slotPlay > row.cMax+slack {
-		return &FieldError{Field: "bolt.size", Want: fmt.Sprintf("the head of %s, %s × %s mm, does not slide in the slot of %s for %s mm, at most %s × %s mm; take another size, basis proportion, or give slot_head and slot_depth of the slot there is",
-			m.Bolt.Kind+" "+m.t.String(), num(m.size["L1"]), num(m.size["T"]), sourceISO299, num(row.a), num(row.bMax), num(row.cMax))}
+	if ok && p.SlotHead == 0 && m.size["L1"]+slotPlay > row.bMax+slack || ok && p.SlotDepth == 0 &&
+		m.size["T"]+slotPlay > row.cMax+slack {
+		return &FieldError{Field: "bolt.size",
+			Want: fmt.Sprintf("the head of %s, %s × %s mm, does not slide in the slot of %s for %s mm, at most %s × %s mm; take another size, basis proportion, or give slot_head and slot_depth of the slot there is",
+				m.Bolt.Kind+" "+m.t.String(), num(m.size["L1"]), num(m.size["T"]), sourceISO299, num(row.a), num(row.bMax),
+				num(row.cMax))}
 	}
 	c.room(&p.SlotHead, m.size["L1"], row.bMin, row.bMax, "slot_head", "long", why)
 	c.room(&p.SlotDepth, m.size["T"], row.cMin, row.cMax, "slot_depth", "thick", why)
@@ -152,9 +160,11 @@ func (c *chooser) slot() error {
 	c.choose(&p.SlotWhole, halfUp(whole), partField(0, "slot_whole"), why)
 	switch {
 	case p.SlotWhole <= p.SlotDepth:
-		return &FieldError{Field: partField(0, "slot_whole"), Want: fmt.Sprintf("must be more than slot_depth, which is %s mm: it is the depth from the face to the bottom", num(p.SlotDepth))}
+		return &FieldError{Field: partField(0, "slot_whole"),
+			Want: fmt.Sprintf("must be more than slot_depth, which is %s mm: it is the depth from the face to the bottom", num(p.SlotDepth))}
 	case p.Thickness <= p.SlotWhole:
-		return &FieldError{Field: partField(0, "thickness"), Want: fmt.Sprintf("must be more than the whole depth of the slot, which is %s mm", num(p.SlotWhole))}
+		return &FieldError{Field: partField(0, "thickness"),
+			Want: fmt.Sprintf("must be more than the whole depth of the slot, which is %s mm", num(p.SlotWhole))}
 	}
 	return nil
 }
@@ -172,7 +182,8 @@ func tSlotByRule(d float64) tSlotRow {
 func (c *chooser) room(to *float64, head, least, greatest float64, field, size, why string) {
 	v := math.Max(least, halfUp(head+slotPlay))
 	if v > greatest {
-		why = fmt.Sprintf("the head is %s mm %s, and slides with %s mm of play; that of %s is at most %s mm", num(head), size, num(slotPlay), sourceISO299, num(greatest))
+		why = fmt.Sprintf("the head is %s mm %s, and slides with %s mm of play; that of %s is at most %s mm",
+			num(head), size, num(slotPlay), sourceISO299, num(greatest))
 	}
 	c.choose(to, v, partField(0, field), why)
 }
@@ -213,23 +224,31 @@ func (m *model) headCorner() float64 { return math.Hypot(m.size["L1"], m.size["B
 func (c *checker) tSlot() {
 	p := c.Parts[0]
 	name := c.partName(0)
-	c.enters(fmt.Sprintf("the head is too long for the slot in %s", name), SlotHead, c.size["L1"], p.SlotHead, "slot", "wide for the head", drawing.Pt(-p.SlotDepth/2, p.SlotHead/2))
-	c.enters(fmt.Sprintf("the head is too thick for the slot in %s", name), SlotDepth, c.size["T"], p.SlotDepth, "slot", "high for the head", drawing.Pt(-p.SlotDepth, 0))
+	c.enters(fmt.Sprintf("the head is too long for the slot in %s", name), SlotHead, c.size["L1"], p.SlotHead,
+		"slot", "wide for the head", drawing.Pt(-p.SlotDepth/2, p.SlotHead/2))
+	c.enters(fmt.Sprintf("the head is too thick for the slot in %s", name), SlotDepth, c.size["T"], p.SlotDepth,
+		"slot", "high for the head", drawing.Pt(-p.SlotDepth, 0))
 	c.throat(p)
 	lips := p.SlotWhole - p.SlotDepth
 	if need := c.t.D; lips < need-slack {
-		c.add(Finding{Code: Lips, What: fmt.Sprintf("too little metal above the head in %s", name), Measured: lips, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a slot at least %s mm deep", num(p.SlotDepth+need)), Rule: "D of metal above the head, as every slot of the standard has",
+		c.add(Finding{Code: Lips, What: fmt.Sprintf("too little metal above the head in %s", name), Measured: lips,
+			Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a slot at least %s mm deep", num(p.SlotDepth+need)),
+			Rule:   "D of metal above the head, as every slot of the standard has",
 			Source: "follows from " + sourceISO299 + ": h min - c max", At: drawing.Pt(lips/2, p.SlotWidth/2+c.t.D/4)})
 	}
 	if floor, need := p.Thickness-p.SlotWhole, slotFloor*c.t.D; floor < need-slack {
-		c.add(Finding{Code: Wall, What: fmt.Sprintf("too little metal below the slot in %s", name), Measured: floor, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a part at least %s mm thick", num(math.Ceil(p.SlotWhole+need-slack))), Rule: "0.5D of metal below the slot", Source: practice,
+		c.add(Finding{Code: Wall, What: fmt.Sprintf("too little metal below the slot in %s", name), Measured: floor,
+			Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a part at least %s mm thick", num(math.Ceil(p.SlotWhole+need-slack))),
+			Rule:   "0.5D of metal below the slot", Source: practice,
 			At: drawing.Pt(-p.SlotDepth-floor/2, 0)})
 	}
 	if need := p.SlotHead/2 + c.t.D; p.Edge > 0 && p.Edge < need-slack {
-		c.add(Finding{Code: Edge, What: fmt.Sprintf("the slot is too near to the edge of %s", name), Measured: p.Edge, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)), Rule: "D of metal beside the room for the head", Source: practice,
+		c.add(Finding{Code: Edge, What: fmt.Sprintf("the slot is too near to the edge of %s", name),
+			Measured: p.Edge, Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+			Rule:   "D of metal beside the room for the head", Source: practice,
 			At: drawing.Pt(-p.SlotDepth/2, -p.Edge)})
 	}
 }
@@ -239,8 +258,10 @@ func (c *checker) enters(what string, code Code, head, room float64, part, size 
 	if room >= head+slotPlay-slack {
 		return
 	}
-	f := Finding{Code: code, What: what, Measured: room, Required: head + slotPlay, Unit: "mm", At: at, Source: practice,
-		Remedy: fmt.Sprintf("a %s at least %s mm %s", part, num(head+slotPlay), size), Rule: "0.5 mm of play for a head that slides along the slot"}
+	f := Finding{Code: code, What: what, Measured: room, Required: head + slotPlay, Unit: "mm", At: at,
+		Source: practice,
+		Remedy: fmt.Sprintf("a %s at least %s mm %s", part, num(head+slotPlay), size),
+		Rule:   "0.5 mm of play for a head that slides along the slot"}
 	if room >= head-slack {
 		f.Severity, f.What = Warning, strings.Replace(what, "is too", "is all but too", 1)
 	}
@@ -256,23 +277,37 @@ func (c *checker) throat(p Part) {
 	neckHolds, headHolds := n.corner > a+slack, headCorner > p.SlotHead+slack
 	switch {
 	case n.across > a+slack:
-		c.add(Finding{Code: SlotThroat, What: fmt.Sprintf("%s is wider than the throat of the slot in %s", n.name, name), Measured: a, Required: n.across, Unit: "mm",
-			Remedy: c.throatRemedy(n), Rule: "what stands in the throat is no wider than it", Source: practice, At: at})
+		c.add(Finding{Code: SlotThroat, What: fmt.Sprintf("%s is wider than the throat of the slot in %s", n.name,
+			name), Measured: a, Required: n.across, Unit: "mm",
+			Remedy: c.throatRemedy(n), Rule: "what stands in the throat is no wider than it",
+			Source: practice, At: at})
 	case !neckHolds && !headHolds:
-		c.add(Finding{Code: Turns, What: "the bolt turns in the slot when the nut is turned", Measured: p.SlotHead, Required: headCorner, Unit: "mm",
-			Remedy: fmt.Sprintf("a square neck in a throat of at most %s mm, or less than %s mm of width for the head", num(c.t.D/neckFills), num(headCorner)),
-			Rule:   "the corners of neck or head are further apart than the sides of the slot", Source: "geometry of the parts", At: drawing.Pt(-p.SlotDepth/2, p.SlotHead/2)})
+		c.add(Finding{Code: Turns, What: "the bolt turns in the slot when the nut is turned", Measured: p.SlotHead,
+			Required: headCorner, Unit: "mm",
+			Remedy: fmt.Sprintf("a square neck in a throat of at most %s mm, or less than %s mm of width for the head",
+				num(c.t.D/neckFills), num(headCorner)),
+			Rule:   "the corners of neck or head are further apart than the sides of the slot",
+			Source: "geometry of the parts", At: drawing.Pt(-p.SlotDepth/2, p.SlotHead/2)})
 	case n.length > 0 && (!neckHolds || n.across < neckFills*a-slack):
-		c.add(Finding{Code: NeckLoose, Severity: Warning, What: fmt.Sprintf("%s is loose in the throat of the slot in %s", n.name, name), Measured: a, Required: n.across / neckFills, Unit: "mm",
-			Remedy: fmt.Sprintf("a throat of at most %s mm, or a larger bolt", num(n.across/neckFills)), Rule: "the neck fills 0.75 of the throat, so that it turns by 26 degrees at most", Source: practice, At: at})
+		c.add(Finding{Code: NeckLoose, Severity: Warning,
+			What: fmt.Sprintf("%s is loose in the throat of the slot in %s", n.name, name), Measured: a,
+			Required: n.across / neckFills, Unit: "mm",
+			Remedy: fmt.Sprintf("a throat of at most %s mm, or a larger bolt", num(n.across/neckFills)),
+			Rule:   "the neck fills 0.75 of the throat, so that it turns by 26 degrees at most",
+			Source: practice, At: at})
 	}
 	if n.length > lips+slack {
-		c.add(Finding{Code: NeckLong, What: fmt.Sprintf("%s stands out of the throat of the slot in %s", n.name, name), Measured: n.length, Required: lips, Unit: "mm",
-			Remedy: fmt.Sprintf("a throat at least %s mm deep", num(n.length)), Rule: "the neck ends inside the throat", Source: practice, At: drawing.Pt(lips, n.across/2)})
+		c.add(Finding{Code: NeckLong, What: fmt.Sprintf("%s stands out of the throat of the slot in %s", n.name,
+			name), Measured: n.length, Required: lips, Unit: "mm",
+			Remedy: fmt.Sprintf("a throat at least %s mm deep", num(n.length)),
+			Rule:   "the neck ends inside the throat", Source: practice, At: drawing.Pt(lips, n.across/2)})
 	}
 	if bears, need := (c.size["L1"]-a)/2, lipBearing*c.t.D; bears < need-slack {
-		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too little of %s", name), Measured: bears, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a throat of at most %s mm", num(c.size["L1"]-2*need)), Rule: "each side of the slot reaches over the head by 0.2D", Source: practice, At: drawing.Pt(0, -a/2-math.Max(bears, 0)/2)})
+		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too little of %s", name), Measured: bears,
+			Required: need, Unit: "mm",
+			Remedy: fmt.Sprintf("a throat of at most %s mm", num(c.size["L1"]-2*need)),
+			Rule:   "each side of the slot reaches over the head by 0.2D", Source: practice,
+			At: drawing.Pt(0, -a/2-math.Max(bears, 0)/2)})
 	}
 }
 
@@ -409,7 +444,8 @@ func (b *board) slotAcross(w float64, bolt []bar) {
 	lower = append(lower, drawing.Vertex{Point: drawing.Pt(bottom, 0)})
 	b.breakLine(bottom, top, w)
 	if low < w {
-		lower = append(lower, drawing.Vertex{Point: drawing.Pt(bottom, -low)}, drawing.Vertex{Point: drawing.Pt(top, -low)})
+		lower = append(lower, drawing.Vertex{Point: drawing.Pt(bottom, -low)},
+			drawing.Vertex{Point: drawing.Pt(top, -low)})
 		b.line(drawing.RoleOutline, bottom, -low, top, -low)
 	} else {
 		lower = append(lower, b.broken(bottom, top, -w)...)
@@ -440,7 +476,8 @@ func (b *board) slotAlong(w float64) {
 	loop := append([]drawing.Vertex{}, b.broken(bottom, floor, w)...)
 	// Round the head, should it reach into the bottom.
 	if head := bolt[0]; head.x0 < floor {
-		loop = append(loop, drawing.Vertex{Point: drawing.Pt(floor, head.r)}, drawing.Vertex{Point: drawing.Pt(head.x0, head.r)},
+		loop = append(loop, drawing.Vertex{Point: drawing.Pt(floor, head.r)},
+			drawing.Vertex{Point: drawing.Pt(head.x0, head.r)},
 			drawing.Vertex{Point: drawing.Pt(head.x0, -head.r)}, drawing.Vertex{Point: drawing.Pt(floor, -head.r)})
 	}
 	loop = append(loop, b.broken(floor, bottom, -w)...)

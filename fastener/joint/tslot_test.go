@@ -54,7 +54,8 @@ func TestTSlotStandardHead(t *testing.T) {
 	j := slotted()
 	j.Basis, j.Bolt.Thread = fastener.Standard, thread.MustParse("M12")
 	_, _, err := j.Complete()
-	assert.ErrorContains(t, err, "bolt.size: the head of tee-bolt M12, 26 × 8 mm, does not slide in the slot of ISO 299 for 14 mm, at most 25 × 11 mm")
+	assert.ErrorContains(t, err,
+		"bolt.size: the head of tee-bolt M12, 26 × 8 mm, does not slide in the slot of ISO 299 for 14 mm, at most 25 × 11 mm")
 	j.Basis = fastener.Proportion
 	p := complete(t, j).Parts[0]
 	assert.Equal(t, []float64{14, 23}, []float64{p.SlotWidth, p.SlotHead})
@@ -141,7 +142,8 @@ func TestTSlotChooserIsSound(t *testing.T) {
 		d := rapid.SampledFrom([]float64{5, 6, 8, 10, 12, 14, 16, 20, 22, 24, 30, 36}).Draw(t, "d")
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
-		j := Joint{Scene: TSlot, Bolt: Bolt{Thread: th, Neck: rapid.SampledFrom([]string{"", "square", "plain"}).Draw(t, "neck")},
+		j := Joint{Scene: TSlot,
+			Bolt:  Bolt{Thread: th, Neck: rapid.SampledFrom([]string{"", "square", "plain"}).Draw(t, "neck")},
 			Parts: []Part{{Thickness: d * rapid.Float64Range(4, 8).Draw(t, "table")}}}
 		if d > 14 && d != 22 { // no such heads in the table, or none that goes into the standard's slot
 			j.Basis = fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis"))

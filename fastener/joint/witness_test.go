@@ -39,7 +39,8 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		return fastener.Spec{Kind: kind, Thread: j.Bolt.Thread, Basis: j.Basis}
 	}
 	b := j.Bolt
-	spec := fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength, Form: b.Form, Neck: b.Neck, Material: b.Material, Basis: j.Basis}
+	spec := fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
+		Form: b.Form, Neck: b.Neck, Material: b.Material, Basis: j.Basis}
 	k, err := fastener.KindNamed(b.Kind)
 	require.NoError(t, err)
 	own := false
@@ -80,7 +81,8 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 			}
 			w := sizes(t, part(name))
 			at += w["t"] + w["s"]
-			wrong(math.Max(w["d2"], 0) > 0 && w["d2"] <= clamped[0].Hole && j.Scene == Stud, "the washer falls into the hole")
+			wrong(math.Max(w["d2"], 0) > 0 && w["d2"] <= clamped[0].Hole &&
+				j.Scene == Stud, "the washer falls into the hole")
 		}
 		nut := sizes(t, part(strings.TrimSuffix(j.Nut, "-nut")+"-nut"))
 		wrong(from >= at-eps, "the nut ends up on plain shank")
@@ -90,7 +92,8 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		} else {
 			wrong(bolt["L"] < at+nut["H"]-eps, "the nut is not wholly on the bolt")
 		}
-		wrong(nut["W"] > 0 && j.Washer == "none" && nut["W"] <= clamped[len(clamped)-1].Hole, "the nut falls into the hole")
+		wrong(nut["W"] > 0 && j.Washer == "none" && nut["W"] <= clamped[len(clamped)-1].Hole,
+			"the nut falls into the hole")
 		if j.Room > 0 {
 			wrong(j.Room < nut["A"]/2-eps, "the nut cannot turn")
 		}
@@ -111,7 +114,8 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 	wrong(math.Min(in, room) < 0.9*d, "too little thread for any metal") // DIN 938: 1D, rounded
 	wrong(!p.Through && (in > room+eps || in > drilled+eps), "the bolt is in the bottom of its hole")
 	wrong(!p.Through && room > drilled+eps, "the thread is deeper than its hole")
-	wrong(!p.Through && drilled+j.Bolt.Thread.MinorDiameter()/2/math.Sqrt(3) >= p.Thickness, "the drill comes through")
+	wrong(!p.Through && drilled+j.Bolt.Thread.MinorDiameter()/2/math.Sqrt(3) >= p.Thickness,
+		"the drill comes through")
 	wrong(j.Scene == Tapped && from >= start, "plain shank in the tapped hole")
 	wrong(p.Edge > 0 && p.Edge <= d/2, "the tapped hole breaks through the edge")
 	return out

@@ -49,12 +49,16 @@ func TestWrongSunkIsDrawn(t *testing.T) {
 		size := someSize(t, d)
 		word := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
 		j := Joint{Scene: Countersunk, Room: size("room", 1.2), Nut: word("nut", "", "none"),
-			Bolt: Bolt{Kind: "countersunk-bolt", Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2),
-				Neck: word("neck", "", "plain", "snug", "square"), Angle: word("angle", "", "60", "90")},
+			Bolt: Bolt{Kind: "countersunk-bolt", Thread: th, Length: size("length", 5),
+				ThreadLength: size("thread", 2),
+				Neck:         word("neck", "", "plain", "snug", "square"), Angle: word("angle", "", "60", "90")},
 			Parts: []Part{
-				{Thickness: d * rapid.Float64Range(0.2, 3).Draw(t, "t1"), Hole: size("hole", 1.2), Edge: size("edge", 1.5),
-					SinkDiameter: size("sink", 2), SinkAngle: rapid.SampledFrom([]float64{0, 45, 60, 82, 90, 120}).Draw(t, "sink angle")},
-				{Thickness: d * rapid.Float64Range(0.3, 4).Draw(t, "t2"), Hole: size("hole 2", 1.2), Edge: size("edge 2", 1.5),
+				{Thickness: d * rapid.Float64Range(0.2, 3).Draw(t, "t1"), Hole: size("hole", 1.2),
+					Edge:         size("edge", 1.5),
+					SinkDiameter: size("sink", 2), SinkAngle: rapid.SampledFrom([]float64{0, 45, 60, 82, 90, 120}).Draw(t,
+						"sink angle")},
+				{Thickness: d * rapid.Float64Range(0.3, 4).Draw(t, "t2"), Hole: size("hole 2", 1.2),
+					Edge:      size("edge 2", 1.5),
 					FullDepth: size("full", 1.5), DrillDepth: size("drill", 2), Through: rapid.Bool().Draw(t, "through")},
 			}}
 		drawnOrRefused(t, j)
@@ -69,10 +73,13 @@ func TestWrongTaperIsDrawn(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		size := someSize(t, d)
-		j := Joint{Scene: Taper, Room: size("room", 1.2), Washer: rapid.SampledFrom([]string{"", "none"}).Draw(t, "washer"),
-			Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2), Taper: rapid.SampledFrom([]string{"", "1:10", "1:30", "1:100"}).Draw(t, "taper")}}
+		j := Joint{Scene: Taper, Room: size("room", 1.2),
+			Washer: rapid.SampledFrom([]string{"", "none"}).Draw(t, "washer"),
+			Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2),
+				Taper: rapid.SampledFrom([]string{"", "1:10", "1:30", "1:100"}).Draw(t, "taper")}}
 		for _, name := range [2]string{"1", "2"} {
-			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(0.5, 4).Draw(t, "t"+name), Edge: size("edge "+name, 1.5)})
+			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(0.5, 4).Draw(t, "t"+name),
+				Edge: size("edge "+name, 1.5)})
 		}
 		j.Parts[0].DrawUp = size("draw", 0.05)
 		drawnOrRefused(t, j)
@@ -85,9 +92,11 @@ func TestWrongTaperIsDrawn(t *testing.T) {
 func TestHeadTouches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := 16.0
-		j := Joint{Scene: Countersunk, Bolt: Bolt{Kind: "countersunk-bolt", Thread: thread.MustParse("M16"), Angle: rapid.SampledFrom([]string{"60", "90"}).Draw(t, "angle")},
-			Parts: []Part{{Thickness: 90, Hole: rapid.Float64Range(16, 20).Draw(t, "hole"), SinkDiameter: rapid.Float64Range(21, 50).Draw(t, "sink"),
-				SinkAngle: rapid.Float64Range(40, 140).Draw(t, "sink angle")}, {Thickness: 20}}}
+		j := Joint{Scene: Countersunk, Bolt: Bolt{Kind: "countersunk-bolt", Thread: thread.MustParse("M16"),
+			Angle: rapid.SampledFrom([]string{"60", "90"}).Draw(t, "angle")},
+			Parts: []Part{{Thickness: 90, Hole: rapid.Float64Range(16, 20).Draw(t, "hole"),
+				SinkDiameter: rapid.Float64Range(21, 50).Draw(t, "sink"),
+				SinkAngle:    rapid.Float64Range(40, 140).Draw(t, "sink angle")}, {Thickness: 20}}}
 		full, _, err := j.Complete()
 		require.NoError(t, err)
 		m, err := newModel(full)

@@ -30,16 +30,20 @@ func TestWrongIsDrawn(t *testing.T) {
 			Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
 		first := Part{Thickness: d * 3, Edge: size("edge", 2)}
 		if j.Scene == TSlot {
-			first.SlotWidth, first.SlotHead, first.SlotDepth, first.SlotWhole = size("a", 1.2), size("b", 1.9), size("c", 0.8), size("h", 1.8)
+			first.SlotWidth, first.SlotHead, first.SlotDepth, first.SlotWhole = size("a", 1.2), size("b", 1.9),
+				size("c", 0.8), size("h", 1.8)
 		} else {
-			first = Part{Thickness: d * rapid.Float64Range(0.2, 2).Draw(t, "t"), Overlap: size("overlap", 1), Packing: size("packing", 0.1), Brittle: rapid.Bool().Draw(t, "brittle"), Hole: size("hole", 1)}
+			first = Part{Thickness: d * rapid.Float64Range(0.2, 2).Draw(t, "t"), Overlap: size("overlap", 1),
+				Packing: size("packing", 0.1), Brittle: rapid.Bool().Draw(t, "brittle"), Hole: size("hole", 1)}
 		}
-		second := Part{Thickness: d * rapid.Float64Range(0.3, 2).Draw(t, "t2"), Hole: size("hole 2", 1.1), Edge: size("edge 2", 1.5)}
+		second := Part{Thickness: d * rapid.Float64Range(0.3, 2).Draw(t, "t2"), Hole: size("hole 2", 1.1),
+			Edge: size("edge 2", 1.5)}
 		if j.Scene == Hook {
 			second.SlotWidth = size("square", 1.1)
 		}
 		j.Parts = []Part{first, second}
-		dr, err := Draw(j, Options{Style: drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t, "scale")}})
+		dr, err := Draw(j, Options{Style: drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t,
+			"scale")}})
 		var field *FieldError
 		if errors.As(err, &field) {
 			return
