@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"boltplate/exercise"
+	"boltplate/fastener"
 	"boltplate/fastener/joint"
 	"boltplate/thread"
 )
@@ -67,7 +68,7 @@ func TestFaults(t *testing.T) {
 	codes := map[joint.Code]bool{}
 	for _, scene := range joint.Scenes() {
 		for _, size := range []string{"M12", "M20"} {
-			j := joint.Joint{Scene: scene, Bolt: joint.Bolt{Thread: thread.MustParse(size)}, Parts: []joint.Part{{Name: "strap", Thickness: 20}, {Name: "post", Thickness: 60}}}
+			j := joint.Joint{Scene: scene, Bolt: fastener.Spec{Thread: thread.MustParse(size)}, Parts: []joint.Part{{Name: "strap", Thickness: 20}, {Name: "post", Thickness: 60}}}
 			switch scene {
 			case joint.Lifting:
 				j.Parts = j.Parts[1:]

@@ -78,13 +78,13 @@ func specimens(t testing.TB, size string, length float64, change func(i int, o *
 func joints(t testing.TB) (out []sample) {
 	m16, m20 := thread.MustParse("M16"), thread.MustParse("M20")
 	for _, j := range []joint.Joint{
-		{Scene: joint.ThroughBolt, Basis: fastener.Standard, Bolt: joint.Bolt{Thread: m16}, Parts: []joint.Part{{Thickness: 20}, {Thickness: 25}}},
-		{Scene: joint.Tapped, Basis: fastener.Standard, Bolt: joint.Bolt{Thread: m16, Kind: "hex-screw"}, Parts: []joint.Part{{Name: "Cover", Thickness: 18}, {Name: "Body", Material: "cast iron", Thickness: 60}}},
-		{Scene: joint.ThroughBolt, Bolt: joint.Bolt{Thread: m20}, Parts: []joint.Part{{Thickness: 30}, {Thickness: 15}}},
+		{Scene: joint.ThroughBolt, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: m16}, Parts: []joint.Part{{Thickness: 20}, {Thickness: 25}}},
+		{Scene: joint.Tapped, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: m16, Kind: "hex-screw"}, Parts: []joint.Part{{Name: "Cover", Thickness: 18}, {Name: "Body", Material: "cast iron", Thickness: 60}}},
+		{Scene: joint.ThroughBolt, Bolt: fastener.Spec{Thread: m20}, Parts: []joint.Part{{Thickness: 30}, {Thickness: 15}}},
 	} {
 		full, _, err := j.Complete()
 		require.NoError(t, err)
-		d, err := joint.Draw(full, joint.Options{})
+		d, err := joint.Draw(full, drawing.Style{})
 		require.NoError(t, err)
 		out = append(out, sample{fmt.Sprintf("joint %v %v", j.Scene, j.Bolt.Thread), d})
 	}

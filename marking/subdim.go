@@ -100,6 +100,7 @@ func findDims(b *submission, unit float64) *dimFinder {
 	f.letter(free)
 	f.bareLeaders(free)
 	f.balloons(free)
+	f.references(free)
 	return f
 }
 
@@ -300,6 +301,84 @@ func (f *dimFinder) balloons(free int) {
 			}
 		}
 	}
+}
+
+// referenceGap is the most that the leader of an item reference keeps from the
+// text, shortestReference how long it is at the least, and largestDot the most
+// radius of the dot at its end, mm on paper; referenceSigns is the most signs
+// that a reference has.
+const (
+	referenceGap      = 2.0
+	shortestReference = 4.0
+	largestDot        = 1.0
+	referenceSigns    = 6
+)
+
+// references marks the leaders of item references and findings without a circle:
+// straight lines from close to a short text of nothing else, away from it.
+func (f *dimFinder) references(free int) {
+	for i := range f.labels[:free] {
+		l := &f.labels[i]
+		if n := len(l.text); l.used || n == 0 || n > referenceSigns || strings.Contains(l.text, " ") {
+			continue
+		}
+		near, m := referenceGap*f.unit+0.3*l.height, l.mid()
+		for j := range f.strokes {
+			o := &f.strokes[j]
+			if !o.level {
+				continue
+			}
+			p, q := o.points[0], o.points[1]
+			if q.Sub(m).Len() < p.Sub(m).Len() {
+				p, q = q, p
+			}
+			if away := q.Sub(p); dot(away, p.Sub(m)) > 0 && l.distance(p) < near {
+				f.leaderOf(p, unit(away))
+			}
+		}
+	}
+}
+
+// leaderOf marks the leader of an item reference from p in the direction u, in
+// however many pieces, and the dot at its end.
+func (f *dimFinder) leaderOf(p, u point) {
+	var line []int
+	end := p
+	for grown := true; grown; {
+		grown = false
+		for i := range f.strokes {
+			o := &f.strokes[i]
+			if !o.level {
+				continue
+			}
+			a, b := o.points[0], o.points[1]
+			if dot(u, b.Sub(a)) < 0 {
+				a, b = b, a
+			}
+			if a.Sub(end).Len() < shelfSlack*f.unit && math.Abs(wedge(u, unit(b.Sub(a)))) < 0.02 && dot(u, b.Sub(end)) > 0.2*f.unit {
+				line, end, grown = append(line, i), b, true
+				break
+			}
+		}
+	}
+	if end.Sub(p).Len() < shortestReference*f.unit {
+		return
+	}
+	for i := range f.strokes {
+		dot := !slices.ContainsFunc(f.strokes[i].points, func(q point) bool { return q.Sub(end).Len() > largestDot*f.unit })
+		if dot || slices.Contains(line, i) {
+			f.notes[i] = max(f.notes[i], perhaps)
+		}
+	}
+}
+
+// distance returns how far a place is from the box of a text.
+func (l *label) distance(p point) float64 {
+	a := l.box[0]
+	n := point{X: -l.u.Y, Y: l.u.X}
+	across, up := dot(l.u, p.Sub(a)), dot(n, p.Sub(a))
+	wide, high := dot(l.u, l.box[2].Sub(a)), dot(n, l.box[2].Sub(a))
+	return math.Hypot(max(-across, across-wide, 0), max(min(high, 0)-up, up-max(high, 0), 0))
 }
 
 // corners returns the corners of a closed figure.

@@ -137,8 +137,11 @@ func primitives(t *testing.T, d *drawing.Drawing) (out []primitive) {
 	}
 	for _, x := range s.Texts {
 		out = append(out, primitive{Kind: "text", Layer: x.Layer, P: []drawing.Point{x.At}, Text: x.Value, Height: x.Height, Rotation: x.Angle})
-		if x.Align == dxfin.Center {
+		switch x.Align {
+		case dxfin.Center:
 			out[len(out)-1].Kind = "middle"
+		case dxfin.Right:
+			out[len(out)-1].Kind = "right"
 		}
 	}
 	return out

@@ -27,16 +27,15 @@ func Compact(s ContentSource, st drawing.Style) (*drawing.Drawing, error) {
 	r := register{}
 	refs := r.name(d)
 	set := setter{main: d.main, gap: blockGap * paper.Height(), between: betweenGap * paper.Height()}
-	blocks := c.Blocks
-	if len(r.items) > 0 {
-		t := r.table()
-		t.Upward, t.Widths = false, nil
-		blocks = append([]Block{t}, blocks...)
-	}
 	for _, v := range d.loose {
 		set.forms = append(set.forms, []blockForm{v})
 	}
-	for _, b := range blocks {
+	if len(r.items) > 0 {
+		t := r.table()
+		t.Upward, t.Widths = false, nil
+		set.forms = append(set.forms, t.forms(paper, 1e6)[:1]) // no page makes it narrow
+	}
+	for _, b := range c.Blocks {
 		set.forms = append(set.forms, b.forms(paper, 1e6))
 	}
 	stances := set.stances(drawing.Pt(math.Inf(1), math.Inf(1)))
@@ -65,10 +64,13 @@ func Compact(s ContentSource, st drawing.Style) (*drawing.Drawing, error) {
 	return out, nil
 }
 
+// crowding is what a penalty counts where there is no page to be filled.
+const crowding = 8.0
+
 // side returns the longer side of the sheet of the main series (ISO 216) that a
 // stance fills, more for one that is not pleasant.
 func (st *stance) side() float64 {
-	return max(st.box.Dx(), st.box.Dy()*math.Sqrt2) * (1 + 2*st.penalty)
+	return max(st.box.Dx(), st.box.Dy()*math.Sqrt2) * (1 + crowding*st.penalty)
 }
 
 // Letters returns the letters that the dimensions of a drawing stand for, each

@@ -102,8 +102,11 @@ func (s *setter) stacks(from, to int) []stack {
 			one.width = max(one.width, f.width)
 			one.height += f.height + s.between
 		}
-		if n := len(out); n == 0 || one.height < out[n-1].height-slack {
+		switch n := len(out); {
+		case n == 0 || one.height < out[n-1].height-slack && one.width > out[n-1].width+slack:
 			out = append(out, one)
+		case one.height < out[n-1].height-slack: // lower at the same width
+			out[n-1] = one
 		}
 	}
 	return out

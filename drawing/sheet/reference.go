@@ -122,6 +122,10 @@ func point(all []pointer, box drawing.Rect, around *surroundings) pointing {
 	wide, high := 0.0, 0.0
 	for i := range all {
 		wide, high = max(wide, all[i].wide()), max(high, all[i].height)
+		if all[i].ring { // which may reach out of the figure
+			at := all[i].at[0]
+			box = box.Union(drawing.Rect{Min: at, Max: at}.Grown(ringRadius))
+		}
 	}
 	var best pointing
 	lowest := math.Inf(1)
@@ -434,7 +438,11 @@ func (m *mark) items(st drawing.Style, text string, ringed bool) []drawing.Item 
 	if m.bare {
 		return items
 	}
-	items = append(items, drawing.Item{Role: drawing.RoleDimension, Shape: m.line})
+	line := m.line
+	if mid := m.box.Mid(); math.Abs(line.From.Y-mid.Y) < slack { // the text may be narrower than its room
+		line.From.X = mid.X + math.Copysign(drawing.TextWidth(text, m.height)/2+leaderGap, line.From.X-mid.X)
+	}
+	items = append(items, drawing.Item{Role: drawing.RoleDimension, Shape: line})
 	if m.ring {
 		if ringed {
 			items = append(items, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Circle{Center: m.at[0], Radius: ringRadius}})
@@ -442,6 +450,6 @@ func (m *mark) items(st drawing.Style, text string, ringed bool) []drawing.Item 
 		return items
 	}
 	r := dotWidths * st.Narrow() / 2
-	left, right := m.line.To.Add(drawing.Pt(-r, 0)), m.line.To.Add(drawing.Pt(r, 0))
+	left, right := line.To.Add(drawing.Pt(-r, 0)), line.To.Add(drawing.Pt(r, 0))
 	return append(items, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{{{Point: left, Bulge: 1}, {Point: right, Bulge: 1}}}}})
 }

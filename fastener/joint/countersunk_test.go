@@ -3,6 +3,7 @@ package joint
 import (
 	"testing"
 
+	"boltplate/drawing"
 	"boltplate/fastener"
 	"boltplate/thread"
 
@@ -14,7 +15,7 @@ import (
 // slidePlate is a plate on a frame, its bolt flush with the face and held by a
 // snug, everything else left to be chosen.
 func slidePlate() Joint {
-	return Joint{Scene: Countersunk, Bolt: Bolt{Thread: thread.MustParse("M16"), Kind: "countersunk-bolt"},
+	return Joint{Scene: Countersunk, Bolt: fastener.Spec{Thread: thread.MustParse("M16"), Kind: "countersunk-bolt"},
 		Parts: []Part{{Name: "Slide plate", Thickness: 20}, {Name: "Frame", Thickness: 23}}}
 }
 
@@ -34,7 +35,7 @@ func slideThin() Joint {
 
 // slideTapped is a plate on a cast-iron body, its bolt in a tapped hole.
 func slideTapped() Joint {
-	return Joint{Scene: Countersunk, Nut: "none", Bolt: Bolt{Thread: thread.MustParse("M16"),
+	return Joint{Scene: Countersunk, Nut: "none", Bolt: fastener.Spec{Thread: thread.MustParse("M16"),
 		Kind: "countersunk-bolt"},
 		Parts: []Part{{Thickness: 18}, {Material: "cast iron", Thickness: 60}}}
 }
@@ -198,7 +199,7 @@ func TestCountersunkErrors(t *testing.T) {
 	} {
 		j := slidePlate()
 		change(&j)
-		_, err := Draw(j, Options{})
+		_, err := Draw(j, drawing.Style{})
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -237,7 +238,7 @@ func TestCountersunkChooserIsSound(t *testing.T) {
 		d := rapid.SampledFrom(sizes).Draw(t, "d")
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
-		j := Joint{Scene: Countersunk, Basis: basis, Bolt: Bolt{Thread: th, Kind: "countersunk-bolt"}}
+		j := Joint{Scene: Countersunk, Basis: basis, Bolt: fastener.Spec{Thread: th, Kind: "countersunk-bolt"}}
 		least, last := 0.8, Part{Thickness: d * 1.5}
 		if basis == fastener.Proportion {
 			j.Bolt.Angle = rapid.SampledFrom([]string{"", "60", "90"}).Draw(t, "angle")

@@ -22,7 +22,7 @@ func anyJoint(t *rapid.T) Joint {
 	seldom := func(name string) bool { return rapid.IntRange(0, 5).Draw(t, name) == 0 }
 	j := Joint{Scene: rapid.SampledFrom(Scenes()).Draw(t, "scene"),
 		Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
-		Bolt:  Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
+		Bolt:  fastener.Spec{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
 	if seldom("room") {
 		j.Room = size("room", 1.5)
 	}

@@ -10,14 +10,9 @@ import (
 	"boltplate/internal/lines"
 )
 
-// Options says how a joint is drawn.
-type Options struct {
-	Style drawing.Style
-}
-
 // board sets out the section of a joint.
-func (m *model) board(opt Options) (*board, error) {
-	b := &board{st: opt.Style, model: m}
+func (m *model) board(st drawing.Style) (*board, error) {
+	b := &board{st: st, model: m}
 	err := m.scene().draw(b)
 	var field *FieldError
 	if err != nil && !errors.As(err, &field) {
@@ -50,14 +45,10 @@ type board struct {
 	// is seen along the axis. It may be nil.
 	under *board
 	// even says that the section is the same on both sides of the axis, so that
-	// numbers may point at the nearer one.
+	// item references may point at the nearer one.
 	even bool
-	// wordsTo is how far to the right words reach that stand beside the outline.
-	wordsTo float64
-	// raised is how far the numbers beside the section are moved up.
-	raised float64
-	// fenced keeps the labels of leaders on the left of the axis, away from the
-	// numbers on the right.
+	// fenced keeps the labels of leaders on the left of the axis, so that the
+	// right stays free for item references.
 	fenced bool
 	// notes are cautions and remarks, written under the findings.
 	notes []string
@@ -123,18 +114,22 @@ func (b *board) leader(text string, q drawing.Quantity, symbol drawing.Symbol, x
 		Label: drawing.Label{Quantity: q, Symbol: symbol, Number: text}, Tip: b.at(x, y), Angle: angle}})
 }
 
-// compose makes the drawing: the section, the numbers beside it, and below it
-// the title, the parts list and the findings.
-func (b *board) compose(found []Finding) (*drawing.Drawing, error) {
+// compose sets out the views: the section, others beside it and below it, and
+// the title at the foot.
+func (b *board) compose() *drawing.Drawing {
 	v := b.view("section")
-	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}}
-	d.Items = append(d.Items, b.numbers(found, v)...)
-	whole := v.Bounds(b.st).Union(drawing.View{Items: d.Items}.Bounds(b.st))
-	whole = b.placeBeside(d, whole)
-	whole = b.placeUnder(d, whole)
-	d.Items = append(d.Items, b.tables(found, whole)...)
-	return d, nil
+	d := &drawing.Drawing{Style: b.st, Views: []drawing.Placed{{View: v}}, Parts: b.descriptions()}
+	whole := b.placeUnder(d, b.placeBeside(d, v.Bounds(b.st)))
+	if b.Title != "" {
+		at := drawing.Pt(whole.Mid().X, whole.Min.Y-b.st.Part(8+titleHeight))
+		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText,
+			Shape: drawing.Text{At: at, Height: titleHeight, Align: drawing.AlignCentre, Value: b.Title}})
+	}
+	return d
 }
+
+// titleHeight is the height of the title of a joint, mm on paper (ISO 3098).
+const titleHeight = 5.0
 
 // view turns the board into a view with its dimensions placed.
 func (b *board) view(name string) drawing.View {

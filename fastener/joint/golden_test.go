@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"boltplate/drawing"
 	"boltplate/dxfout"
 
 	"github.com/stretchr/testify/assert"
@@ -35,7 +36,7 @@ func goldenJoints() map[string]Joint {
 // at.
 func TestGolden(t *testing.T) {
 	for name, j := range goldenJoints() {
-		d, err := Draw(j, Options{})
+		d, err := Draw(j, drawing.Style{})
 		require.NoError(t, err, name)
 		var got bytes.Buffer
 		require.NoError(t, dxfout.Encode(&got, d), name)

@@ -14,7 +14,7 @@ import (
 
 // window is a pane of glass on a frame, held by an M10 hook bolt.
 func window() Joint {
-	return Joint{Scene: Hook, Bolt: Bolt{Thread: thread.MustParse("M10")},
+	return Joint{Scene: Hook, Bolt: fastener.Spec{Thread: thread.MustParse("M10")},
 		Parts: []Part{{Name: "Window", Material: "glass", Thickness: 12, Brittle: true},
 			{Name: "Frame", Thickness: 15}}}
 }
@@ -28,7 +28,7 @@ func barHeld() Joint {
 }
 
 func thinBar() Joint {
-	return Joint{Scene: Hook, Bolt: Bolt{Thread: thread.MustParse("M20")},
+	return Joint{Scene: Hook, Bolt: fastener.Spec{Thread: thread.MustParse("M20")},
 		Parts: []Part{{Name: "Bar", Thickness: 8}, {Name: "Frame", Thickness: 25}}}
 }
 
@@ -76,7 +76,7 @@ func TestSquareTooLong(t *testing.T) {
 	j.Parts[0].Thickness, j.Parts[1].Thickness = 2, 12
 	j.Bolt.Length, j.Bolt.ThreadLength = 40, 24
 	assert.ElementsMatch(t, []Code{NeckLong, ThreadEnds}, codes(t, j))
-	_, err := Draw(j, Options{})
+	_, err := Draw(j, drawing.Style{})
 	require.NoError(t, err)
 
 	j = complete(t, thinBar())
@@ -92,10 +92,10 @@ func TestHookCautions(t *testing.T) {
 		hold  bool
 		text  bool
 	}{{window(), true, true}, {barHeld(), false, false}} {
-		d, err := Draw(c.joint, Options{})
+		d, err := Draw(c.joint, drawing.Style{})
 		require.NoError(t, err)
 		hold, caution := false, false
-		for _, it := range d.Items {
+		for _, it := range texts(d) {
 			if s, ok := it.Shape.(drawing.Text); ok {
 				hold = hold || len(s.Value) > 8 && s.Value[:8] == "Hold the"
 				caution = caution || len(s.Value) > 8 && s.Value[:8] == "CAUTION:"
@@ -126,7 +126,7 @@ func TestHookChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: Hook,
-			Bolt: Bolt{Thread: th, Form: rapid.SampledFrom([]string{"", "quarter", "half"}).Draw(t, "form")},
+			Bolt: fastener.Spec{Thread: th, Form: rapid.SampledFrom([]string{"", "quarter", "half"}).Draw(t, "form")},
 			Parts: []Part{{Thickness: rapid.Float64Range(6, 40).Draw(t, "part"),
 				Brittle: rapid.Bool().Draw(t, "brittle")}}}
 		if d != 14 {

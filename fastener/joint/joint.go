@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"boltplate/fastener"
-	"boltplate/thread"
 )
 
 // A Scene is one of the joints that can be drawn.
@@ -56,7 +55,10 @@ type Joint struct {
 	Basis fastener.Basis // of the bolt, the nut and the washers
 	// Rules are rules of one's own for bolt, nut and washers; nil is ours.
 	Rules *fastener.Rules
-	Bolt  Bolt
+	// Bolt describes the fastener; its zero values are chosen. Its kind is one of
+	// fastener.Kinds, "" the usual one of the scene. Basis and Rules are those of
+	// the joint, nut and washer stand below, and the parts say what is gripped.
+	Bolt fastener.Spec
 	// Nut is hex, thin, square or another; "" means hex where the scene has a
 	// nut. A countersunk joint has none, and its last part is tapped, where Nut is
 	// "none", or "" and the bolt is a screw or the last part has a tapped hole.
@@ -74,19 +76,6 @@ type Joint struct {
 	// and PullAcross that it leaves the plane of the ring.
 	Pull       float64
 	PullAcross bool
-}
-
-// A Bolt describes the fastener of a joint. Zero values are chosen.
-type Bolt struct {
-	Kind         string // a name of fastener.Kinds; "" means the usual one of the scene
-	Thread       thread.Thread
-	Length       float64 // mm
-	ThreadLength float64 // mm; 0 means by the rule
-	Form         string
-	Neck         string
-	Angle        string
-	Taper        string
-	Material     string // what a stud's metal end is made for: steel, cast-iron, aluminium, soft-alloy
 }
 
 // A Part is one of the parts that are held. Zero values are chosen, but for

@@ -18,14 +18,14 @@ import (
 // through is two plates on an M16 bolt by the standards, everything else left
 // to be chosen.
 func through() Joint {
-	return Joint{Scene: ThroughBolt, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M16")},
+	return Joint{Scene: ThroughBolt, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: thread.MustParse("M16")},
 		Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
 }
 
 // cover is a cast-iron body with a cover on an M16 screw.
 func cover() Joint {
 	return Joint{Scene: Tapped, Basis: fastener.Standard,
-		Bolt:  Bolt{Thread: thread.MustParse("M16"), Kind: "hex-screw"},
+		Bolt:  fastener.Spec{Thread: thread.MustParse("M16"), Kind: "hex-screw"},
 		Parts: []Part{{Name: "Cover", Thickness: 18}, {Name: "Body", Material: "cast iron", Thickness: 60}}}
 }
 
@@ -257,7 +257,7 @@ func TestChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: rapid.SampledFrom([]Scene{ThroughBolt, Tapped}).Draw(t, "scene"),
-			Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: Bolt{Thread: th}}
+			Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")), Bolt: fastener.Spec{Thread: th}}
 		for range rapid.IntRange(1, 2).Draw(t, "parts") {
 			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(0.8, 3).Draw(t, "t")})
 		}
@@ -290,7 +290,7 @@ func TestNothingTouches(t *testing.T) {
 		j := complete(t, w.joint())
 		for range 2 {
 			for _, scale := range []float64{1, 0.5} {
-				d, err := Draw(j, Options{Style: drawing.Style{Scale: scale}})
+				d, err := Draw(j, drawing.Style{Scale: scale})
 				require.NoError(t, err)
 				for _, msg := range clash.Find(d) {
 					t.Errorf("%s, scale %g: %s", w.name, scale, msg)
@@ -310,15 +310,15 @@ func TestErrorsSayWhatIsWrong(t *testing.T) {
 		"scene: bolt: no such scene": {Scene: "bolt"},
 		"bolt.size: missing":         {Scene: ThroughBolt},
 		"part: a joint of the scene through-bolt has 2 to 6 parts": {Scene: ThroughBolt,
-			Bolt: Bolt{Thread: thread.MustParse("M16")}},
+			Bolt: fastener.Spec{Thread: thread.MustParse("M16")}},
 		"part 2: thickness: missing": {Scene: ThroughBolt,
-			Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3}, {}}},
+			Bolt: fastener.Spec{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3}, {}}},
 		"part 1: hole: -1 is not a length": {Scene: ThroughBolt,
-			Bolt: Bolt{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3, Hole: -1}, {Thickness: 3}}},
+			Bolt: fastener.Spec{Thread: thread.MustParse("M16")}, Parts: []Part{{Thickness: 3, Hole: -1}, {Thickness: 3}}},
 	} {
 		_, err := j.Check()
 		assert.ErrorContains(t, err, want)
-		_, err = Draw(j, Options{})
+		_, err = Draw(j, drawing.Style{})
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -327,7 +327,7 @@ func TestErrorsSayWhatIsWrong(t *testing.T) {
 // the check says follows them: a nut of 2D is not reached by the bolt that
 // suits one of D.
 func TestOwnRules(t *testing.T) {
-	j := Joint{Scene: ThroughBolt, Bolt: Bolt{Thread: thread.MustParse("M16")},
+	j := Joint{Scene: ThroughBolt, Bolt: fastener.Spec{Thread: thread.MustParse("M16")},
 		Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
 	plain, _, err := j.Complete()
 	require.NoError(t, err)
@@ -341,4 +341,16 @@ func TestOwnRules(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, found)
 	require.Equal(t, LengthShort, found[0].Code)
+}
+
+// texts returns what a drawing says: what stands in none of its views and in
+// that of the texts beside them.
+func texts(d *drawing.Drawing) []drawing.Item {
+	out := slices.Clone(d.Items)
+	for _, v := range d.Views {
+		if v.View.Name == "text" {
+			out = append(out, v.View.Items...)
+		}
+	}
+	return out
 }

@@ -193,8 +193,6 @@ func (b *board) liftingScene() error {
 		return err
 	}
 	b.caption = "In the plane of the ring"
-	_, outer := b.ringOfEye()
-	b.wordsTo = outer + b.st.Part(20) + b.textWidth("no")
 	b.pulls(false)
 	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("t1", "thickness", 0, -w, p.Thickness, -w)

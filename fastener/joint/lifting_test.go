@@ -16,7 +16,7 @@ import (
 
 // lifted is a steel body with an M20 collar eye bolt of DIN 580.
 func lifted() Joint {
-	return Joint{Scene: Lifting, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M20")}, Pull: 30,
+	return Joint{Scene: Lifting, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: thread.MustParse("M20")}, Pull: 30,
 		Parts: []Part{{Name: "Lifting pad", Thickness: 70, Seat: 50}}}
 }
 
@@ -89,10 +89,10 @@ func TestLiftingSaysNoLoad(t *testing.T) {
 	for _, pull := range []float64{0, 70} {
 		j := lifted()
 		j.Pull = pull
-		d, err := Draw(j, Options{})
+		d, err := Draw(j, drawing.Style{})
 		require.NoError(t, err)
 		var all []string
-		for _, it := range d.Items {
+		for _, it := range texts(d) {
 			if s, ok := it.Shape.(drawing.Text); ok {
 				all = append(all, s.Value)
 			}
@@ -137,7 +137,7 @@ func TestLiftingChooserIsSound(t *testing.T) {
 			p.Seat = 4 * d
 		}
 		j := Joint{Scene: Lifting, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
-			Bolt: Bolt{Thread: th},
+			Bolt: fastener.Spec{Thread: th},
 			Pull: float64(rapid.IntRange(0, 45).Draw(t, "pull")), Parts: []Part{p}}
 		full, choices, err := j.Complete()
 		require.NoError(t, err)

@@ -77,6 +77,17 @@ func (j Joint) validate() error {
 			return &FieldError{Field: v.name, Want: num(v.value) + " is not a length; give millimetres from 0 to 3000"}
 		}
 	}
+	for _, v := range []struct{ name, value, want string }{
+		{"nut", j.Bolt.Nut, "stands in the joint: give its nut"},
+		{"washer", j.Bolt.Washer, "stands in the joint: give its washer"},
+	} {
+		if v.value != "" {
+			return &FieldError{Field: "bolt." + v.name, Want: v.want}
+		}
+	}
+	if j.Bolt.Grip != 0 {
+		return &FieldError{Field: "bolt.grip", Want: "follows from the parts; leave it out"}
+	}
 	if err := info.suits(j.Bolt.Kind); err != nil {
 		return err
 	}
@@ -92,10 +103,9 @@ func partField(i int, name string) string { return fmt.Sprintf("part %d: %s", i+
 
 // spec returns the description of the bolt.
 func (j Joint) spec() fastener.Spec {
-	b := j.Bolt
-	return fastener.Spec{Kind: b.Kind, Thread: b.Thread, Length: b.Length, ThreadLength: b.ThreadLength,
-		Form: b.Form, Neck: b.Neck, Angle: b.Angle, Taper: b.Taper, Material: b.Material, Basis: j.boltBasis(),
-		Extra: j.extra()}
+	s := j.Bolt
+	s.Basis, s.Rules = j.boltBasis(), j.Rules
+	return s
 }
 
 // extra is what the fasteners of the joint have besides.

@@ -115,28 +115,6 @@ func crossings(a, b []drawing.Line) (n int) {
 	return n
 }
 
-// numbers sets the item numbers beside the view, where neither they nor
-// their lines run into its dimensions, as far as there is such a place.
-func (b *board) numbers(found []Finding, v drawing.View) []drawing.Item {
-	right, middle := math.Max(v.Outline().Max.X, b.wordsTo), v.Outline().Mid().Y
-	o := b.obstacles(v)
-	var best []drawing.Item
-	fewest := math.MaxInt
-	for _, out := range [3]float64{0, 1, 2} {
-		for _, up := range [13]float64{0, -1, 1, -2, 2, -3, 3, -4, 4, -6, 6, -8, 8} {
-			b.raised = up * b.st.Part(8)
-			items := b.balloons(found, right+out*b.st.Part(20), middle)
-			if n := o.hits(items); n < fewest {
-				best, fewest = items, n
-			}
-			if fewest == 0 {
-				return best
-			}
-		}
-	}
-	return best
-}
-
 // obstacles are the dimensions of a view: boxes about their labels, and lines.
 type obstacles struct {
 	labels []plane.Box
@@ -171,46 +149,4 @@ func (b *board) obstacles(v drawing.View) obstacles {
 		}
 	}
 	return o
-}
-
-// hits returns how many labels the lines and the circles of numbers touch, and
-// how many lines the circles do. The ring of a finding goes where it must.
-func (o obstacles) hits(items []drawing.Item) (n int) {
-	for i, it := range items {
-		switch s := it.Shape.(type) {
-		case drawing.Line:
-			for _, box := range o.labels {
-				if plane.SegmentHitsBox(plane.Vec(s.From), plane.Vec(s.To), box) {
-					n++
-				}
-			}
-		case drawing.Circle:
-			if i+1 == len(items) || items[i+1].Role != drawing.RoleText {
-				continue // a ring
-			}
-			for _, box := range o.labels {
-				near := drawing.Pt(math.Max(box.Min.X, math.Min(s.Center.X, box.Max.X)),
-					math.Max(box.Min.Y, math.Min(s.Center.Y, box.Max.Y)))
-				if near.Sub(s.Center).Len() < s.Radius {
-					n++
-				}
-			}
-			for _, l := range o.lines {
-				if distance(s.Center, l) < s.Radius {
-					n++
-				}
-			}
-		}
-	}
-	return n
-}
-
-// distance returns how far a point is from a line.
-func distance(p drawing.Point, l drawing.Line) float64 {
-	d, q := l.To.Sub(l.From), p.Sub(l.From)
-	k := 0.0
-	if n := d.X*d.X + d.Y*d.Y; n > 0 {
-		k = math.Max(0, math.Min(1, (q.X*d.X+q.Y*d.Y)/n))
-	}
-	return q.Sub(d.Mul(k)).Len()
 }

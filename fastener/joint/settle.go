@@ -2,8 +2,10 @@ package joint
 
 import (
 	"slices"
+	"strconv"
 
 	"boltplate/drawing"
+	"boltplate/drawing/sheet"
 )
 
 // A Settled joint is complete, checked, and ready to be drawn.
@@ -34,7 +36,7 @@ func (j Joint) Settle() (*Settled, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, err := m.board(Options{})
+	b, err := m.board(drawing.Style{})
 	if err != nil {
 		return nil, err
 	}
@@ -56,20 +58,53 @@ func (j Joint) model() (*model, []Choice, error) {
 	return m, choices, err
 }
 
-// Draw draws the joint: the section through the axis, dimensioned, with item
-// numbers, a parts list, and what was found marked where it is. A joint that
-// does not work is drawn all the same.
-func (s *Settled) Draw(opt Options) (*drawing.Drawing, error) {
-	b, err := s.m.board(opt)
+// Content returns the joint as a figure of a sheet: the section through the axis
+// and further views, dimensioned; what it is made of, for the parts list and the
+// item references; what was found, at its place; and notes. A joint that does not
+// work is drawn all the same. As a question it shows nothing of what was found,
+// and asks for it.
+func (s *Settled) Content(st drawing.Style) (*sheet.Content, error) {
+	b, err := s.m.board(st)
 	if err != nil {
 		return nil, err
 	}
-	d, err := b.compose(s.Findings)
-	if err == nil {
-		d.Parts = b.descriptions()
+	c := &sheet.Content{Drawing: b.compose(), Given: s.given(st), Ask: question}
+	for _, l := range b.list {
+		c.Components = append(c.Components, sheet.Component{Quantity: l.count, Designation: l.name,
+			Material: l.material, At: b.place(l.tip)})
 	}
-	return d, err
+	for i, f := range s.Findings {
+		c.Findings = append(c.Findings, sheet.Finding{Label: "F" + strconv.Itoa(i+1), At: b.at(f.At.X, f.At.Y),
+			Text: f.String()})
+	}
+	if len(c.Findings) == 0 {
+		c.Answers = append(c.Answers, sheet.Paragraph{Lines: []string{"Checked: no findings."}})
+	}
+	if len(b.notes) > 0 {
+		c.Blocks = append(c.Blocks, sheet.Paragraph{Lines: b.notes})
+	}
+	return c, nil
 }
+
+// question is what a joint asks.
+const question = "Does this joint work? If not, say what is wrong, why, and what would put it right."
+
+// given says in words what the joint was given.
+func (s *Settled) given(st drawing.Style) []string {
+	given := "Given: " + s.m.bolt.Designation()
+	for i, p := range s.Joint.Parts {
+		given += "; " + s.m.partName(i)
+		if p.Material != "" {
+			given += ", " + p.Material
+		}
+		given += ", " + drawing.FormatValue(p.Thickness, st.DecimalComma) + " mm thick"
+	}
+	return []string{given + "."}
+}
+
+// Draw draws the joint by itself: its Content with the parts list, the findings
+// and the notes beside or below the views.
+func (s *Settled) Draw(st drawing.Style) (*drawing.Drawing, error) { return sheet.Compact(s, st) }
 
 // Works reports whether no fault was found; there may be warnings.
 func (s *Settled) Works() bool {
@@ -86,10 +121,10 @@ func (j Joint) Check() ([]Finding, error) {
 }
 
 // Draw settles the joint and draws it.
-func Draw(j Joint, opt Options) (*drawing.Drawing, error) {
+func Draw(j Joint, st drawing.Style) (*drawing.Drawing, error) {
 	s, err := j.Settle()
 	if err != nil {
 		return nil, err
 	}
-	return s.Draw(opt)
+	return s.Draw(st)
 }

@@ -16,7 +16,7 @@ import (
 
 // studded is a plate on a cast-iron body, held by an M16 stud by the standards.
 func studded() Joint {
-	return Joint{Scene: Stud, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M16")},
+	return Joint{Scene: Stud, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: thread.MustParse("M16")},
 		Parts: []Part{{Name: "Bracket", Thickness: 36}, {Name: "Pedestal", Material: "cast iron", Thickness: 60}}}
 }
 
@@ -116,7 +116,7 @@ func TestStudHatching(t *testing.T) {
 		for i := range n {
 			j.Parts[i].Thickness = 20
 		}
-		d, err := Draw(j, Options{})
+		d, err := Draw(j, drawing.Style{})
 		require.NoError(t, err)
 		var angles []float64
 		for _, it := range d.Views[0].View.Items {
@@ -156,7 +156,7 @@ func TestStudChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: Stud, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
-			Bolt: Bolt{Thread: th}}
+			Bolt: fastener.Spec{Thread: th}}
 		materials := []string{"steel", "cast iron", "aluminium", "soft alloy"}
 		if d > 24 && j.Basis == fastener.Standard { // DIN 940 ends at M24
 			materials = materials[:3]
@@ -191,7 +191,7 @@ func untouched(t require.TestingT, j Joint) {
 	case d < 10:
 		scale = 2
 	}
-	d, err := Draw(j, Options{Style: drawing.Style{Scale: scale}})
+	d, err := Draw(j, drawing.Style{Scale: scale})
 	require.NoError(t, err)
 	assert.Empty(t, clash.Find(d))
 }

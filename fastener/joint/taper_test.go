@@ -15,7 +15,7 @@ import (
 // coupling is a pair of flanges on a taper bolt M20, nut and washer by the
 // standards, everything else left to be chosen.
 func coupling() Joint {
-	return Joint{Scene: Taper, Basis: fastener.Standard, Bolt: Bolt{Thread: thread.MustParse("M20")},
+	return Joint{Scene: Taper, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: thread.MustParse("M20")},
 		Parts: []Part{{Thickness: 32}, {Thickness: 32}}}
 }
 
@@ -74,7 +74,7 @@ func TestTaperChoiceByHand(t *testing.T) {
 // long. It is drawn with 72, and the finding says so.
 func TestTaperTooLongIsDrawn(t *testing.T) {
 	j := coupling()
-	j.Bolt = Bolt{Thread: thread.MustParse("M12"), Length: 140, ThreadLength: 30, Taper: "1:30"}
+	j.Bolt = fastener.Spec{Thread: thread.MustParse("M12"), Length: 140, ThreadLength: 30, Taper: "1:30"}
 	found, err := j.Check()
 	require.NoError(t, err)
 	require.NotEmpty(t, found)
@@ -82,14 +82,14 @@ func TestTaperTooLongIsDrawn(t *testing.T) {
 	assert.Equal(t, TaperLong, f.Code)
 	assert.InDelta(t, 105.7, f.Measured, 1e-9)
 	assert.InDelta(t, 72, f.Required, 1e-9)
-	d, err := Draw(j, Options{})
+	d, err := Draw(j, drawing.Style{})
 	require.NoError(t, err)
 	assert.NotEmpty(t, d.Views)
 }
 
 // TestTaperSymbol: the taper is named by its symbol.
 func TestTaperSymbol(t *testing.T) {
-	d, err := Draw(coupling(), Options{})
+	d, err := Draw(coupling(), drawing.Style{})
 	require.NoError(t, err)
 	n := 0
 	for _, it := range d.Views[0].View.Items {
@@ -113,7 +113,7 @@ func TestTaperErrors(t *testing.T) {
 	} {
 		j := coupling()
 		change(&j)
-		_, err := Draw(j, Options{})
+		_, err := Draw(j, drawing.Style{})
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -126,7 +126,7 @@ func TestTaperChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: Taper, Basis: fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis")),
-			Bolt:   Bolt{Thread: th},
+			Bolt:   fastener.Spec{Thread: th},
 			Washer: rapid.SampledFrom([]string{"", "none"}).Draw(t, "washer")}
 		most := 3.0 // of the shortest kept, 1:30: 6D for both flanges, less the draw-up
 		if j.Bolt.Taper = rapid.SampledFrom([]string{"", "1:30", "1:50", "1:100"}).Draw(t,

@@ -18,7 +18,7 @@ import (
 
 // slotted is a clamp on a slotted table, an M16 T-head bolt by proportion.
 func slotted() Joint {
-	return Joint{Scene: TSlot, Bolt: Bolt{Thread: thread.MustParse("M16")},
+	return Joint{Scene: TSlot, Bolt: fastener.Spec{Thread: thread.MustParse("M16")},
 		Parts: []Part{{Name: "Table", Material: "cast iron", Thickness: 50}, {Name: "Clamp", Thickness: 20}}}
 }
 
@@ -129,7 +129,7 @@ func TestTSlotErrors(t *testing.T) {
 	} {
 		j := slotted()
 		change(&j)
-		_, err := Draw(j, Options{})
+		_, err := Draw(j, drawing.Style{})
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -143,7 +143,7 @@ func TestTSlotChooserIsSound(t *testing.T) {
 		th, err := thread.Coarse(d)
 		require.NoError(t, err)
 		j := Joint{Scene: TSlot,
-			Bolt:  Bolt{Thread: th, Neck: rapid.SampledFrom([]string{"", "square", "plain"}).Draw(t, "neck")},
+			Bolt:  fastener.Spec{Thread: th, Neck: rapid.SampledFrom([]string{"", "square", "plain"}).Draw(t, "neck")},
 			Parts: []Part{{Thickness: d * rapid.Float64Range(4, 8).Draw(t, "table")}}}
 		if d > 14 && d != 22 { // no such heads in the table, or none that goes into the standard's slot
 			j.Basis = fastener.Basis(rapid.IntRange(0, 1).Draw(t, "basis"))
@@ -169,7 +169,7 @@ func soundAndClear(t *rapid.T, j Joint) {
 	require.Equal(t, full, again)
 	require.Empty(t, none, "nothing is left to choose")
 	scale := rapid.SampledFrom([]float64{1, 0.5, 2}).Draw(t, "scale")
-	d, err := Draw(full, Options{Style: drawing.Style{Scale: scale}})
+	d, err := Draw(full, drawing.Style{Scale: scale})
 	require.NoError(t, err)
 	require.Empty(t, clash.Find(d))
 }

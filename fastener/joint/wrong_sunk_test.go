@@ -7,6 +7,7 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/dxfout"
+	"boltplate/fastener"
 	"boltplate/internal/clash"
 	"boltplate/thread"
 
@@ -28,7 +29,7 @@ func someSize(t *rapid.T, d float64) func(name string, k float64) float64 {
 // drawnOrRefused draws a joint, right or wrong, and requires that nothing
 // touches, or that the error names the field that is wrong.
 func drawnOrRefused(t *rapid.T, j Joint) {
-	dr, err := Draw(j, Options{Style: drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t, "scale")}})
+	dr, err := Draw(j, drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t, "scale")})
 	var field *FieldError
 	if errors.As(err, &field) {
 		return
@@ -49,7 +50,7 @@ func TestWrongSunkIsDrawn(t *testing.T) {
 		size := someSize(t, d)
 		word := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
 		j := Joint{Scene: Countersunk, Room: size("room", 1.2), Nut: word("nut", "", "none"),
-			Bolt: Bolt{Kind: "countersunk-bolt", Thread: th, Length: size("length", 5),
+			Bolt: fastener.Spec{Kind: "countersunk-bolt", Thread: th, Length: size("length", 5),
 				ThreadLength: size("thread", 2),
 				Neck:         word("neck", "", "plain", "snug", "square"), Angle: word("angle", "", "60", "90")},
 			Parts: []Part{
@@ -75,7 +76,7 @@ func TestWrongTaperIsDrawn(t *testing.T) {
 		size := someSize(t, d)
 		j := Joint{Scene: Taper, Room: size("room", 1.2),
 			Washer: rapid.SampledFrom([]string{"", "none"}).Draw(t, "washer"),
-			Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2),
+			Bolt: fastener.Spec{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2),
 				Taper: rapid.SampledFrom([]string{"", "1:10", "1:30", "1:100"}).Draw(t, "taper")}}
 		for _, name := range [2]string{"1", "2"} {
 			j.Parts = append(j.Parts, Part{Thickness: d * rapid.Float64Range(0.5, 4).Draw(t, "t"+name),
@@ -92,7 +93,7 @@ func TestWrongTaperIsDrawn(t *testing.T) {
 func TestHeadTouches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := 16.0
-		j := Joint{Scene: Countersunk, Bolt: Bolt{Kind: "countersunk-bolt", Thread: thread.MustParse("M16"),
+		j := Joint{Scene: Countersunk, Bolt: fastener.Spec{Kind: "countersunk-bolt", Thread: thread.MustParse("M16"),
 			Angle: rapid.SampledFrom([]string{"60", "90"}).Draw(t, "angle")},
 			Parts: []Part{{Thickness: 90, Hole: rapid.Float64Range(16, 20).Draw(t, "hole"),
 				SinkDiameter: rapid.Float64Range(21, 50).Draw(t, "sink"),

@@ -6,6 +6,7 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/dxfout"
+	"boltplate/fastener"
 	"boltplate/internal/clash"
 	"boltplate/thread"
 
@@ -27,7 +28,7 @@ func TestWrongIsDrawn(t *testing.T) {
 			return 0
 		}
 		j := Joint{Scene: rapid.SampledFrom([]Scene{TSlot, Hook}).Draw(t, "scene"), Room: size("room", 1.2),
-			Bolt: Bolt{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
+			Bolt: fastener.Spec{Thread: th, Length: size("length", 5), ThreadLength: size("thread", 2)}}
 		first := Part{Thickness: d * 3, Edge: size("edge", 2)}
 		if j.Scene == TSlot {
 			first.SlotWidth, first.SlotHead, first.SlotDepth, first.SlotWhole = size("a", 1.2), size("b", 1.9),
@@ -42,8 +43,7 @@ func TestWrongIsDrawn(t *testing.T) {
 			second.SlotWidth = size("square", 1.1)
 		}
 		j.Parts = []Part{first, second}
-		dr, err := Draw(j, Options{Style: drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t,
-			"scale")}})
+		dr, err := Draw(j, drawing.Style{Scale: rapid.SampledFrom([]float64{1, 2}).Draw(t, "scale")})
 		var field *FieldError
 		if errors.As(err, &field) {
 			return
@@ -60,7 +60,7 @@ func TestRingsOnce(t *testing.T) {
 	j := complete(t, window())
 	j.Parts[0].Overlap, j.Parts[0].Packing = 4, 0.5
 	require.ElementsMatch(t, []Code{HookCover, PackingThin}, codes(t, j))
-	d, err := Draw(j, Options{})
+	d, err := Draw(j, drawing.Style{})
 	require.NoError(t, err)
 	seen := map[drawing.Circle]bool{}
 	for _, it := range d.Items {

@@ -24,6 +24,7 @@ for (const p of JSON.parse(fs.readFileSync(process.argv[2], 'utf8'))) {
     case 'arc': d.drawArc(a[0], a[1], p.R, p.Start, p.End); break;
     case 'circle': d.drawCircle(a[0], a[1], p.R); break;
     case 'text': d.drawText(a[0], a[1], p.Height, p.Rotation, p.Text); break;
+    case 'right': d.drawText(a[0], a[1], p.Height, p.Rotation, p.Text, 'right', 'baseline'); break;
     case 'middle': d.drawText(a[0], a[1], p.Height, p.Rotation, p.Text, 'center', 'baseline'); break;
   }
 }

@@ -82,7 +82,7 @@ func FuzzJoint(f *testing.F) {
 			require.NotEmpty(t, err.Error())
 			return
 		}
-		d, err := joint.Draw(full, joint.Options{Style: drawing.Style{}})
+		d, err := joint.Draw(full, drawing.Style{})
 		if err != nil {
 			require.NotEmpty(t, err.Error())
 			return

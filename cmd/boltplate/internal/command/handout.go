@@ -12,6 +12,7 @@ import (
 	"boltplate/drawing/sheet"
 	"boltplate/dxfout"
 	"boltplate/fastener"
+	"boltplate/fastener/joint"
 )
 
 type handoutCommand struct {
@@ -169,9 +170,7 @@ func (c *class) handOut(ctx context.Context, s student) (h handedOut) {
 			h.key, err = r.keyRows(s)
 		}
 		if err == nil {
-			if r.plate.Exercise = exercise; exercise == sheet.Question {
-				r.ask()
-			}
+			r.plate.Exercise = exercise
 			var pages []sheet.Sheet
 			if pages, err = r.plate.Sheets(ctx); exercise == sheet.Question {
 				h.question = pages
@@ -272,16 +271,12 @@ func (r *plateReader) keyRows(s student) (out []keyRow, err error) {
 				out = append(out, keyRow{Roll: s.roll, Figure: i + 1, Designation: src.Fastener.Designation(), Letter: q.Letter, Name: q.Name,
 					Value: decimal(q.Value, dataDecimals), Unit: q.Unit.String(), Rule: q.RuleText()})
 			}
-		case jointSource:
-			found, err := src.Check()
-			if err != nil {
-				return nil, err
-			}
-			row := keyRow{Roll: s.roll, Figure: i + 1, Designation: src.bolt(), Name: "findings", Value: "none"}
-			if len(found) == 0 {
+		case *joint.Settled:
+			row := keyRow{Roll: s.roll, Figure: i + 1, Designation: src.Components[0].Name, Name: "findings", Value: "none"}
+			if len(src.Findings) == 0 {
 				out = append(out, row)
 			}
-			for _, f := range found {
+			for _, f := range src.Findings {
 				row.Name, row.Value, row.Rule, row.Answer = string(f.Code), f.What, f.Rule, f.Remedy
 				out = append(out, row)
 			}
@@ -294,7 +289,7 @@ func (r *plateReader) keyRows(s student) (out []keyRow, err error) {
 func (r *plateReader) drawnFigures() (out []int) {
 	for i, f := range r.plate.Figures {
 		switch f.Source.(type) {
-		case fastener.Figure, jointSource, tabulated:
+		case fastener.Figure, *joint.Settled, tabulated:
 			out = append(out, i)
 		}
 	}

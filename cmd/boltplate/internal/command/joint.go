@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"boltplate/drawing"
 	"boltplate/dxfout"
 	"boltplate/fastener"
 	"boltplate/fastener/joint"
@@ -88,15 +89,15 @@ func (c *jointCommand) writeFixed(e *env, j joint.Joint, rules string) error {
 }
 
 func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfout.Encoder) error {
-	var opt joint.Options
+	var st drawing.Style
 	if c.Scale != "" {
 		scale, ok := schedule.ParseScale(c.Scale)
 		if !ok {
 			return fmt.Errorf("--scale %s: not a scale; write 1:2, 2:1 or 0.5", c.Scale)
 		}
-		opt.Style.Scale = scale
+		st.Scale = scale
 	}
-	d, err := s.Draw(opt)
+	d, err := s.Draw(st)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
@@ -233,15 +234,12 @@ func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 	}
 	top.one("bolt", func(t *tomlTable) {
 		var size string
-		t.text("kind", &j.Bolt.Kind)
 		t.text("size", &size)
 		t.number("length", &j.Bolt.Length)
 		t.number("thread", &j.Bolt.ThreadLength)
-		t.text("form", &j.Bolt.Form)
-		t.text("neck", &j.Bolt.Neck)
-		t.text("angle", &j.Bolt.Angle)
-		t.text("taper", &j.Bolt.Taper)
-		t.text("material", &j.Bolt.Material)
+		for _, w := range boltWords() {
+			t.text(w.key, w.of(&j.Bolt))
+		}
 		if size == "" {
 			return // said by the joint itself
 		}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"boltplate/fastener"
 	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
 )
@@ -25,6 +26,28 @@ func atField(f *tomlFile, err error) error {
 	}
 	at := f.where(path)
 	return schedule.Errors{{File: f.file, Line: at.line, Column: at.column, Err: err}}
+}
+
+// boltWords are the keys of the table bolt of a joint file that are words, with
+// the field of each.
+func boltWords() []boltWord {
+	return []boltWord{
+		{"kind", func(s *fastener.Spec) *string { return &s.Kind }},
+		{"form", func(s *fastener.Spec) *string { return &s.Form }},
+		{"neck", func(s *fastener.Spec) *string { return &s.Neck }},
+		{"angle", func(s *fastener.Spec) *string { return &s.Angle }},
+		{"taper", func(s *fastener.Spec) *string { return &s.Taper }},
+		{"material", func(s *fastener.Spec) *string { return &s.Material }},
+		{"widths", func(s *fastener.Spec) *string { return &s.Widths }},
+		{"class", func(s *fastener.Spec) *string { return &s.Class }},
+		{"made", func(s *fastener.Spec) *string { return &s.Made }},
+		{"finish", func(s *fastener.Spec) *string { return &s.Finish }},
+	}
+}
+
+type boltWord struct {
+	key string
+	of  func(*fastener.Spec) *string
 }
 
 // jointTOML returns a joint as a joint file.
@@ -56,15 +79,12 @@ func jointTOML(j joint.Joint, rules string) []byte {
 	number("pull", j.Pull)
 	truth("pull_across", j.PullAcross)
 	b.WriteString("\n[bolt]\n")
-	text("kind", j.Bolt.Kind)
 	text("size", j.Bolt.Thread.String())
 	number("length", j.Bolt.Length)
 	number("thread", j.Bolt.ThreadLength)
-	text("form", j.Bolt.Form)
-	text("neck", j.Bolt.Neck)
-	text("angle", j.Bolt.Angle)
-	text("taper", j.Bolt.Taper)
-	text("material", j.Bolt.Material)
+	for _, w := range boltWords() {
+		text(w.key, *w.of(&j.Bolt))
+	}
 	for _, p := range j.Parts {
 		b.WriteString("\n[[part]]\n")
 		text("name", p.Name)

@@ -32,6 +32,8 @@ func TestJointFileHasAll(t *testing.T) {
 	var j joint.Joint
 	fill(reflect.ValueOf(&j).Elem())
 	fill(reflect.ValueOf(&j.Bolt).Elem())
+	fill(reflect.ValueOf(&j.Bolt.Extra).Elem())
+	j.Bolt.Nut, j.Bolt.Washer, j.Bolt.Grip = "", "", 0 // the joint has them
 	j.Scene, j.Basis, j.Bolt.Thread = joint.Hook, fastener.Standard, thread.MustParse("M16x1.5")
 	j.Parts = make([]joint.Part, 3)
 	for i := range j.Parts {

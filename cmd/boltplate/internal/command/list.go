@@ -282,11 +282,7 @@ func (c *listCommand) settings(e *env, file string, list *partList) error {
 		if err != nil {
 			return err
 		}
-		full, _, err := j.Complete()
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		d, err := joint.Draw(full, joint.Options{})
+		d, err := joint.Draw(j, drawing.Style{})
 		if err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}

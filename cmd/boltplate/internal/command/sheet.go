@@ -73,9 +73,7 @@ func (c *sheetCommand) Run(e *env) error {
 		return err
 	}
 	r.plate.Style.NoKey = r.plate.Style.NoKey || !c.Key
-	if r.plate.Exercise = exercise; exercise == sheet.Question {
-		r.ask()
-	}
+	r.plate.Exercise = exercise
 	pages, err := compose(e, &r.plate)
 	if err != nil {
 		return r.locate(err)
