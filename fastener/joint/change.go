@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -44,6 +45,20 @@ func PartNumbers() []string {
 	return []string{"thickness", "hole", "edge", "full_depth", "drill_depth", "sink_angle", "sink_diameter",
 		"slot_width", "slot_head",
 		"slot_depth", "slot_whole", "overlap", "packing", "draw_up", "seat", "relief", "relief_depth"}
+}
+
+// None is a size that is given as nothing: a hook that reaches over no edge, a
+// taper bolt that nothing is left to draw in, no packing, no relief. Of a Part
+// the number 0 means a size that is left out, and chosen. (It is the negative
+// zero of floating point, equal to 0 where one calculates.)
+func None() float64 { return math.Copysign(0, -1) }
+
+// none reports whether a size is given as nothing.
+func none(v float64) bool { return v == 0 && math.Signbit(v) }
+
+// mayBeNone reports whether a size of a part may be None.
+func mayBeNone(name string) bool {
+	return slices.Contains([]string{"overlap", "packing", "draw_up", "relief", "relief_depth"}, name)
 }
 
 // Number returns where the size with a name of PartNumbers is, or nil.

@@ -22,7 +22,10 @@ func (m *model) check() []Finding {
 	return c.out
 }
 
-func (c *checker) add(f Finding) { c.out = append(c.out, f) }
+func (c *checker) add(f Finding) {
+	f.Measured += 0 // None is 0
+	c.out = append(c.out, f)
+}
 
 // noun returns what the fastener is called in a finding.
 func (m *model) noun() string {

@@ -49,7 +49,7 @@ func (c *chooser) note(field, value, why string) {
 
 // choose sets a value that was left out.
 func (c *chooser) choose(to *float64, v float64, field, why string) {
-	if *to == 0 {
+	if *to == 0 && !none(*to) {
 		*to = v
 		c.note(field, num(v)+" mm", why)
 	}

@@ -354,3 +354,41 @@ func texts(d *drawing.Drawing) []drawing.Item {
 	}
 	return out
 }
+
+// TestNothingIsGiven: a size that is given as nothing is not chosen, and found
+// where something is wanted; below nothing too.
+func TestNothingIsGiven(t *testing.T) {
+	for name, c := range map[string]struct {
+		j    Joint
+		size float64
+		want Code
+	}{
+		"overlap":      {window(), None(), HookCover},
+		"packing":      {window(), None(), PackingThin},
+		"draw_up":      {coupling(), None(), DrawUp},
+		"relief":       {lifted(), None(), Relief},
+		"relief_depth": {lifted(), None(), Relief},
+	} {
+		for _, v := range []float64{c.size, -3} {
+			if v < 0 && name != "overlap" {
+				continue
+			}
+			j := c.j
+			j.Parts = slices.Clone(j.Parts)
+			*j.Parts[0].Number(name) = v
+			s, err := j.Settle()
+			require.NoError(t, err, name)
+			assert.Contains(t, codes(t, s.Joint), c.want, "%s = %g", name, v)
+			for _, choice := range s.Choices {
+				assert.NotEqual(t, "part 1: "+name, choice.Field)
+			}
+		}
+	}
+	for _, name := range PartNumbers() {
+		j := complete(t, window())
+		*j.Parts[0].Number(name) = None()
+		if _, err := j.Check(); !mayBeNone(name) {
+			assert.ErrorContains(t, err, "part 1: "+name+": 0 is no size", name)
+		}
+	}
+}

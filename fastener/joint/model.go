@@ -60,6 +60,9 @@ func (j Joint) validate() error {
 	}
 	for i, p := range j.Parts {
 		for _, name := range PartNumbers() {
+			if none(*p.Number(name)) && !mayBeNone(name) {
+				return &FieldError{Field: partField(i, name), Want: "0 is no size; give it in mm, or leave it out"}
+			}
 			if v := *p.Number(name); math.IsNaN(v) || v > 3000 || v < 0 && name != "overlap" || v < -3000 {
 				return &FieldError{Field: partField(i, name),
 					Want: num(v) + " is not a length; give millimetres from 0 to 3000"}
@@ -73,6 +76,9 @@ func (j Joint) validate() error {
 		name  string
 		value float64
 	}{{"bolt.length", j.Bolt.Length}, {"bolt.thread", j.Bolt.ThreadLength}, {"room", j.Room}} {
+		if none(v.value) {
+			return &FieldError{Field: v.name, Want: "0 is no length; give it in mm, or leave it out"}
+		}
 		if math.IsNaN(v.value) || v.value < 0 || v.value > 3000 {
 			return &FieldError{Field: v.name, Want: num(v.value) + " is not a length; give millimetres from 0 to 3000"}
 		}

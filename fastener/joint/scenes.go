@@ -109,7 +109,7 @@ func (j Joint) unread(s scene) error {
 			case s.name == TSlot && name == "hole" && i == 0:
 				use, why = false, "part 1 has a slot"
 			}
-			if !use && *p.Number(name) != 0 {
+			if v := *p.Number(name); !use && (v != 0 || none(v)) {
 				return unused(partField(i, name), why)
 			}
 		}

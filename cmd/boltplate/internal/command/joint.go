@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"boltplate/drawing"
 	"boltplate/dxfout"
@@ -196,6 +197,18 @@ func readJoint(e *env, name string) (joint.Joint, error) {
 	return j, err
 }
 
+// given reads a size of a joint, of which a given 0 is not one left out.
+func given(t *tomlTable, key string, to *float64) {
+	*to = math.NaN()
+	t.number(key, to)
+	switch {
+	case math.IsNaN(*to):
+		*to = 0
+	case *to == 0:
+		*to = joint.None()
+	}
+}
+
 // readJointFile returns the file as well, which knows where its values stand.
 func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 	var j joint.Joint
@@ -218,7 +231,7 @@ func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 	top.text("nut", &j.Nut)
 	top.text("washer", &j.Washer)
 	top.text("head_washer", &j.HeadWasher)
-	top.number("room", &j.Room)
+	given(top, "room", &j.Room)
 	top.number("pull", &j.Pull)
 	top.truth("pull_across", &j.PullAcross)
 	if j.Scene, err = joint.ParseScene(scene); err != nil {
@@ -235,8 +248,8 @@ func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 	top.one("bolt", func(t *tomlTable) {
 		var size string
 		t.text("size", &size)
-		t.number("length", &j.Bolt.Length)
-		t.number("thread", &j.Bolt.ThreadLength)
+		given(t, "length", &j.Bolt.Length)
+		given(t, "thread", &j.Bolt.ThreadLength)
 		for _, w := range boltWords() {
 			t.text(w.key, w.of(&j.Bolt))
 		}
@@ -261,7 +274,7 @@ func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
 		t.text("name", &p.Name)
 		t.text("material", &p.Material)
 		for _, key := range joint.PartNumbers() {
-			t.number(key, p.Number(key))
+			given(t, key, p.Number(key))
 		}
 		t.truth("through", &p.Through)
 		t.truth("brittle", &p.Brittle)

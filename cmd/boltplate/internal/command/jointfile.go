@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -59,8 +60,8 @@ func jointTOML(j joint.Joint, rules string) []byte {
 		}
 	}
 	number := func(key string, v float64) {
-		if v != 0 {
-			fmt.Fprintf(&b, "%s = %s\n", key, strconv.FormatFloat(v, 'f', -1, 64))
+		if v != 0 || math.Signbit(v) { // joint.None
+			fmt.Fprintf(&b, "%s = %s\n", key, strconv.FormatFloat(v+0, 'f', -1, 64))
 		}
 	}
 	truth := func(key string, v bool) {
