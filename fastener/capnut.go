@@ -22,7 +22,7 @@ type CapNut struct {
 
 func capNutKind() KindInfo {
 	return KindInfo{Name: "cap-nut", Title: "cap nut", Options: []Option{optBasis(), optGoverns()},
-		Views: allViews(), Default: nutViews(),
+		Views: allViews(), Default: boltViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, capRules),
 		make: func(s Spec) Fastener {
 			return CapNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
@@ -144,6 +144,7 @@ func (c capForm) figure(x float64, on *bolt) *figure {
 		m.bore(l, h)
 	}
 	if on == nil {
+		g.hiddenIn = []drawing.Direction{drawing.Front} // how deep it is tapped
 		g.annotate = func(b *builder, dir drawing.Direction) { c.annotate(b, dir, x, nil) }
 	}
 	return g

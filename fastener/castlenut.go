@@ -315,7 +315,9 @@ func (c castle) annotate(b *builder, dir drawing.Direction, x float64, on *clamp
 		base := p.bearing(front)
 		b.linear(drawing.Below, rank, label(c.hexagon), x, -base, p.x1, -c.w.flats.Value/2)
 		if front {
-			b.linear(drawing.Right, 0, label(c.slot), end, -half, end, half)
+			slots := label(c.slot)
+			slots.Number = fmt.Sprintf("%d × %s", c.slots, drawing.FormatValue(c.slot.Value, b.opt.Style.DecimalComma))
+			b.linear(drawing.Right, 0, slots, end, -half, end, half)
 			if on == nil {
 				b.linear(drawing.Right, 0, diameterLabel(c.crown), end, -out, end, out)
 			}

@@ -91,6 +91,7 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 	}
 	main := mainView(dirs)
 	vo := opt.Options
+	vo.Section = vo.Section || !vo.Hidden && !vo.Outside
 	vo.turned = dirs[main] == drawing.SideView
 	views := make([]drawing.View, len(dirs))
 	for i, dir := range dirs {

@@ -107,6 +107,9 @@ type Options struct {
 	// Section shows sockets and bores in the front view in section, where
 	// KindInfo.Section says that the kind has it; other kinds pass it over.
 	Section bool
+	// Outside keeps Draw from showing such kinds in section, as it does where no
+	// hidden edges are asked for.
+	Outside bool
 
 	// turned rolls end views by 90 degrees, so that they stand in projection
 	// beside the side elevation.

@@ -175,14 +175,18 @@ func columnsOf(n int, standard, note string, height *size) prismColumns {
 }
 
 // flatsLabel and cornersLabel label the widths; the one that follows is a
-// reference dimension that stands in for the other.
+// reference dimension that stands in for the other, but for the flats of a
+// hexagon, which a spanner needs.
 func (w widths) flatsLabel() drawing.Label {
 	l := label(w.flats)
 	if !w.flatsGovern {
-		l.Reference, l.StandsFor = true, w.corners.Letter
+		l.Reference = true
 	}
 	if w.n == 4 {
-		l.Symbol = drawing.SquareSymbol
+		l.Symbol, l.StandsFor = drawing.SquareSymbol, w.corners.Letter
+		if w.flatsGovern {
+			l.StandsFor = ""
+		}
 	}
 	return l
 }
@@ -241,8 +245,10 @@ func (w widths) dimensionsAcross(b *builder, p prism, cornerUp bool, rank drawin
 	case w.flatsGovern:
 		b.linear(drawing.Right, rank, w.flatsLabel(), corners/2, -flats, corners/2, flats)
 	case cornerUp:
+		b.linear(drawing.Below, rank, w.flatsLabel(), -flats, -corners/2, flats, -corners/2)
 		b.linear(drawing.Right, rank+1, w.cornersLabel(), 0, -corners, 0, corners)
 	default:
+		b.linear(drawing.Right, rank, w.flatsLabel(), corners/2, -flats, corners/2, flats)
 		b.linear(drawing.Below, rank+1, w.cornersLabel(), -corners, 0, corners, 0)
 	}
 }

@@ -181,5 +181,5 @@ func TestNoKey(t *testing.T) {
 			DecimalComma: true}}})
 	require.NoError(t, err)
 	assert.Equal(t, map[string]string{"D": "20 mm", "L": "90 mm", "b": "2D + 6", "A": "2D", "a": "30°",
-		"T": "0,8D"}, keyOf(t, d, bolt))
+		"T": "0,8D", "W": "A cos 30°"}, keyOf(t, d, bolt))
 }

@@ -124,6 +124,7 @@ func (w SpringWasher) figure(s *washerSizes, c springCut, x float64, onBolt bool
 				b.linear(drawing.Below, rank, label(s.thickness), x, -r1, x+t, -r1)
 				b.linear(drawing.Right, 1+rank, diameterLabel(s.outside), x+t, -r1, x+t, r1)
 				if dir == drawing.Front {
+					b.linear(drawing.Left, 0, label(c.gap), x, low(0), x, high(0))
 					b.add(drawing.RoleDimension, drawing.Leader{Label: label(c.angle),
 						Tip: drawing.Pt(x+t*0.75, high(t*0.75)), Angle: 60})
 				}

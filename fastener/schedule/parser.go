@@ -21,6 +21,10 @@ type Parser struct {
 	AllowUnlisted bool // also take diameters and pitches that ISO 261 does not list
 	DecimalComma  bool // take 12,5 as well as 12.5
 	NoKey         bool // leave the key to letters out, whatever a row says
+	// Strict refuses columns of other names than [Columns]. Else they are carried
+	// along as properties of the part, such as a price or a supplier; a name that
+	// is nearly one of ours is refused all the same.
+	Strict bool
 	// Own are the rules of rows that name none; nil for ours.
 	Own *fastener.Rules
 	// Rules returns the rules that a cell of the column rules names, such as
@@ -349,6 +353,7 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	choose(rp, colProjection, &o.Projection, []string{"first", "third"}, fastener.ParseProjection)
 	choose(rp, colHidden, &o.Hidden, []string{"yes", "no"}, parseBool)
 	choose(rp, colSection, &o.Section, []string{"yes", "no"}, parseBool)
+	o.Outside = rp.text[colSection] != "" && !o.Section
 	if o.Section && known && !kind.Section {
 		rp.blame(colSection, &fastener.FieldError{Kind: kind.Name, Field: "section", Value: rp.text[colSection],
 			Want: "a " + kind.Title + " has nothing inside to show in section; leave it out"})

@@ -1,6 +1,8 @@
 package schedule
 
 import (
+	"boltplate/drawing"
+	"boltplate/fastener"
 	"bufio"
 	"bytes"
 	"encoding/csv"
@@ -10,6 +12,7 @@ import (
 	"iter"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -27,6 +30,7 @@ type Reader struct {
 	csv     *csv.Reader
 	limit   *limiter
 	columns []column // of the cells of a record
+	carried []string // the names of those that are none of ours, "" for ours
 	names   map[string]int
 	line    int  // of the last record
 	wrong   bool // the header
@@ -156,7 +160,7 @@ func (r *Reader) header() Errors {
 	for i, cell := range record {
 		at := r.fieldPos(i)
 		name := strings.ToLower(strings.TrimSpace(cell))
-		col := columnNamed(name)
+		col, other := columnNamed(name), ""
 		fail := func(err error) {
 			e := r.errorAt(at, err)
 			e.Field = shown(clip(name))
@@ -165,6 +169,11 @@ func (r *Reader) header() Errors {
 		switch {
 		case !utf8.ValidString(cell):
 			fail(errors.New("a name that is not UTF-8; save the file with the encoding UTF-8"))
+		case col == noColumn && name != "" && !r.parser.Strict && nearestColumn(name) == noColumn && carries(name):
+			if slices.Contains(r.carried, name) {
+				fail(fmt.Errorf("%s: the column is there twice; leave one out", name))
+			}
+			other = name
 		case col == noColumn && name != "":
 			fail(unknownColumn(strings.TrimSpace(cell)))
 			guesses = append(guesses, i)
@@ -174,7 +183,7 @@ func (r *Reader) header() Errors {
 		case col != noColumn:
 			seen[col] = at
 		}
-		r.columns = append(r.columns, col)
+		r.columns, r.carried = append(r.columns, col), append(r.carried, other)
 	}
 	for _, i := range guesses {
 		if col := nearestColumn(strings.TrimSpace(record[i])); col != noColumn && seen[col] == (position{}) {
@@ -254,12 +263,15 @@ func (r *Reader) row(record []string) (Row, error) {
 		}
 		if col != noColumn {
 			c.text[col], c.in[col] = cell, r.fieldPos(i)
+		} else if i < len(r.carried) && r.carried[i] != "" {
+			continue
 		} else if s := strings.TrimSpace(cell); s != "" && (i >= len(r.columns) || !r.wrong) {
 			errs = append(errs, r.errorAt(r.fieldPos(i),
 				fmt.Errorf("%q stands under no column; the header names %d (quote cells that hold the separator)", shown(clip(s)), r.named())))
 		}
 	}
 	row, more := r.parser.row(&c, true)
+	more = append(more, r.carry(&row, record)...)
 	errs = append(errs, more...)
 	if e := r.claim(row); e != nil {
 		errs = append(errs, e)
@@ -270,11 +282,46 @@ func (r *Reader) row(record []string) (Row, error) {
 	return row, errs.sorted()
 }
 
+// carries reports whether a name can be that of a property: it travels in DXF
+// files, where = and # divide.
+func carries(name string) bool {
+	return len(name) <= 64 && !strings.ContainsFunc(name, func(r rune) bool { return r == '=' || r == '#' || r == '^' || unicode.IsControl(r) })
+}
+
+// carry adds the cells of columns that are none of ours to the properties of the
+// part.
+func (r *Reader) carry(row *Row, record []string) Errors {
+	if row.Fastener == nil {
+		return nil
+	}
+	var errs Errors
+	for i, name := range r.carried {
+		if name == "" || i >= len(record) || strings.TrimSpace(record[i]) == "" {
+			continue
+		}
+		has := func(p drawing.Property) bool { return p.Key == name }
+		switch value := strings.TrimSpace(record[i]); {
+		case slices.ContainsFunc(row.Options.Properties, has) || slices.ContainsFunc(fastener.Describe(row.Fastener), has):
+			errs = append(errs, r.errorAt(r.fieldPos(i), fmt.Errorf("the part says its %s itself; give the column another name", name)))
+		case !utf8.ValidString(value):
+			errs = append(errs, r.errorAt(r.fieldPos(i), fmt.Errorf("%s: is not UTF-8; save the file with the encoding UTF-8", name)))
+		default:
+			row.Options.Properties = append(row.Options.Properties, drawing.Property{Key: name, Value: strings.Join(strings.Fields(value), " ")})
+		}
+	}
+	return errs
+}
+
 // named returns how many columns have a name.
 func (r *Reader) named() int {
 	n := 0
 	for _, c := range r.columns {
 		if c != noColumn {
+			n++
+		}
+	}
+	for _, name := range r.carried {
+		if name != "" {
 			n++
 		}
 	}

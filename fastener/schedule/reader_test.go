@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -183,7 +184,8 @@ func TestHeaderErrors(t *testing.T) {
 		{"mark,kind\n", []string{"s.csv:1:1: the column size is missing; a schedule needs mark, kind and size"}},
 		{"\n\nkind\n", []string{"s.csv:3:1: the column mark is missing", "s.csv:3:1: the column size is missing"}},
 		{"mark,kind,size,lenght\n", []string{"s.csv:1:16: lenght: no such column; did you mean length?"}},
-		{"mark,kind,size,colour\n", []string{"s.csv:1:16: colour: no such column; the columns are mark, quantity"}},
+		{"mark,kind,size,a=b\n", []string{"s.csv:1:16: a=b: no such column; the columns are mark, quantity"}},
+		{"mark,kind,size,price,Price\n", []string{"s.csv:1:22: price: the column is there twice; leave one out"}},
 		{"mark,kind,size,Mark\n", []string{"s.csv:1:16: mark: the column is there twice, also at 1:1; leave one out"}},
 		{"mark,kind,size,\xff\n", []string{"s.csv:1:16: a name that is not UTF-8"}},
 		{"mark,kind,size,a\x1bb\n", []string{"s.csv:1:16: a?b: no such column"}},
@@ -193,7 +195,7 @@ func TestHeaderErrors(t *testing.T) {
 		{"mark,kind,syze\nA,hexnut,M17\n", []string{
 			"s.csv:1:1: the column size is missing", "s.csv:1:11: syze: no such column", "s.csv:2:3: hexnut: no such kind", "s.csv:2:10: M17"}[1:]},
 		{"mark,kind,colour\nA,hexnut,red\n", []string{
-			"s.csv:1:1: the column size is missing", "s.csv:1:11: colour: no such column", "s.csv:2:3: hexnut: no such kind"}},
+			"s.csv:1:1: the column size is missing", "s.csv:2:3: hexnut: no such kind"}},
 	}
 	for _, c := range cases {
 		_, wrong := read(c.text)
@@ -203,7 +205,7 @@ func TestHeaderErrors(t *testing.T) {
 			}
 		}
 	}
-	_, wrong := read("mark,kind,size,colour\n" + strings.Repeat("A,hexbolt,M16\n", 5000))
+	_, wrong := read("mark,kind,size,a=b\n" + strings.Repeat("A,hexbolt,M16\n", 5000))
 	assert.Len(t, wrong, 1+maxRest)
 }
 
@@ -366,4 +368,26 @@ func TestColumnsAreOurs(t *testing.T) {
 	Columns()[0] = "spoilt"
 	assert.Equal(t, "mark", Columns()[0])
 	assert.Equal(t, "", noColumn.String())
+}
+
+// TestCarriedColumns: columns of other names travel with the part, in strict
+// reading they are refused, and none takes the place of what the part says.
+func TestCarriedColumns(t *testing.T) {
+	const text = "mark,kind,size,Price,supplier\nA,hex-nut,M20,1.20,\"Lock  & Sons\"\nB,hex-nut,M16,,\n"
+	r, err := NewReader(strings.NewReader(text), "s.csv")
+	require.NoError(t, err)
+	var got [][]drawing.Property
+	for row, err := range r.Rows() {
+		require.NoError(t, err)
+		d, err := row.Draw()
+		require.NoError(t, err)
+		got = append(got, slices.DeleteFunc(d.Parts[0].Properties, func(p drawing.Property) bool { return p.Key != "price" && p.Key != "supplier" }))
+	}
+	assert.Equal(t, [][]drawing.Property{{{Key: "price", Value: "1.20"}, {Key: "supplier", Value: "Lock & Sons"}}, {}}, got)
+	_, err = Parser{Strict: true}.NewReader(strings.NewReader(text), "s.csv")
+	assert.ErrorContains(t, err, "s.csv:1:16: Price: no such column")
+	r, err = NewReader(strings.NewReader("mark,kind,size,designation\nA,hex-nut,M20,x\n"), "s.csv")
+	require.NoError(t, err)
+	_, err = r.Next()
+	assert.EqualError(t, err, "s.csv:2:15: the part says its designation itself; give the column another name")
 }

@@ -26,6 +26,7 @@ type batchCommand struct {
 	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
 	Order    bool   `help:"Keep the order of the schedule on the sheets, in place of putting fasteners of one scale and kind together."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	Strict   bool   `help:"Refuse columns of a schedule that are none of ours, in place of carrying them along."`
 	Key      bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
 	rulesArgument
 	dxfArguments
@@ -69,7 +70,7 @@ func (c *batchCommand) Run(e *env) error {
 		return err
 	}
 	defer in.Close()
-	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted, Own: own, Rules: rules.from(name), NoKey: !c.Key}.NewReader(in, name)
+	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.from(name), NoKey: !c.Key}.NewReader(in, name)
 	if err != nil {
 		return err
 	}
@@ -305,14 +306,14 @@ func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
 	}
 	if err != nil {
 		b.report(err)
-		fmt.Fprintf(b.stdout, "%d drawn, %d failed; no index\n", drawn, failed)
+		b.say("%d drawn, %d failed; no index\n", drawn, failed)
 		return errPartial
 	}
 	if stopped {
 		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done; index %s\n", drawn, failed, path)
 		return errPartial
 	}
-	if _, err := fmt.Fprintf(b.stdout, "%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {
+	if err := b.say("%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {
 		return err
 	}
 	if err := b.plate.write(b); err != nil {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -33,6 +34,7 @@ type env struct {
 	stdout   io.Writer
 	stderr   io.Writer
 	progress bool // show the progress of long work on stderr
+	quiet    bool // say nothing of what went well
 }
 
 // Run runs the command with the arguments that follow its name and returns its
@@ -46,6 +48,9 @@ func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 }
 
 type arguments struct {
+	Version kong.VersionFlag `help:"Print the version and the commit."`
+	Quiet   bool             `short:"q" help:"Say nothing of what went well: no progress, no sums."`
+
 	Kinds  kindsCommand  `cmd:"" help:"List the kinds of fastener and their options."`
 	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF, SVG or PDF file."`
 	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
@@ -76,6 +81,7 @@ func (e *env) run(args []string) int {
 	parser, err := kong.New(&a,
 		kong.Name("boltplate"),
 		kong.Description(description),
+		kong.Vars{"version": version()},
 		kong.Writers(e.stdout, e.stderr),
 		kong.Exit(func(code int) { exited, status = true, code }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true, WrapUpperBound: 100}),
@@ -90,10 +96,39 @@ func (e *env) run(args []string) int {
 	if err != nil {
 		return e.fail(fmt.Errorf("%s; see %s --help", usage(err), helpFor(ctx, err)))
 	}
+	e.quiet, e.progress = a.Quiet, e.progress && !a.Quiet
 	if err := ctx.Run(e); err != nil {
 		return e.fail(err)
 	}
 	return exitOK
+}
+
+// version returns the version of the program and, where it was built in a
+// repository, the commit.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "boltplate, of an unknown version"
+	}
+	s := "boltplate " + info.Main.Version
+	for _, one := range info.Settings {
+		switch {
+		case one.Key == "vcs.revision":
+			s += ", commit " + one.Value
+		case one.Key == "vcs.modified" && one.Value == "true":
+			s += " and changes"
+		}
+	}
+	return s
+}
+
+// say writes what has been done, where it is wanted.
+func (e *env) say(format string, args ...any) error {
+	if e.quiet {
+		return nil
+	}
+	_, err := fmt.Fprintf(e.stdout, format, args...)
+	return err
 }
 
 // usage says what is wrong with a command line, without the words of the

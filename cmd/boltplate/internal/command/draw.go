@@ -9,6 +9,7 @@ type drawCommand struct {
 	Key          bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
 	Hidden       bool   `help:"Draw hidden edges."`
 	Section      bool   `help:"Show what is inside in section, where the kind has it."`
+	Outside      bool   `help:"Show it from outside, where a section is usual."`
 	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
 	Scale        string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
@@ -33,7 +34,7 @@ func (c *drawCommand) Run(e *env) error {
 	}
 	row, err := c.row(e, map[string]string{
 		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "key": yesOrNo(c.Key), "scale": c.Scale,
-		"hidden": yes(c.Hidden), "section": yes(c.Section), "exact": yes(c.Exact), "construction": yes(c.Construction),
+		"hidden": yes(c.Hidden), "section": sectionWord(c.Section, c.Outside), "exact": yes(c.Exact), "construction": yes(c.Construction),
 	})
 	if err != nil {
 		return err
@@ -59,6 +60,17 @@ func yesOrNo(b bool) string {
 func yes(b bool) string {
 	if b {
 		return "yes"
+	}
+	return ""
+}
+
+// sectionWord returns what the column section of a schedule would say.
+func sectionWord(section, outside bool) string {
+	switch {
+	case section:
+		return "yes"
+	case outside:
+		return "no"
 	}
 	return ""
 }

@@ -101,7 +101,7 @@ func (c *handoutCommand) Run(e *env) error {
 			return err
 		}
 	}
-	_, err = fmt.Fprintf(e.stdout, "%d students, %d files; %s, %s, %s\n", len(all), len(files),
+	err = e.say("%d students, %d files; %s, %s, %s\n", len(all), len(files),
 		filepath.Join(c.Output, "questions.pdf"), filepath.Join(c.Output, "answers.pdf"), filepath.Join(c.Output, "key.csv"))
 	return err
 }

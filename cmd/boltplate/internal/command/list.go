@@ -19,6 +19,7 @@ import (
 type listCommand struct {
 	Files    []string `arg:"" placeholder:"FILE" help:"Schedules (.csv), drawings of ours (.dxf), plates and joints (.toml)."`
 	Unlisted bool     `help:"Take sizes and pitches that ISO 261 does not list."`
+	Strict   bool     `help:"Refuse columns of a schedule that are none of ours, in place of carrying them along."`
 	rulesArgument
 	formatArgument
 }
@@ -194,7 +195,7 @@ func (c *listCommand) schedule(e *env, file string, list *partList) error {
 		return err
 	}
 	defer in.Close()
-	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Own: own, Rules: rules.from(name)}.NewReader(in, name)
+	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.from(name)}.NewReader(in, name)
 	if err != nil {
 		return err
 	}

@@ -393,7 +393,7 @@ func (c *markCommand) writeAll(e *env, w *fileWriter, index string, form format,
 	if err := w.write(index, out); err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintf(e.stdout, "%d marked, %d not handed in, %d failed; %s\n", marked, missing, failed, index); err != nil {
+	if err := e.say("%d marked, %d not handed in, %d failed; %s\n", marked, missing, failed, index); err != nil {
 		return err
 	}
 	if failed+strangers > 0 {

@@ -28,6 +28,7 @@ type blocksCommand struct {
 type figureFile struct {
 	Scale    string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
+	Strict   bool   `help:"Refuse columns of a schedule that are none of ours, in place of carrying them along."`
 	Output   string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
 	Format   string `placeholder:"NAME" help:"Form of what standard output gets: dxf (the default), svg or pdf."`
 	Force    bool   `short:"f" help:"Replace a file that exists."`
@@ -58,7 +59,7 @@ func (c *figureFile) parts(e *env, path string) ([]assembly.Part, error) {
 		return nil, err
 	}
 	defer in.Close()
-	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Own: own, Rules: newRulesLoader(e).from(name)}.NewReader(in, name)
+	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: newRulesLoader(e).from(name)}.NewReader(in, name)
 	if err != nil {
 		return nil, err
 	}

@@ -101,7 +101,7 @@ func (p *platesOf) write(b *batch) error {
 		}
 		names = append(names, name)
 	}
-	_, err = fmt.Fprintf(b.stdout, "%d sheets; %s\n", len(pages), strings.Join(names, ", "))
+	err = b.say("%d sheets; %s\n", len(pages), strings.Join(names, ", "))
 	return err
 }
 

@@ -21,6 +21,7 @@ type stepsCommand struct {
 	Labels     string `placeholder:"NAME" help:"What the dimensions of the last step say: numbers (the default), rules, letters or none."`
 	Hidden     bool   `help:"Draw hidden edges."`
 	Section    bool   `help:"Show what is inside in section, where the kind has it."`
+	Outside    bool   `help:"Show it from outside, where a section is usual."`
 	Scale      string `placeholder:"RATIO" help:"Scale of the figures, 1:2, 2:1 or 0.5; by default the largest one at which all steps have room."`
 	Sheet      string `placeholder:"SIZE" default:"A3" help:"Size of the sheets on which the steps stand in a row: A4, A3 (the default), A2, A1 or A0."`
 	Single     bool   `help:"A file for each step, FILE-1, FILE-2 and so on, without a sheet."`
@@ -44,7 +45,7 @@ func (c *stepsCommand) Run(e *env) error {
 		return err
 	}
 	row, err := c.row(e, map[string]string{
-		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "hidden": yes(c.Hidden), "section": yes(c.Section), "scale": c.Scale,
+		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "hidden": yes(c.Hidden), "section": sectionWord(c.Section, c.Outside), "scale": c.Scale,
 	})
 	if err != nil {
 		return err
