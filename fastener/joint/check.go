@@ -87,8 +87,24 @@ func (j Joint) partName(i int) string {
 func (c *checker) bearing() {
 	first := c.Parts[0]
 	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
+	c.between()
 	if c.scene().nut {
 		c.underNut()
+	}
+}
+
+// between checks the edges of parts that nothing bears on.
+func (c *checker) between() {
+	for i := 1; i < len(c.Parts)-1; i++ { // nothing bears on those between
+		p := c.Parts[i]
+		need := c.edgeOf(p)
+		if p.Edge > 0 && p.Edge < need-slack {
+			c.add(Finding{Code: Edge, What: fmt.Sprintf("the hole is too near to the edge of %s", c.partName(i)),
+				Measured: p.Edge, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
+				Rule:   "1.5D from the axis to the edge, and metal round the hole", Source: practice,
+				At: drawing.Pt(c.middle(i), -p.Edge)})
+		}
 	}
 }
 
@@ -110,6 +126,10 @@ func (m *model) headBears() float64 {
 // (a tenth of D, common practice).
 func (m *model) ring() float64 { return 0.1 * m.t.D }
 
+// edgeOf returns the least distance of the axis from the edge of a part: 1.5D,
+// and a ring of metal round its hole (common practice).
+func (m *model) edgeOf(p Part) float64 { return math.Max(1.5*m.t.D, p.Hole/2+m.ring()) }
+
 func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int, x float64) {
 	if w.d2 > 0 {
 		need := p.Hole + 2*c.ring()
@@ -129,7 +149,7 @@ func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int,
 			Rule:   "a ring of 0.1D", Source: practice, At: drawing.Pt(x, bears/2)})
 	}
 	if p.Edge > 0 {
-		need := math.Max(bears/2, 1.5*c.t.D)
+		need := math.Max(bears/2, c.edgeOf(p))
 		if p.Edge < need-slack {
 			c.add(Finding{Code: Edge, What: fmt.Sprintf("%s is too near to the edge of %s", what, c.partName(i)),
 				Measured: p.Edge, Required: need, Unit: "mm",

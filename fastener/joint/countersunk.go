@@ -210,6 +210,7 @@ func (c *checker) countersunk() {
 	}
 	last := len(c.Parts) - 1
 	c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
+	c.between()
 	c.nutAndLength()
 }
 

@@ -89,6 +89,6 @@ func TestEveryRemedyCures(t *testing.T) {
 		require.NoError(t, err)
 		left, err := fixed.Check()
 		require.NoError(t, err)
-		require.Empty(t, left)
+		require.Empty(t, left, "%+v\n%+v", j, fixed)
 	})
 }

@@ -238,6 +238,12 @@ func (j Joint) candidates(f Finding) []candidate {
 			add(other.and(w))
 		}
 	}
+	if f.Code == TaperLong { // a thinner first part, and a second one that the taper holds in
+		for _, k := range []float64{0.8, 0.6, 0.4, 0.25} {
+			add(set(partField(0, "thickness"), j.scaled(0, k)).and(set(partField(1, "thickness"),
+				math.Max(j.Parts[1].Thickness, math.Ceil(j.Bolt.Thread.D))), all))
+		}
+	}
 	return out
 }
 

@@ -112,6 +112,7 @@ func (m *model) studRoom(length float64) float64 {
 func (c *checker) stud() {
 	last := len(c.Parts) - 1
 	c.bears("the nut", c.washer, c.nutB, c.Parts[0], 0, c.grip())
+	c.between()
 	c.holes(c.Parts[:last])
 	c.reachesThroughNut()
 	c.studLimit()

@@ -19,6 +19,7 @@ func tSlotScene() scene {
 		check: func(c *checker) {
 			c.tSlot()
 			c.holes(c.Parts)
+			c.between()
 			c.underNut()
 			c.nutAndLength()
 		},
