@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -24,6 +25,7 @@ type batchCommand struct {
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
 	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of dxf,svg,pdf; dxf by default."`
 	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
+	Index    string `default:"csv" placeholder:"LIST" help:"Forms of the index, of csv,json,html; csv always. html is a page with the pictures, and adds svg to the forms of the drawings."`
 	Order    bool   `help:"Keep the order of the schedule on the sheets, in place of putting fasteners of one scale and kind together."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	Strict   bool   `help:"Refuse columns of a schedule that are none of ours, in place of carrying them along."`
@@ -52,6 +54,13 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	indexes, err := parseIndexes(c.Index)
+	if err != nil {
+		return err
+	}
+	if slices.Contains(indexes, "html") && !slices.Contains(formats, formatSVG) {
+		formats = append(formats, formatSVG)
+	}
 	plate, err := c.plate(e)
 	if err != nil {
 		return err
@@ -77,7 +86,8 @@ func (c *batchCommand) Run(e *env) error {
 	if err := makeFolder(c.Output); err != nil {
 		return err
 	}
-	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}, plate: plate}
+	b := &batch{env: e, dir: c.Output, jobs: c.Jobs, formats: formats, encoder: encoder, files: &fileWriter{force: c.Force}, plate: plate, indexes: indexes, replacing: &fileWriter{force: true}}
+	b.settings = fmt.Sprintf("%s %v %+v", version(), formats, encoder)
 	if b.jobs == 0 {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
@@ -106,7 +116,12 @@ type batch struct {
 	files    *fileWriter
 	encoder  dxfout.Encoder
 	plate    *platesOf // where the rows are to be composed on sheets as well
+	indexes  []string  // forms of the index, csv among them
 	progress *progress
+	// replacing replaces files that are as an earlier batch left them.
+	replacing *fileWriter
+	settings  string               // what all drawings are made with
+	old       map[string]indexLine // of an earlier batch in the folder, by mark; nil where there is none
 }
 
 // A job is one row on its way. Whoever settles its err closes done.
@@ -114,6 +129,9 @@ type job struct {
 	row    schedule.Row
 	offset int64 // of the end of the row in the schedule, bytes
 	err    error
+	input  string // hashes, see indexLine
+	output string
+	kept   bool // its files were there already
 	done   chan struct{}
 }
 
@@ -123,7 +141,12 @@ const window = 16
 func (b *batch) run(reader *schedule.Reader) error {
 	// The index first: where it cannot be written, nothing is.
 	path := filepath.Join(b.dir, indexName)
-	if _, err := b.files.check(path); err != nil {
+	old, err := b.earlier(path)
+	if err != nil {
+		return err
+	}
+	b.old = old
+	if _, err := b.indexWriter().check(path); err != nil {
 		return err
 	}
 	index, err := b.files.temp(path)
@@ -139,11 +162,29 @@ func (b *batch) run(reader *schedule.Reader) error {
 	for range b.jobs {
 		workers.Go(func() { b.work(ctx, work) })
 	}
-	drawn, failed, err := b.collect(ctx, order, index, &workers)
+	done, err := b.collect(ctx, order, index, &workers)
 	cancel()
 	workers.Wait()
 	b.progress.finish()
-	return b.conclude(index, drawn, failed, err)
+	return b.conclude(index, done, err)
+}
+
+// indexWriter replaces the index of an earlier batch.
+func (b *batch) indexWriter() *fileWriter {
+	if b.old == nil {
+		return b.files
+	}
+	return &fileWriter{force: true}
+}
+
+// A tally is how many rows were drawn, are as they were, and failed.
+type tally struct{ drawn, kept, failed int }
+
+func (t tally) String() string {
+	if t.kept > 0 {
+		return fmt.Sprintf("%d drawn, %d unchanged, %d failed", t.drawn, t.kept, t.failed)
+	}
+	return fmt.Sprintf("%d drawn, %d failed", t.drawn, t.failed)
 }
 
 // feed reads rows until the end or until ctx is done.
@@ -180,7 +221,7 @@ func (b *batch) work(ctx context.Context, work <-chan *job) {
 			if !ok {
 				return
 			}
-			buf, j.err = b.draw(j.row, buf[:0])
+			buf, j.err = b.draw(j, buf[:0])
 			close(j.done)
 		}
 	}
@@ -188,11 +229,19 @@ func (b *batch) work(ctx context.Context, work <-chan *job) {
 
 // draw draws a row in every format. All files are made before one is written,
 // so that a row that cannot be drawn in one of them leaves none.
-func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
+func (b *batch) draw(j *job, buf []byte) ([]byte, error) {
+	row, files := j.row, b.files
 	names := fileNames(row, b.formats)
+	j.input = b.input(row)
+	if j.output, j.kept = b.unchanged(row, j.input, names); j.kept {
+		return buf, nil
+	}
+	if b.mayReplace(row) {
+		files = b.replacing
+	}
 	for _, name := range names {
 		// Before the work of drawing it, and once more when it is written.
-		if _, err := b.files.check(filepath.Join(b.dir, name)); err != nil {
+		if _, err := files.check(filepath.Join(b.dir, name)); err != nil {
 			return buf, schedule.Errors{row.Locate(err)}
 		}
 	}
@@ -202,11 +251,12 @@ func (b *batch) draw(row schedule.Row, buf []byte) ([]byte, error) {
 	}
 	start := 0
 	for i, name := range names {
-		if err := b.files.write(filepath.Join(b.dir, name), buf[start:ends[i]]); err != nil {
+		if err := files.write(filepath.Join(b.dir, name), buf[start:ends[i]]); err != nil {
 			return buf, schedule.Errors{row.Locate(err)}
 		}
 		start = ends[i]
 	}
+	j.output = hashOf(buf)
 	return buf, nil
 }
 
@@ -239,10 +289,10 @@ func fileNames(row schedule.Row, formats []format) []string {
 
 // collect reports the rows in order and writes them to the index. Where ctx ends
 // it does so with the rows that the workers have still finished.
-func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer, workers *sync.WaitGroup) (drawn, failed int, err error) {
+func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer, workers *sync.WaitGroup) (done tally, err error) {
 	buffered := bufio.NewWriter(index)
 	w := csv.NewWriter(buffered)
-	w.Write([]string{"mark", "kind", "designation", "file", "status", "error"})
+	w.Write(indexColumns())
 	for j := range order {
 		select {
 		case <-ctx.Done():
@@ -257,73 +307,86 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer,
 		if errors.Is(j.err, errInterrupted) {
 			continue // the end of reading is no row
 		}
-		if j.err == nil {
-			drawn++
-			b.plate.add(j.row)
-		} else {
-			failed++
+		switch {
+		case j.err != nil:
+			done.failed++
 			b.progress.clear()
 			b.report(j.err)
+		case j.kept:
+			done.kept++
+		default:
+			done.drawn++
+			b.plate.add(j.row)
 		}
-		if err := w.Write(b.indexLine(j)); err != nil {
-			return drawn, failed, err
+		line := b.indexLine(j)
+		if err := w.Write(line.cells()); err != nil {
+			return done, err
 		}
 		b.progress.set(j.offset)
 	}
 	w.Flush()
 	if err := w.Error(); err != nil {
-		return drawn, failed, err
+		return done, err
 	}
 	if err := buffered.Flush(); err != nil {
-		return drawn, failed, err
+		return done, err
 	}
-	return drawn, failed, ctx.Err()
+	return done, ctx.Err()
 }
 
-// indexLine returns the line of the index for a row. Where it has several
-// files, blanks divide their names.
-func (b *batch) indexLine(j *job) []string {
+// indexLine returns the line of the index for a row.
+func (b *batch) indexLine(j *job) indexLine {
 	row := j.row
-	if j.err == nil {
-		return []string{row.Mark, row.Spec.Kind, row.Fastener.Designation(), strings.Join(fileNames(row, b.formats), " "), "ok", ""}
-	}
-	designation := row.Size
+	l := indexLine{Line: row.Line, Mark: row.Mark, Kind: row.Spec.Kind, Size: row.Size, Length: row.Spec.Length, Quantity: row.Quantity,
+		Designation: row.Size, Status: "ok"}
 	if row.Fastener != nil {
-		designation = row.Fastener.Designation()
+		l.Designation = row.Fastener.Designation()
 	}
-	return []string{row.Mark, row.Spec.Kind, designation, "", "failed", strings.ReplaceAll(j.err.Error(), "\n", " | ")}
+	if j.err != nil {
+		l.Status, l.Error = "failed", strings.ReplaceAll(j.err.Error(), "\n", " | ")
+		return l
+	}
+	l.Files, l.Input, l.Output = fileNames(row, b.formats), j.input, j.output
+	return l
 }
 
 // conclude puts the index in its place and sums up.
-func (b *batch) conclude(index *os.File, drawn, failed int, err error) error {
+func (b *batch) conclude(index *os.File, done tally, err error) error {
 	path := filepath.Join(b.dir, indexName)
 	stopped := errors.Is(err, context.Canceled)
 	if err == nil || stopped {
-		_, err = b.files.check(path)
+		_, err = b.indexWriter().check(path)
 	}
-	if e := b.files.commit(index, path, err); err == nil {
+	if e := b.indexWriter().commit(index, path, err); err == nil {
 		err = e
 	}
 	if err != nil {
 		b.report(err)
-		b.say("%d drawn, %d failed; no index\n", drawn, failed)
+		b.say("%v; no index\n", done)
 		return errPartial
 	}
 	if stopped {
-		fmt.Fprintf(b.stderr, "boltplate: stopped; %d drawn, %d failed, the rest not done; index %s\n", drawn, failed, path)
+		fmt.Fprintf(b.stderr, "boltplate: stopped; %v, the rest not done; index %s\n", done, path)
+		if err := b.otherIndexes(path); err != nil {
+			b.report(err)
+		}
 		return errPartial
 	}
-	if err := b.say("%d drawn, %d failed; index %s\n", drawn, failed, path); err != nil {
+	if err := b.otherIndexes(path); err != nil {
+		b.report(err)
+		done.failed++
+	}
+	if err := b.say("%v; index %s\n", done, path); err != nil {
 		return err
 	}
 	if err := b.plate.write(b); err != nil {
 		b.report(err)
 		return errPartial
 	}
-	if failed > 0 {
+	if done.failed > 0 {
 		return errPartial
 	}
-	if drawn == 0 {
+	if done.drawn+done.kept == 0 {
 		fmt.Fprintln(b.stderr, "boltplate: the schedule has no rows below its header")
 	}
 	return nil

@@ -58,6 +58,22 @@ func parseFormats(list string) ([]format, error) {
 	return all, nil
 }
 
+// parseIndexes returns the forms of an index of a list, csv among them.
+func parseIndexes(list string) ([]string, error) {
+	known := []string{"csv", "json", "html"}
+	all := []string{"csv"}
+	for one := range strings.SplitSeq(list, ",") {
+		name := strings.ToLower(strings.TrimSpace(one))
+		if !slices.Contains(known, name) {
+			return nil, fmt.Errorf("--index %s: no such form of an index; use csv, json or html", strings.TrimSpace(one))
+		}
+		if !slices.Contains(all, name) {
+			all = append(all, name)
+		}
+	}
+	return all, nil
+}
+
 // formatOf returns the format of a file by the ending of its name. asked is
 // that of --format, or "".
 func formatOf(path, asked string) (format, error) {
