@@ -4,6 +4,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/rule"
 	"boltplate/thread"
+	"math"
 )
 
 // A shank is the cylinder of a bolt from x = start to x = end, threaded from
@@ -151,6 +152,11 @@ func (b *bolt) cutAsGiven(w wish, room float64) error {
 			"this kind is threaded to the head; leave it out, or use hex-bolt")
 	case w.given > room+1e-9:
 		return fieldErr(b.kind, "thread", w.given, "longer than the shank, which has %s mm; at most that", mm(room))
+	}
+	t := b.shank.t
+	if least := (t.D-t.RootDiameter())/2 + t.P; w.given < least-1e-9 { // which stands beyond the chamfer of 45 degrees
+		return fieldErr(b.kind, "thread", w.given,
+			"shorter than the chamfer of the point and one pitch; at least %s mm", mm(math.Ceil(least*10)/10))
 	}
 	b.z.list[b.place] = settled{size: sizeThread, value: w.given, source: sizeThread.source,
 		status: sizeThread.status}

@@ -405,7 +405,7 @@ func noView(word string, kind fastener.KindInfo, known bool, err error) error {
 	}
 	names := strings.Split(viewNames(kind.Views), ", ")
 	if near := fastener.Nearest(word, names); near != "" {
-		return fmt.Errorf("views %s: no such view; did you mean %s?", clip(word), near)
+		return fmt.Errorf("views %s: no such view; did you mean %s? A %s has %s", clip(word), near, kind.Name, viewNames(kind.Views))
 	}
 	return fmt.Errorf("views %s: no such view; a %s has %s", clip(word), kind.Name, viewNames(kind.Views))
 }

@@ -125,7 +125,7 @@ func TestErrors(t *testing.T) {
 		{"A,,washer,M16,,,,,,,,flats", "s.csv:2:22: washer: governs flats: does not belong to a plain washer"},
 		{"A,,washer,M16,,,,,,,standart", "s.csv:2:21: basis standart: no such choice; did you mean standard?"},
 		{"A,,hex-nut,M16,,,,,,,,sides", "s.csv:2:23: governs sides: no such choice"},
-		{"A,,washer,M16,,,,,,,,,fronts", "s.csv:2:23: views fronts: no such view; did you mean front?"},
+		{"A,,washer,M16,,,,,,,,,fronts", "s.csv:2:23: views fronts: no such view; did you mean front? A washer has front, side"},
 		{"A,,washer,M16,,,,,,,,,front front", "s.csv:2:23: views front: given twice; name each view once"},
 		{"A,,washer,M16,,,,,,,,,;", "s.csv:2:23: views ;: names no view"},
 		{"A,,washer,M16,,,,,,,,,,letter", "s.csv:2:24: labels letter: no such choice; did you mean letters?"},
