@@ -1,6 +1,8 @@
 package joint
 
 import (
+	"os"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -20,6 +22,38 @@ import (
 func through() Joint {
 	return Joint{Scene: ThroughBolt, Basis: fastener.Standard, Bolt: fastener.Spec{Thread: thread.MustParse("M16")},
 		Parts: []Part{{Thickness: 20}, {Thickness: 25}}}
+}
+
+// capped is through with a cap nut.
+func capped() Joint {
+	j := through()
+	j.Nut = "cap"
+	return j
+}
+
+// threefold is through three plates.
+func threefold() Joint {
+	j := through()
+	j.Parts = append(j.Parts, Part{Thickness: 18})
+	return j
+}
+
+// TestEveryCodeHasARow: a joint is made worse for each code of a finding.
+func TestEveryCodeHasARow(t *testing.T) {
+	source, err := os.ReadFile("finding.go")
+	require.NoError(t, err)
+	codes := regexp.MustCompile(`Code = "([a-z-]+)"`).FindAllSubmatch(source, -1)
+	require.NotEmpty(t, codes)
+	for _, c := range codes {
+		assert.True(t, slices.ContainsFunc(worse, func(w struct {
+			name   string
+			joint  func() Joint
+			change func(*Joint)
+			code   Code
+		}) bool {
+			return string(w.code) == string(c[1])
+		}), "%s", c[1])
+	}
 }
 
 // cover is a cast-iron body with a cover on an M16 screw.
@@ -118,6 +152,10 @@ var worse = []struct {
 	{"wall", cover, func(j *Joint) { j.Parts[1].Thickness = 44 }, Wall},
 	{"run-out", cover, func(j *Joint) { j.Bolt.Kind = "hex-bolt"; j.Bolt.Length = 40; j.Bolt.ThreadLength = 20 },
 		RunOut},
+	{"the dome of a cap nut is full", capped, func(j *Joint) { j.Bolt.Length += 10 }, CapFull},
+	{"the end is not in a cap nut", capped, func(j *Joint) { j.Bolt.Length -= 15 }, LengthShort},
+	{"edge of the middle one of three", threefold, func(j *Joint) { j.Parts[1].Edge = 20 }, Edge},
+	{"a material that is not held", cover, func(j *Joint) { j.Parts[1].Material = "oak" }, MaterialUnknown},
 	{"short head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 28.5 }, SlotHead},
 	{"tight head room", slotted, func(j *Joint) { j.Parts[0].SlotHead = 29 }, SlotHead},
 	{"low head room", slotted, func(j *Joint) { j.Parts[0].SlotDepth = 12.5 }, SlotDepth},
