@@ -438,9 +438,11 @@ func (m *mark) items(st drawing.Style, text string, ringed bool) []drawing.Item 
 	if m.bare {
 		return items
 	}
+	// The text may be narrower than its room: the line goes on to it.
 	line := m.line
-	if mid := m.box.Mid(); math.Abs(line.From.Y-mid.Y) < slack { // the text may be narrower than its room
-		line.From.X = mid.X + math.Copysign(drawing.TextWidth(text, m.height)/2+leaderGap, line.From.X-mid.X)
+	if mid, d := m.box.Mid(), line.From.Sub(line.To); math.Abs(line.From.Y-mid.Y) < slack && d.X != 0 {
+		gap := math.Abs(line.From.X-mid.X) - drawing.TextWidth(text, m.height)/2 - leaderGap
+		line.From = line.From.Add(d.Mul(max(0, min(gap, m.height/2*math.Abs(d.X/max(math.Abs(d.Y), slack)))) / math.Abs(d.X)))
 	}
 	items = append(items, drawing.Item{Role: drawing.RoleDimension, Shape: line})
 	if m.ring {

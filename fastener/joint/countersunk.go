@@ -408,6 +408,7 @@ func (b *board) countersunk() error {
 	p := b.Parts[0]
 	w := math.Max(b.width(), math.Max(p.SinkDiameter, b.size["d2"])/2+math.Max(0.5*b.t.D, b.st.Part(8)))
 	x := b.face()
+	var said []float64
 	for i, p := range b.Parts {
 		end := x + p.Thickness
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, -w, end, -w)
@@ -423,9 +424,14 @@ func (b *board) countersunk() error {
 		} else {
 			b.plate(p, x, end, w, b.t.D/2)
 		}
-		if at < end {
+		if at < end && !slices.Contains(said, p.Hole) { // equal holes are said once
+			y := p.Hole / 2
+			if i > 0 {
+				y = b.clear(p)
+			}
 			b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole},
-				drawing.DiameterSymbol, at, -p.Hole/2, 190)
+				drawing.DiameterSymbol, at, -y, 190)
+			said = append(said, p.Hole)
 		}
 		x = end
 	}
