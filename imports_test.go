@@ -27,7 +27,7 @@ var policy = map[string][]string{
 	"fastener":                       {"drawing", "internal/lines", "internal/plane", "internal/solid", "rule", "thread"},
 	"fastener/schedule":              {"drawing", "fastener", "fastener/assembly", "thread"},
 	"fastener/assembly":              {"drawing", "fastener"},
-	"fastener/joint":                 {"drawing", "fastener", "internal/lines", "internal/plane", "thread"},
+	"fastener/joint":                 {"drawing", "drawing/sheet", "fastener", "internal/lines", "internal/plane", "thread"},
 	"drawing/sheet":                  {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
 	"dxfout":                         {"drawing"},
 	"dxfout/yofudxf":                 {"drawing", "dxfout"},

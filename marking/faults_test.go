@@ -394,7 +394,7 @@ func viewFaults() []fault {
 		{"the head turned", plateBolt, place(2, func(p *drawing.Placed) { p.View = p.View.Turn(90) }), marking.TurnedView, head, 90},
 		{"the side view turned", plateBolt, place(1, func(p *drawing.Placed) { p.View = p.View.Turn(180).Move(74, 0) }), marking.TurnedView, side, 180},
 		{"the isometric view mirrored", plateHook, place(2, func(p *drawing.Placed) { p.View = p.View.Mirror() }), marking.MirroredView, "isometric view", 0},
-		{"the head at half size", plateBolt, place(2, func(p *drawing.Placed) { p.Scale = 0.5 }), marking.ScaledView, head, 0.5},
+		{"the head at seven tenths", plateBolt, place(2, func(p *drawing.Placed) { p.Scale = 0.7 }), marking.ScaledView, head, 0.7},
 		{"no head", plateBolt, func(_ testing.TB, d *drawing.Drawing) { d.Views = d.Views[:2] }, marking.MissingView, head, 0},
 		{"no side view", plateBolt, func(_ testing.TB, d *drawing.Drawing) { d.Views = slices.Delete(d.Views, 1, 2) }, marking.MissingView, side, 0},
 	}
