@@ -35,6 +35,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		}
 	}
 	err := info.choose(&c)
+	// What was rounded up to 0 is not None.
+	c.Bolt.Length, c.Bolt.ThreadLength = c.Bolt.Length+0, c.Bolt.ThreadLength+0
 	return c.Joint, c.choices, err
 }
 
@@ -50,7 +52,7 @@ func (c *chooser) note(field, value, why string) {
 // choose sets a value that was left out.
 func (c *chooser) choose(to *float64, v float64, field, why string) {
 	if *to == 0 && !none(*to) {
-		*to = v
+		*to = v + 0
 		c.note(field, num(v)+" mm", why)
 	}
 }

@@ -72,6 +72,10 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		from = bolt["L"] - bolt["n"]
 		wrong(from < 0, "the stud's threads overlap")
 	}
+	last := clamped[len(clamped)-1] // under the nut
+	if j.Scene == Stud {
+		last = clamped[0]
+	}
 	if j.Scene != Tapped { // a nut
 		at := under + sum
 		if j.Washer != "none" {
@@ -81,8 +85,7 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 			}
 			w := sizes(t, part(name))
 			at += w["t"] + w["s"]
-			wrong(math.Max(w["d2"], 0) > 0 && w["d2"] <= clamped[0].Hole &&
-				j.Scene == Stud, "the washer falls into the hole")
+			wrong(w["d2"] > 0 && w["d2"] <= last.Hole, "the washer falls into the hole")
 		}
 		nut := sizes(t, part(strings.TrimSuffix(j.Nut, "-nut")+"-nut"))
 		wrong(from >= at-eps, "the nut ends up on plain shank")
@@ -92,7 +95,7 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		} else {
 			wrong(bolt["L"] < at+nut["H"]-eps, "the nut is not wholly on the bolt")
 		}
-		wrong(nut["W"] > 0 && j.Washer == "none" && nut["W"] <= clamped[len(clamped)-1].Hole,
+		wrong(nut["W"] > 0 && j.Washer == "none" && nut["W"] <= last.Hole,
 			"the nut falls into the hole")
 		if j.Room > 0 {
 			wrong(j.Room < nut["A"]/2-eps, "the nut cannot turn")
