@@ -48,6 +48,9 @@ type DrawOptions struct {
 	Construction bool
 	// Caption, where it is not empty, stands under the views.
 	Caption []CaptionLine
+	// Legend puts the designation, the scale and the symbol of the projection
+	// method under the views, as a plate has them in its title block (ISO 7200).
+	Legend bool
 	// Properties are added to the description that travels with the drawing.
 	Properties []drawing.Property
 }
@@ -132,11 +135,35 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 	if c, ok := f.(Cautious); ok {
 		whole = addNotes(d, c.Cautions(), whole)
 	}
+	if opt.Legend {
+		whole = addLegend(d, f, opt.Projection == ThirdAngle, whole)
+	}
 	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	if opt.Construction {
 		addConstruction(f, d)
 	}
 	return d, nil
+}
+
+// addLegend writes the legend of a drawing below box and returns the box of both.
+func addLegend(d *drawing.Drawing, f Fastener, third bool, box drawing.Rect) drawing.Rect {
+	st := d.Style
+	h := st.Part(st.Height())
+	x, y := box.Min.X, box.Min.Y-st.Part(12)
+	text := func(y float64, s string) {
+		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText,
+			Shape: drawing.Text{At: drawing.Pt(x, y), Height: st.Height(), Value: s}})
+	}
+	text(y, f.Designation())
+	y -= 2.6 * h
+	scale := "Scale " + drawing.ScaleName(st.PaperScale())
+	text(y, scale)
+	width := drawing.TextWidth(scale, h)
+	symbol := 0.7 * h
+	mid := drawing.Pt(x+width+2*h+2.6*symbol, y+h/2)
+	d.Items = append(d.Items, drawing.ProjectionSymbol(mid, symbol, third)...)
+	return box.Union(drawing.Rect{Min: drawing.Pt(x, y-h/2), Max: drawing.Pt(mid.X+3.2*symbol, y)}).
+		Union(drawing.Text{At: drawing.Pt(x, y+2.6*h), Height: st.Height(), Value: f.Designation()}.Bounds(st))
 }
 
 // setsOf returns the names of the rules of one's own that a size of the part, or

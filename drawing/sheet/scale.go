@@ -16,12 +16,7 @@ func Scales() []float64 {
 
 // ScaleName returns a scale as it stands on a drawing, such as "1:2"
 // (ISO 5455).
-func ScaleName(k float64) string {
-	if k >= 1 {
-		return drawing.FormatValue(k, false) + ":1"
-	}
-	return "1:" + drawing.FormatValue(1/k, false)
-}
+func ScaleName(k float64) string { return drawing.ScaleName(k) }
 
 // ParseScale returns the scale that is written as 1:2, 2:1 or 0.5, and whether
 // it is one.

@@ -130,7 +130,7 @@ func (c *canvas) titleBlock(p *Plate, x, y float64, page, pages int, scale strin
 	if err := c.titleCell(cell{62, 14, 118, 10.5, "", p.Title.Supplement, valueHeight, 1, "Supplement"}, x, y); err != nil {
 		return err
 	}
-	c.projection(drawing.Pt(x+28, y+7), p.ThirdAngle)
+	c.items = append(c.items, drawing.ProjectionSymbol(drawing.Pt(x+28, y+7), valueHeight, p.ThirdAngle)...)
 	return nil
 }
 
@@ -178,37 +178,4 @@ func (c *canvas) titleCell(b cell, x, y float64) error {
 	return &TitleError{b.field, b.value, fmt.Sprintf("too long for its place of %s mm; at %s mm high it is %s mm long; shorten it",
 		drawing.FormatValue(room*float64(b.lines), false), drawing.FormatValue(nameHeight, false),
 		drawing.FormatValue(drawing.TextWidth(b.value, nameHeight), false))}
-}
-
-// The symbol of the projection method (ISO 5456-2): a truncated cone from the
-// side and from its small end, on one centre line. The small diameter is the
-// height of text, the large one and the length are twice that (proportions from
-// memory, unverified).
-const (
-	coneSmall  = valueHeight
-	coneLarge  = 2 * valueHeight
-	coneLength = 2 * valueHeight
-	coneGap    = 3.0 // between the two figures
-	coneOver   = 1.2 // of the centre lines
-)
-
-// projection draws the symbol about mid. In first angle the cone stands on the
-// left, its small end to the left, and what is seen from there on the right; in
-// third angle the circles stand on the left, beside the small end.
-func (c *canvas) projection(mid drawing.Point, third bool) {
-	left := mid.X - (coneLength+coneGap+coneLarge)/2
-	cone, circles := left, left+coneLength+coneGap+coneLarge/2
-	if third {
-		circles, cone = left+coneLarge/2, left+coneLarge+coneGap
-	}
-	v := func(x, y float64) drawing.Vertex { return drawing.Vertex{Point: drawing.Pt(x, mid.Y+y)} }
-	c.add(drawing.RoleOutline, drawing.Polyline{Closed: true, Vertices: []drawing.Vertex{
-		v(cone, -coneSmall/2), v(cone+coneLength, -coneLarge/2), v(cone+coneLength, coneLarge/2), v(cone, coneSmall/2),
-	}})
-	for _, d := range [...]float64{coneSmall, coneLarge} {
-		c.add(drawing.RoleOutline, drawing.Circle{Center: drawing.Pt(circles, mid.Y), Radius: d / 2})
-	}
-	c.line(drawing.RoleCentre, cone-coneOver, mid.Y, cone+coneLength+coneOver, mid.Y)
-	c.line(drawing.RoleCentre, circles-coneLarge/2-coneOver, mid.Y, circles+coneLarge/2+coneOver, mid.Y)
-	c.line(drawing.RoleCentre, circles, mid.Y-coneLarge/2-coneOver, circles, mid.Y+coneLarge/2+coneOver)
 }

@@ -9,6 +9,7 @@ type drawCommand struct {
 	Key          bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
 	Hidden       bool   `help:"Draw hidden edges."`
 	Section      bool   `help:"Show what is inside in section, where the kind has it."`
+	Legend       bool   `negatable:"" default:"true" help:"Put designation, scale and the symbol of the projection method under the views."`
 	Outside      bool   `help:"Show it from outside, where a section is usual."`
 	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
@@ -39,6 +40,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	row.Options.Legend = c.Legend
 	d, err := row.Draw()
 	if err != nil {
 		return err
