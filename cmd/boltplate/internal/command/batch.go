@@ -23,7 +23,7 @@ type batchCommand struct {
 	Output   string `short:"o" required:"" placeholder:"DIR" help:"Folder for the drawings and for index.csv."`
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Jobs     int    `short:"j" placeholder:"N" help:"How many rows are drawn at once; by default one a processor."`
-	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of dxf,svg,pdf; dxf by default."`
+	Format   string `default:"dxf" placeholder:"LIST" help:"Forms of the drawings, of ${formats}, several with commas; dxf by default."`
 	Sheet    string `placeholder:"SIZE" help:"Also compose the rows as plates on sheets of this size, A4 to A0, with the schedule on the last; or a plate file without figures, which gives size, title block and notes."`
 	Index    string `default:"csv" placeholder:"LIST" help:"Forms of the index, of csv,json,html; csv always. html is a page with the pictures, and adds svg to the forms of the drawings."`
 	Order    bool   `help:"Keep the order of the schedule on the sheets, in place of putting fasteners of one scale and kind together."`

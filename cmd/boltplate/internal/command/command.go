@@ -52,7 +52,7 @@ type arguments struct {
 	Quiet   bool             `short:"q" help:"Say nothing of what went well: no progress, no sums."`
 
 	Kinds  kindsCommand  `cmd:"" help:"List the kinds of fastener and their options."`
-	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a DXF, SVG or PDF file."`
+	Draw   drawCommand   `cmd:"" help:"Draw one fastener as a file: ${formats}."`
 	Table  tableCommand  `cmd:"" help:"List the dimensions of a fastener with their rules and sources."`
 	Rules  rulesCommand  `cmd:"" help:"List the rules of a kind as a file, ready to edit, for --rules."`
 	Thread threadCommand `cmd:"" help:"List the figures of a metric thread."`
@@ -81,7 +81,7 @@ func (e *env) run(args []string) int {
 	parser, err := kong.New(&a,
 		kong.Name("boltplate"),
 		kong.Description(description),
-		kong.Vars{"version": version()},
+		kong.Vars{"version": version(), "formats": formatList()},
 		kong.Writers(e.stdout, e.stderr),
 		kong.Exit(func(code int) { exited, status = true, code }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true, WrapUpperBound: 100}),

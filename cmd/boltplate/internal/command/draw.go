@@ -18,7 +18,7 @@ type drawCommand struct {
 	dxfArguments
 
 	Output string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
-	Format string `placeholder:"NAME" help:"Form of what standard output gets: dxf (the default), svg or pdf."`
+	Format string `placeholder:"NAME" help:"Form of what standard output gets: ${formats}; dxf by default."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
 }
 

@@ -24,7 +24,7 @@ type handoutCommand struct {
 	dxfArguments
 
 	Output   string `short:"o" required:"" placeholder:"DIR" help:"Folder for the sheets and the key."`
-	Format   string `placeholder:"NAMES" default:"pdf,dxf" help:"Forms of the sheets: dxf, svg, pdf, or several with commas; pdf,dxf by default. All questions and all answers are always one PDF file each."`
+	Format   string `placeholder:"NAMES" default:"pdf,dxf" help:"Forms of the sheets: ${formats}, or several with commas; pdf,dxf by default. All questions and all answers are always one PDF file each."`
 	Jobs     int    `placeholder:"N" help:"Students at a time; as many as there are processors by default."`
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`

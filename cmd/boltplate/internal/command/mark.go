@@ -31,7 +31,7 @@ type markCommand struct {
 
 	Output   string `short:"o" placeholder:"NAME" help:"File for the submission with the findings ringed, ending in .dxf, .svg or .pdf; with --all the folder for marks.csv and a page of each student."`
 	Format   string `placeholder:"NAME" default:"text" help:"Form of the report: text (the default), csv or json."`
-	Pages    string `placeholder:"NAME" default:"pdf" help:"Form of the pages with --all: dxf, svg or pdf (the default)."`
+	Pages    string `placeholder:"NAME" default:"pdf" help:"Form of the pages with --all: ${formats}; pdf by default."`
 	Jobs     int    `placeholder:"N" help:"Students at a time with --all; as many as there are processors by default."`
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`

@@ -30,7 +30,7 @@ type figureFile struct {
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	Strict   bool   `help:"Refuse columns of a schedule that are none of ours, in place of carrying them along."`
 	Output   string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output."`
-	Format   string `placeholder:"NAME" help:"Form of what standard output gets: dxf (the default), svg or pdf."`
+	Format   string `placeholder:"NAME" help:"Form of what standard output gets: ${formats}; dxf by default."`
 	Force    bool   `short:"f" help:"Replace a file that exists."`
 	rulesArgument
 	dxfArguments

@@ -10,9 +10,7 @@ import (
 	"strings"
 
 	"boltplate/drawing"
-	"boltplate/drawing/pdf"
 	"boltplate/drawing/sheet"
-	"boltplate/drawing/svg"
 	"boltplate/dxfout"
 	"boltplate/fastener/schedule"
 )
@@ -28,7 +26,7 @@ type sheetCommand struct {
 	dxfArguments
 
 	Output   string `short:"o" required:"" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for standard output. Several pages are one PDF file, or FILE-1, FILE-2 and so on."`
-	Format   string `placeholder:"NAME" help:"Form of what standard output gets: dxf (the default), svg or pdf."`
+	Format   string `placeholder:"NAME" help:"Form of what standard output gets: ${formats}; dxf by default."`
 	Force    bool   `short:"f" help:"Replace files that exist."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 }
@@ -133,24 +131,25 @@ func encodePages(f format, e dxfout.Encoder, pages []sheet.Sheet, p *sheet.Plate
 	if title == "" {
 		title = "Sheet " + p.Format.String()
 	}
-	if f == formatPDF {
+	info, ok := f.info()
+	if !ok {
+		return nil, errors.New("no such format: " + string(f))
+	}
+	if info.pages != nil {
 		ds := make([]*drawing.Drawing, len(pages))
 		for i := range pages {
 			ds[i] = pages[i].Drawing
 		}
-		data, err := pdf.Encoder{Width: size.Dx(), Height: size.Dy(), Title: title}.AppendPages(nil, ds...)
+		data, err := info.pages(ds, size, title)
 		return [][]byte{data}, err
 	}
 	files := make([][]byte, len(pages))
 	for i := range pages {
-		d, err := pages[i].Drawing, error(nil)
-		if f == formatSVG {
-			files[i], err = svg.Encoder{Width: size.Dx(), Height: size.Dy(), Title: title}.Append(nil, d)
+		var err error
+		if info.page != nil {
+			files[i], err = info.page(e, &pages[i], size, title, frame)
 		} else {
-			if e.Version != dxfout.R12 {
-				d, e.Layout = onPaper(&pages[i], size, frame)
-			}
-			files[i], err = e.Append(nil, d)
+			files[i], err = info.one(e, nil, pages[i].Drawing, title)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("sheet %d: %w", i+1, err)
