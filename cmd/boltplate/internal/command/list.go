@@ -140,7 +140,11 @@ func (c *listCommand) Run(e *env) error {
 			return e.ctx.Err()
 		}
 		var err error
-		switch strings.ToLower(filepath.Ext(file)) {
+		ending := strings.ToLower(filepath.Ext(file))
+		if file == stdStream {
+			ending = ".csv" // a schedule
+		}
+		switch ending {
 		case ".csv":
 			err = c.schedule(e, file, list)
 		case ".dxf":
@@ -148,7 +152,7 @@ func (c *listCommand) Run(e *env) error {
 		case ".toml":
 			err = c.settings(e, file, list)
 		default:
-			err = fmt.Errorf("%s: no file that can be listed; give schedules (.csv), drawings (.dxf), plates or joints (.toml)", file)
+			err = fmt.Errorf("%s: no file that can be listed; give schedules (.csv, or - for standard input), drawings (.dxf), plates or joints (.toml)", file)
 		}
 		if err != nil {
 			if !errors.Is(err, errPartial) {
