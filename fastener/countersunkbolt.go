@@ -405,13 +405,14 @@ func (h countersunkHead) annotate(b *builder, dir drawing.Direction, rank drawin
 	switch dir {
 	case drawing.Front:
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.projection),
-			Tip: drawing.Pt(from+(k-from)*0.7, top), Angle: 50})
+			Tip: drawing.Pt(from+(k-from)*0.7, top), Angle: 50, Rank: 1})
 	case drawing.SideView:
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(h.nib.width),
 			Tip: drawing.Pt(from+(k-from)*0.7, g), Angle: 50, Rank: 1})
 	case drawing.PointEnd:
 		if b.seen(drawing.Pt(-g, top)) && b.seen(drawing.Pt(-g, (top+d/2)/2)) { // not behind a nut, nor turned
 			b.linear(drawing.Above, 0, label(h.nib.width), -g, top, g, top)
+			b.linear(drawing.Right, 0, label(h.nib.projection), g, d/2, g, top)
 		}
 	}
 }

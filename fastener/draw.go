@@ -41,7 +41,7 @@ func ParseProjection(s string) (Projection, error) {
 // choice: the default views of the kind, in first-angle projection.
 type DrawOptions struct {
 	Options
-	Views      []drawing.Direction // nil means DefaultViews of the kind
+	Views      []drawing.Direction // nil means UsualViews
 	Projection Projection
 	// Construction leaves what the drawing is set out by, in RoleConstruction:
 	// centres, radii, circles and projection lines.
@@ -227,7 +227,7 @@ func noteTurn(v drawing.View, f Fastener, st drawing.Style) drawing.View {
 func viewList(f Fastener, asked []drawing.Direction) ([]drawing.Direction, error) {
 	dirs := asked
 	if len(dirs) == 0 {
-		dirs = DefaultViews(f.Kind())
+		dirs = UsualViews(f)
 	}
 	for i, d := range dirs {
 		if slices.Contains(dirs[:i], d) {

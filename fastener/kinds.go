@@ -184,6 +184,16 @@ func DefaultViews(kind string) []drawing.Direction {
 	return []drawing.Direction{drawing.Front, drawing.HeadEnd}
 }
 
+// UsualViews returns the views that are drawn of a fastener where none are asked
+// for: those of its kind, but from the point in place of the head where the head
+// hides what stands under it, a snug or nibs. The slice is the caller's.
+func UsualViews(f Fastener) []drawing.Direction {
+	if n, ok := f.(interface{ neck() Neck }); ok && (n.neck() == NeckSnug || n.neck() == NeckNibs) {
+		return []drawing.Direction{drawing.Front, drawing.PointEnd}
+	}
+	return DefaultViews(f.Kind())
+}
+
 // reads reports whether the kind has the option.
 func (k KindInfo) reads(option string) bool {
 	return slices.ContainsFunc(k.Options, func(o Option) bool { return o.Name == option })

@@ -42,7 +42,6 @@ func derived() map[string]string {
 // notYet are sizes that the usual views do not show.
 func notYet() []string {
 	return []string{
-		"snug width", "nib width", // under the head
 		"pin length in the shank", "pin length in the head", "distance of the pin's axis", // let in
 		"depth of the cross recess", "land under the crown",
 	}

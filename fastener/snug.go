@@ -111,7 +111,7 @@ func (s snug) dimensions(b *builder, dir drawing.Direction, r, x0 float64) {
 	case drawing.Front:
 		b.linear(drawing.Above, 0, label(s.length), x0, r+g1, x0+g2, r)
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.projection),
-			Tip: drawing.Pt(x0+(g2-g1)*0.6, r+g1), Angle: 40})
+			Tip: drawing.Pt(x0+(g2-g1)*0.6, r+g1), Angle: 40, Rank: 1})
 	case drawing.SideView:
 		b.add(drawing.RoleDimension, drawing.Leader{Label: label(s.width), Tip: drawing.Pt(x0+g2*0.7, h),
 			Angle: 50, Rank: 1})
@@ -120,5 +120,6 @@ func (s snug) dimensions(b *builder, dir drawing.Direction, r, x0 float64) {
 			return // behind a nut, or turned
 		}
 		b.linear(drawing.Above, 0, label(s.width), -h, r+g1, h, r+g1)
+		b.linear(drawing.Right, 0, label(s.projection), h, r, h, r+g1)
 	}
 }

@@ -211,7 +211,7 @@ func Library(parts []Part, st drawing.Style) (*drawing.Drawing, error) {
 		p := &parts[i]
 		dirs := p.Views
 		if len(dirs) == 0 {
-			dirs = fastener.DefaultViews(p.Fastener.Kind())
+			dirs = fastener.UsualViews(p.Fastener)
 		}
 		d.Items = append(d.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: drawing.Pt(0, y), Height: st.Height(), Value: p.Mark + "  " + p.Fastener.Designation()}})
 		shown[p.Mark] = map[drawing.Direction]int{}

@@ -289,7 +289,7 @@ func components(row schedule.Row) []sheet.Component {
 	whole := []sheet.Component{{Mark: row.Mark, Quantity: row.Quantity, Designation: row.Fastener.Designation(), Remark: row.Note}}
 	views := row.Options.Views
 	if len(views) == 0 {
-		views = fastener.DefaultViews(row.Fastener.Kind())
+		views = fastener.UsualViews(row.Fastener)
 	}
 	elevation := slices.Contains(views, drawing.Front) || slices.Contains(views, drawing.SideView)
 	a, bolted := row.Fastener.(fastener.Bolted)
