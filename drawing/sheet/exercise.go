@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"boltplate/drawing"
@@ -127,7 +126,7 @@ func blankItems(items []drawing.Item, st drawing.Style) []drawing.Item {
 }
 
 // blankLabel returns a label that shows nothing, as wide as it was or up to a
-// space more.
+// space less: no wider, so that it keeps clear of what the label kept clear of.
 func blankLabel(l drawing.Label, st drawing.Style) drawing.Label {
 	text := l.Text
 	switch l.Symbol {
@@ -138,6 +137,6 @@ func blankLabel(l drawing.Label, st drawing.Style) drawing.Label {
 	case drawing.SquareSymbol, drawing.TaperSymbol, drawing.TaperLeftSymbol:
 		text = "00" + text
 	}
-	n := int(math.Ceil(st.TextWidth(text, 1) / st.TextWidth(noBreak, 1)))
+	n := max(1, int(st.TextWidth(text, 1)/st.TextWidth(noBreak, 1)))
 	return drawing.Label{Quantity: l.Quantity, Number: l.Number, StandsFor: l.StandsFor, Text: strings.Repeat(noBreak, n)}
 }
