@@ -151,7 +151,7 @@ func checkText(s string) error {
 func asPlain(s string) string {
 	s = strings.NewReplacer("×", "x", "–", "-", "—", "-", "\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2212", "-", "‘", "'", "’", "'", "\u2032", "'",
 		"“", `"`, "”", `"`, "\u2033", `"`, "\u00a0", " ", "\u2002", " ", "\u2003", " ", "\u2007", " ", "\u2009", " ", "\u200a", " ", "\u202f", " ",
-		"⌀", "Ø", `\U+`, `\U +`, `\u+`, `\u +`, `\M+`, `\M +`, `\m+`, `\m +`).Replace(blanked(s))
+		"⌀", "Ø", "√", "sqrt", "≈", "~", "π", "pi", `\U+`, `\U +`, `\u+`, `\u +`, `\M+`, `\M +`, `\m+`, `\m +`).Replace(blanked(s))
 	return strings.Map(func(r rune) rune {
 		if r >= 0x100 && !slices.Contains(high1252[:], r) {
 			return '?'
@@ -167,7 +167,7 @@ func plain(s string) bool {
 }
 
 func FuzzText(f *testing.F) {
-	for _, s := range []string{"", "M20 x 90", "a\r\n  0\r\nEOF\r\n", "%%c^J", "50 × 30 – 5′", `\U+000A`, "\xff", "%%%", "Ø%", "𝛼\\M+1"} {
+	for _, s := range []string{"", "M20 x 90", "a\r\n  0\r\nEOF\r\n", "%%c^J", "50 × 30 – 5′", `\U+000A`, "\xff", "%%%", "Ø%", "𝛼\\M+1", "2√(R²)", "≈ π/4"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
