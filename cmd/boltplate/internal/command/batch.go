@@ -293,6 +293,7 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer,
 	buffered := bufio.NewWriter(index)
 	w := csv.NewWriter(buffered)
 	w.Write(indexColumns())
+	reached := map[string]bool{}
 	for j := range order {
 		select {
 		case <-ctx.Done():
@@ -318,11 +319,19 @@ func (b *batch) collect(ctx context.Context, order <-chan *job, index io.Writer,
 			done.drawn++
 			b.plate.add(j.row)
 		}
+		if b.old != nil {
+			reached[j.row.Mark] = true
+		}
 		line := b.indexLine(j)
 		if err := w.Write(line.cells()); err != nil {
 			return done, err
 		}
 		b.progress.set(j.offset)
+	}
+	if ctx.Err() != nil {
+		for _, line := range b.unreached(reached) {
+			w.Write(line.cells())
+		}
 	}
 	w.Flush()
 	if err := w.Error(); err != nil {
@@ -344,6 +353,7 @@ func (b *batch) indexLine(j *job) indexLine {
 	}
 	if j.err != nil {
 		l.Status, l.Error = "failed", strings.ReplaceAll(j.err.Error(), "\n", " | ")
+		l.Output = b.old[row.Mark].Output // by which its files are known again
 		return l
 	}
 	l.Files, l.Input, l.Output = fileNames(row, b.formats), j.input, j.output

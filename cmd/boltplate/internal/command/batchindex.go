@@ -2,6 +2,7 @@ package command
 
 import (
 	"bufio"
+	"cmp"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
@@ -90,8 +91,8 @@ func (b *batch) earlier(path string) (map[string]indexLine, error) {
 	}
 	old := map[string]indexLine{}
 	err := readIndex(path, func(l indexLine) error {
-		if l.Status == "ok" {
-			old[l.Mark] = indexLine{Files: l.Files, Input: l.Input, Output: l.Output}
+		if _, has := old[l.Mark]; !has && l.Output != "" {
+			old[l.Mark] = l
 		}
 		return nil
 	})
@@ -150,8 +151,12 @@ func (b *batch) mayReplace(row schedule.Row) bool {
 	if !ok {
 		return false
 	}
+	names := old.Files
+	if len(names) == 0 { // it failed since; what was made before is there
+		names = fileNames(row, b.formats)
+	}
 	var all [][]byte
-	for _, name := range old.Files {
+	for _, name := range names {
 		data, err := os.ReadFile(filepath.Join(b.dir, filepath.Base(name)))
 		if err != nil {
 			return false
@@ -159,6 +164,18 @@ func (b *batch) mayReplace(row schedule.Row) bool {
 		all = append(all, data)
 	}
 	return hashOf(all...) == old.Output
+}
+
+// unreached returns the lines of the earlier index of rows that a batch which was
+// stopped has not come to, in their order, so that the next one knows their files.
+func (b *batch) unreached(done map[string]bool) (lines []indexLine) {
+	for mark, l := range b.old {
+		if !done[mark] {
+			lines = append(lines, l)
+		}
+	}
+	slices.SortFunc(lines, func(a, b indexLine) int { return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Mark, b.Mark)) })
+	return lines
 }
 
 // otherIndexes writes the index in its other forms.

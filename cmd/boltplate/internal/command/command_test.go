@@ -276,3 +276,38 @@ func BenchmarkBatch(b *testing.B) {
 	}
 	b.SetBytes(int64(total))
 }
+
+// TestStoppedBatchGoesOn: what a second batch did not come to is known to the
+// third.
+func TestStoppedBatchGoesOn(t *testing.T) {
+	dir := t.TempDir()
+	var text strings.Builder
+	text.WriteString("mark,kind,size\n")
+	for i := range 60 {
+		fmt.Fprintf(&text, "W%d,washer,M16\n", i)
+	}
+	run := func(ctx context.Context, in io.Reader) (int, string) {
+		var out, errs bytes.Buffer
+		status := Run(ctx, []string{"batch", "-", "-o", dir, "--jobs", "2"}, in, &out, &errs)
+		return status, out.String() + errs.String()
+	}
+	other := strings.ReplaceAll(text.String(), "M16", "M20")
+	status, said := run(context.Background(), strings.NewReader(text.String()))
+	require.Equal(t, exitOK, status, said)
+	ctx, cancel := context.WithCancel(context.Background())
+	status, said = run(ctx, io.MultiReader(strings.NewReader(other[:len(other)/3]), cancelling{cancel}))
+	require.Equal(t, exitPartial, status, said)
+	status, said = run(context.Background(), strings.NewReader(other))
+	require.Equal(t, exitOK, status, said)
+	status, said = run(context.Background(), strings.NewReader(other))
+	require.Equal(t, exitOK, status, said)
+	assert.Contains(t, said, "0 drawn, 60 unchanged, 0 failed")
+}
+
+// cancelling stops the command that reads from it.
+type cancelling struct{ cancel func() }
+
+func (c cancelling) Read([]byte) (int, error) {
+	c.cancel()
+	select {}
+}
