@@ -22,6 +22,7 @@ type bolt struct {
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form
+	fits Fit // as far as the kind says it
 }
 
 // A form is a head that is made of solids, with what stands under it.

@@ -65,6 +65,7 @@ func (n CapNut) resolve() (*nut, error) {
 	c := capForm{kind: r.kind, t: n.Thread, w: r.widths, height: r.height, hexagon: r.z.size("H1"),
 		dome: r.z.size("Rd"), depth: r.z.size("th")}
 	r.form = c.form()
+	r.fits.Blind = c.depth.Value
 	return r, c.check(&r.z)
 }
 

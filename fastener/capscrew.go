@@ -136,6 +136,7 @@ func (c CapScrew) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form()
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value}
 	by := &threadRule{group: capScrewThread}
 	if c.Basis == Standard {
 		by.toHead = capScrewToHead(c.Thread.D)

@@ -100,6 +100,7 @@ func (n CastleNut) resolve() (*nut, error) {
 		crown: z.size("d4"),
 		slot:  z.size("ws"), pin: z.size("dp"), slots: int(z.size("ns").Value)}
 	r.form = c.form(r.kind)
+	r.fits.SlotsFrom, r.fits.SlotWidth, r.fits.Pin = c.hexagon.Value, c.slot.Value, c.pin.Value
 	return r, c.check(z)
 }
 

@@ -94,6 +94,7 @@ func (c CheeseBolt) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form(z.d, p, s)
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value}
 	return b, b.settle(wish{given: c.ThreadLength})
 }
 

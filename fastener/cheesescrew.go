@@ -104,6 +104,7 @@ func (c CheeseScrew) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form()
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value}
 	by := machineScrewThread(c.Thread.D, machineScrewToHead, column, isPublished)
 	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCheeseScrew, by: by})
 }

@@ -222,6 +222,7 @@ func (c CountersunkBolt) resolve() (*bolt, error) {
 	switch c.neck() {
 	case NeckSnug:
 		h.nib = nib{projection: z.size("h"), width: z.size("g")}
+		b.fits.Snug = SnugFit{Projection: h.nib.projection.Value, Width: h.nib.width.Value}
 	case NeckSquare:
 		h.neck, b.neck = b.neck, neck{} // it is a part of the head
 	}
@@ -229,6 +230,7 @@ func (c CountersunkBolt) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form(z.d)
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value, Angle: h.angle.Value}
 	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCountersunkBolt})
 }
 

@@ -181,6 +181,7 @@ func (c CountersunkScrew) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form(b.z.d)
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value, Angle: h.angle.Value}
 	by := &threadRule{group: sunkSocketThread}
 	if !c.Socket {
 		var column *size

@@ -142,6 +142,7 @@ func (c CupBolt) resolve() (*bolt, error) {
 		h.land = z.size("c")
 	}
 	b.form = h.form(z.d, b.neck, s)
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value}
 	return b, b.settle(wish{given: c.ThreadLength, basis: c.Basis, standard: standardCupBolt})
 }
 
@@ -193,6 +194,7 @@ func (c CupBolt) byTable(b *bolt) error {
 	within(columnCupSide, row.v, row.vMin)
 	within(columnCupNeck, row.f, row.fMin)
 	b.neck = neck{side: z.size("S"), length: z.size("N")}
+	b.fits.Neck = b.neck.fit()
 	return z.solve()
 }
 

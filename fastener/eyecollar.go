@@ -112,6 +112,8 @@ func (e EyeBolt) collar() (*bolt, error) {
 			"form collar has a length of its own, here %s mm; leave it out", mm(b.length.Value))
 	}
 	b.form = c.form()
+	b.fits.Eye = EyeFit{Collar: c.collar.Value, Thickness: c.thick.Value, Section: c.section.Value,
+		Outside: c.outside.Value, Height: c.height.Value}
 	if err := b.settle(wish{toHead: true, basis: e.Basis, standard: standardCollarEye}); err != nil {
 		return nil, &FieldError{kind, "size", e.Thread.String(),
 			"the pitch is too large for a shank of " + mm(b.length.Value) + " mm; use a finer one"}

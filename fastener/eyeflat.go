@@ -89,6 +89,7 @@ func (e EyeBolt) flat() (*bolt, error) {
 		return nil, err
 	}
 	b.form = f.form()
+	b.fits.Eye = EyeFit{Outside: f.outside.Value, Thickness: f.thick.Value}
 	// A short bolt of DIN 444 is threaded up to the eye, so that no length is
 	// too short for the standard.
 	return b, b.settle(wish{given: e.ThreadLength, standard: standardEye})

@@ -113,6 +113,7 @@ func (h HookBolt) resolve() (*bolt, error) {
 	k := hook{width: z.size("L1"), depth: z.size("T"), back: z.size("R"), neck: b.neck, halfRound: h.HalfRound}
 	b.neck = neck{} // it is a part of the hook
 	b.form = k.form()
+	b.fits.Head = HeadFit{Height: k.depth.Value, Length: k.width.Value}
 	if err := k.check(z); err != nil {
 		return nil, err
 	}

@@ -26,8 +26,11 @@ func (b *bolt) squareNeck(g *group) error {
 		return err
 	}
 	b.neck = neck{side: b.z.size("S"), length: b.z.size("N")}
+	b.fits.Neck = b.neck.fit()
 	return b.z.atLeast("S", "D")
 }
+
+func (n neck) fit() NeckFit { return NeckFit{Side: n.side.Value, Length: n.length.Value} }
 
 func (n neck) present() bool { return n.length.Value > 0 }
 

@@ -15,6 +15,7 @@ type nut struct {
 	bothFaces bool // chamfered on both faces
 	// form is that of a nut whose views are made from solids.
 	form *nutForm
+	fits NutFit // as far as the kind says it
 }
 
 // A nutForm is a nut that is made of solids.

@@ -168,6 +168,7 @@ func (p PanScrew) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form()
+	b.fits.Head = HeadFit{Height: h.height.Value, Diameter: h.diameter.Value}
 	var column *size
 	status := isPublished
 	if p.Basis == Standard {

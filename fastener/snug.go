@@ -37,6 +37,7 @@ func (b *bolt) snug(g *group, head float64) (snug, error) {
 		return snug{}, err
 	}
 	s := snug{projection: b.z.size("g1"), length: b.z.size("g2"), width: b.z.size("g3")}
+	b.fits.Snug = SnugFit{Projection: s.projection.Value, Length: s.length.Value, Width: s.width.Value}
 	d := b.z.d
 	switch {
 	case d/2+s.projection.Value > head+1e-9:

@@ -274,6 +274,7 @@ func (s Stud) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = f.form()
+	b.fits.Metal = f.metalEnd.Value
 	if err := f.settle(b, s.ThreadLength); err != nil {
 		return nil, err
 	}

@@ -166,6 +166,7 @@ func (b TaperBolt) resolve() (*bolt, error) {
 		return nil, err
 	}
 	out.form = f.form()
+	out.fits.Taper = TaperFit{Length: f.length.Value, Large: f.large.Value, Small: f.small.Value}
 	return out, nil
 }
 

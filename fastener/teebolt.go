@@ -169,6 +169,7 @@ func (t TeeBolt) resolve() (*bolt, error) {
 		return nil, err
 	}
 	b.form = h.form(z.d, b.neck, nibs)
+	b.fits.Head = HeadFit{Height: h.thickness.Value, Length: h.length.Value, Width: h.width.Value}
 	return b, b.settle(wish{given: t.ThreadLength, basis: t.Basis, standard: t.standard().name})
 }
 

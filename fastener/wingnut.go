@@ -73,6 +73,7 @@ func (n WingNut) resolve() (*nut, error) {
 		annotate: w.annotate,
 		inPlan:   true,
 	}
+	r.fits.Bears = w.base.Value
 	return r, w.check(z)
 }
 

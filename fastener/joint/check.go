@@ -86,7 +86,7 @@ func (j Joint) partName(i int) string {
 // bear on enough metal, edges included.
 func (c *checker) bearing() {
 	first := c.Parts[0]
-	c.bears("the head", c.head, c.headBears(), first, 0, c.face())
+	c.bears("the head", c.head, c.fit.Head.Bears, first, 0, c.face())
 	c.between()
 	if c.scene().nut {
 		c.underNut()
@@ -111,15 +111,7 @@ func (c *checker) between() {
 // underNut checks what nut or washer bear on.
 func (c *checker) underNut() {
 	last := len(c.Parts) - 1
-	c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
-}
-
-// headBears returns the diameter of the bearing face of the head.
-func (m *model) headBears() float64 {
-	if w := m.size["W"]; w > 0 {
-		return w
-	}
-	return m.size["d2"]
+	c.bears("the nut", c.washer, c.nut.Bears, c.Parts[last], last, c.seat()-c.washer.Thickness)
 }
 
 // ring is the least width of the ring of metal that a bearing face presses on
@@ -131,16 +123,16 @@ func (m *model) ring() float64 { return 0.1 * m.t.D }
 func (m *model) edgeOf(p Part) float64 { return math.Max(1.5*m.t.D, p.Hole/2+m.ring()) }
 
 func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int, x float64) {
-	if w.d2 > 0 {
+	if w.Outside > 0 {
 		need := p.Hole + 2*c.ring()
-		if w.d2 < need-slack {
+		if w.Outside < need-slack {
 			c.add(Finding{Code: WasherCover, What: fmt.Sprintf("the washer under %s does not cover the hole in %s",
 				what, c.partName(i)),
-				Measured: w.d2, Required: need, Unit: "mm",
-				Remedy: fmt.Sprintf("a hole of at most %s mm, or a larger washer", num(w.d2-2*c.ring())),
-				Rule:   "outside diameter at least hole + 0.2D", Source: practice, At: drawing.Pt(x, w.d2/2)})
+				Measured: w.Outside, Required: need, Unit: "mm",
+				Remedy: fmt.Sprintf("a hole of at most %s mm, or a larger washer", num(w.Outside-2*c.ring())),
+				Rule:   "outside diameter at least hole + 0.2D", Source: practice, At: drawing.Pt(x, w.Outside/2)})
 		}
-		what, bears = "the washer under "+what, w.d2
+		what, bears = "the washer under "+what, w.Outside
 	} else if need := p.Hole + 2*c.ring(); bears < need-slack {
 		c.add(Finding{Code: Bearing, What: fmt.Sprintf("%s bears on too narrow a ring round the hole in %s", what,
 			c.partName(i)),
@@ -175,8 +167,8 @@ func (c *checker) nutAndLength() {
 
 // reachesThroughNut checks the length of a bolt with a nut.
 func (c *checker) reachesThroughNut() {
-	l, end := c.length(), c.seat()+c.nut
-	if c.blind > 0 {
+	l, end := c.length(), c.seat()+c.nut.Height
+	if c.nut.Blind > 0 {
 		c.inDome(l)
 		return
 	}
@@ -218,7 +210,7 @@ func (m *model) longest() float64 { return math.Max(0.5*m.t.D, 2*m.t.P) }
 // dome returns the least and the greatest length of a bolt in a cap nut: D of
 // thread is engaged, and half a pitch is left before the blind end.
 func (m *model) dome() (least, most float64) {
-	return m.seat() + m.t.D, m.seat() + m.blind - m.t.P/2
+	return m.seat() + m.t.D, m.seat() + m.nut.Blind - m.t.P/2
 }
 
 // inDome checks the end of a bolt in a cap nut.
@@ -245,7 +237,7 @@ func (c *checker) inDome(l float64) {
 // nut; in a cap nut, that ends inside its dome, and where there is none one of
 // the second choice, or one to be made.
 func (m *model) nextLength() (float64, bool) {
-	if m.blind > 0 {
+	if m.nut.Blind > 0 {
 		least, most := m.dome()
 		v, ok := thread.NextLength(least - slack)
 		if ok && v <= most {
@@ -261,7 +253,7 @@ func (m *model) nextLength() (float64, bool) {
 		}
 		return math.Ceil(least*10-slack) / 10, ok
 	}
-	return thread.NextLength(m.seat() + m.nut + m.t.P - slack)
+	return thread.NextLength(m.seat() + m.nut.Height + m.t.P - slack)
 }
 
 // tapped checks the thread in the last part.
@@ -367,13 +359,13 @@ func (m *model) wall() float64 { return math.Max(0.2*m.t.D, 2) }
 
 // spanner checks that head and nut can be turned.
 func (c *checker) spanner() {
-	corners := math.Max(c.size["A"], c.nutW)
+	corners := math.Max(c.fit.Head.Corners, c.nut.Corners)
 	if c.Room == 0 || corners == 0 {
 		return
 	}
 	x, or := 0.0, ", or a socket head"
-	if c.size["A"] == 0 { // only the nut is turned
-		x, or = c.seat()+c.nut/2, ""
+	if c.fit.Head.Corners == 0 { // only the nut is turned
+		x, or = c.seat()+c.nut.Height/2, ""
 	}
 	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
 		f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut",

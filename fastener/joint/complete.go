@@ -110,12 +110,12 @@ func (c *chooser) nextLength(m *model) error {
 	if !ok {
 		return &FieldError{Field: "bolt.length",
 			Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm",
-				num(m.seat()+m.nut+m.t.P))}
+				num(m.seat()+m.nut.Height+m.t.P))}
 	}
 	c.Bolt.Length = next
 	why := fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm",
-		num(m.seat()+m.nut+m.t.P))
-	if m.blind > 0 {
+		num(m.seat()+m.nut.Height+m.t.P))
+	if m.nut.Blind > 0 {
 		least, most := m.dome()
 		why = fmt.Sprintf("ends inside the dome of the cap nut: from %s to %s mm", num(least), num(most))
 		if _, _, listed := thread.LengthStatus(next); !listed {

@@ -68,32 +68,24 @@ func (j Joint) validateCountersunk() error {
 // half returns the tangent of half an angle given in degrees.
 func half(angle float64) float64 { return math.Tan(angle / 2 * math.Pi / 180) }
 
-// headHeight returns how far a countersunk head reaches below its flush face,
-// and land how much of that is cylindrical.
-func (m *model) headHeight() float64 {
-	if k := m.size["k"]; k > 0 {
-		return k
-	}
-	return m.size["T"]
-}
-
+// land returns how much of a countersunk head is cylindrical.
 func (m *model) land() float64 {
-	return m.headHeight() - (m.size["d2"]-m.t.D)/2/half(m.size["a"])
+	return m.fit.Head.Height - (m.fit.Head.Diameter-m.t.D)/2/half(m.fit.Head.Angle)
 }
 
 // reach returns how far the head and the square neck under it reach below the
 // flush face.
-func (m *model) reach() float64 { return m.headHeight() + m.size["N"] }
+func (m *model) reach() float64 { return m.fit.Head.Height + m.fit.Neck.Length }
 
 // headAt returns the x below which the head is thinner than the radius.
 func (m *model) headAt(r float64) float64 {
-	return m.land() + (m.size["d2"]/2-r)/half(m.size["a"])
+	return m.land() + (m.fit.Head.Diameter/2-r)/half(m.fit.Head.Angle)
 }
 
 // headRadius returns the radius of head or shank at x.
 func (m *model) headRadius(x float64) float64 {
-	r := m.size["d2"]/2 - (x-m.land())*half(m.size["a"])
-	return math.Min(math.Max(r, m.t.D/2), m.size["d2"]/2)
+	r := m.fit.Head.Diameter/2 - (x-m.land())*half(m.fit.Head.Angle)
+	return math.Min(math.Max(r, m.t.D/2), m.fit.Head.Diameter/2)
 }
 
 // sinkDepth returns how deep the countersink of the first part is, from its
@@ -111,7 +103,7 @@ func (m *model) sinkDepth() float64 {
 // next one.
 func (m *model) headDepth() float64 {
 	p := m.Parts[0]
-	head, sink, hole := m.size["d2"]/2, math.Max(p.SinkDiameter, p.Hole)/2, math.Max(p.Hole, m.t.D)/2
+	head, sink, hole := m.fit.Head.Diameter/2, math.Max(p.SinkDiameter, p.Hole)/2, math.Max(p.Hole, m.t.D)/2
 	if p.SinkDiameter == 0 || hole >= head {
 		return 0 // still to be chosen, or the head goes through
 	}
@@ -126,7 +118,7 @@ func (m *model) headDepth() float64 {
 	}
 	if next := m.nextHole() / 2; next < head && next >= m.t.D/2 {
 		s = math.Min(s, p.Thickness-m.headAt(next))
-		if m.size["g"] > 0 || m.size["N"] > 0 { // a snug or a square neck stands on it
+		if m.fit.Snug.Width > 0 || m.fit.Neck.Length > 0 { // a snug or a square neck stands on it
 			s = math.Min(s, p.Thickness-m.reach())
 		}
 	}
@@ -147,7 +139,7 @@ func (m *model) nextHole() float64 {
 // flushSink returns the diameter of the countersink in which the head ends
 // flush with the face.
 func (m *model) flushSink() float64 {
-	return m.size["d2"] + 2*m.land()*half(m.size["a"])
+	return m.fit.Head.Diameter + 2*m.land()*half(m.fit.Head.Angle)
 }
 
 func (c *chooser) countersunk() error {
@@ -176,7 +168,7 @@ func (c *chooser) countersunk() error {
 	}
 	p := &c.Parts[0]
 	if p.SinkAngle == 0 {
-		p.SinkAngle = m.size["a"]
+		p.SinkAngle = m.fit.Head.Angle
 		c.note(partField(0, "sink_angle"), num(p.SinkAngle)+"°", "the angle of the head")
 	}
 	// Rounded up, so that the head never stands proud.
@@ -209,7 +201,7 @@ func (c *checker) countersunk() {
 		return
 	}
 	last := len(c.Parts) - 1
-	c.bears("the nut", c.washer, c.nutB, c.Parts[last], last, c.seat()-c.washer.t)
+	c.bears("the nut", c.washer, c.nut.Bears, c.Parts[last], last, c.seat()-c.washer.Thickness)
 	c.between()
 	c.nutAndLength()
 }
@@ -217,7 +209,7 @@ func (c *checker) countersunk() {
 // sink checks how the head lies in its countersink. What follows from a wrong
 // angle or a thin part is said with it, not once more.
 func (c *checker) sink() {
-	p, a := c.Parts[0], c.size["a"]
+	p, a := c.Parts[0], c.fit.Head.Angle
 	rim := drawing.Pt(c.face(), p.SinkDiameter/2)
 	sunk := c.sunkMost()
 	need := c.reach() + math.Max(0, math.Min(sunk, c.deepest()))
@@ -252,7 +244,7 @@ func (c *checker) sink() {
 
 // cone checks that the head bears on enough metal, edges included.
 func (c *checker) cone() {
-	p, head := c.Parts[0], c.size["d2"]
+	p, head := c.Parts[0], c.fit.Head.Diameter
 	if need := 2 * c.ring(); head-p.Hole < need-slack {
 		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too narrow a ring round the hole in %s",
 			c.partName(0)), Measured: (head - p.Hole) / 2, Required: c.ring(), Unit: "mm",
@@ -287,8 +279,8 @@ func (m *model) offFace(join string) string {
 // turning checks that the bolt keeps still while its nut is turned, or can
 // itself be turned.
 func (c *checker) turning() {
-	held := c.size["g"] > 0 || c.size["N"] > 0
-	f := Finding{Code: Turns, Source: practice, At: drawing.Pt(c.headHeight(), c.t.D/2)}
+	held := c.fit.Snug.Width > 0 || c.fit.Neck.Length > 0
+	f := Finding{Code: Turns, Source: practice, At: drawing.Pt(c.fit.Head.Height, c.t.D/2)}
 	switch {
 	case c.scene().tapped && held:
 		f.What, f.Remedy = "what stands under the head keeps the bolt from being screwed in",
@@ -313,7 +305,7 @@ func (b *board) sunkPlate(p Part, x0, x1, w float64) {
 		low = p.Edge
 	}
 	b.section(x0, x1, w, low, upper, lower)
-	head := b.size["d2"] / 2
+	head := b.fit.Head.Diameter / 2
 	inner := math.Min(head, upper[0].Y)
 	if b.sunk > b.st.Part(b.st.ThreadGap()) {
 		inner = 0 // the rim is seen over the head
@@ -323,9 +315,9 @@ func (b *board) sunkPlate(p Part, x0, x1, w float64) {
 	b.line(drawing.RoleOutline, x1, b.headRadius(x1), x1, w)
 	b.line(drawing.RoleOutline, x1, -b.headRadius(x1), x1, -low)
 	// The edge where the sink meets the hole, beside the head.
-	if end := x0 + b.sinkDepth(); end < x1 && b.size["N"] == 0 {
+	if end := x0 + b.sinkDepth(); end < x1 && b.fit.Neck.Length == 0 {
 		r := b.headRadius(end)
-		if b.size["g"] == 0 {
+		if b.fit.Snug.Width == 0 {
 			b.line(drawing.RoleOutline, end, r, end, p.Hole/2)
 		}
 		b.line(drawing.RoleOutline, end, -r, end, -p.Hole/2)
@@ -339,14 +331,14 @@ func (b *board) sinkWall(x0, x1, side float64) []drawing.Point {
 	sink, hole, tan := math.Max(p.SinkDiameter, p.Hole)/2, p.Hole/2, half(p.SinkAngle)
 	wall := []drawing.Point{drawing.Pt(x0, sink)}
 	cone := func(r float64) drawing.Point { return drawing.Pt(x0+(sink-r)/tan, r) }
-	k := b.headHeight()
+	k := b.fit.Head.Height
 	// The step to which the cone goes, and where that step ends.
 	step, end := hole, x1
 	switch {
-	case b.size["g"] > 0 && side > 0:
-		step, end = b.t.D/2+b.size["h"], k
-	case b.size["N"] > 0:
-		step, end = b.size["S"]/2, k+b.size["N"]
+	case b.fit.Snug.Width > 0 && side > 0:
+		step, end = b.t.D/2+b.fit.Snug.Projection, k
+	case b.fit.Neck.Length > 0:
+		step, end = b.fit.Neck.Side/2, k+b.fit.Neck.Length
 	}
 	q := cone(step)
 	if q.X < x0 { // there is no sink at all there
@@ -406,7 +398,7 @@ func (b *board) countersunk() error {
 	}
 	b.fenced = true
 	p := b.Parts[0]
-	w := math.Max(b.width(), math.Max(p.SinkDiameter, b.size["d2"])/2+math.Max(0.5*b.t.D, b.st.Part(8)))
+	w := math.Max(b.width(), math.Max(p.SinkDiameter, b.fit.Head.Diameter)/2+math.Max(0.5*b.t.D, b.st.Part(8)))
 	x := b.face()
 	var said []float64
 	for i, p := range b.Parts {
@@ -440,11 +432,11 @@ func (b *board) countersunk() error {
 	}
 	b.sinkDimensions()
 	b.held()
-	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("L", "length", 0, -b.fit.Head.Diameter/2, b.length(), -b.t.RootDiameter()/2)
 	if b.scene().nut {
 		b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
 	}
-	b.listFastener(b.headHeight() / 2)
+	b.listFastener(b.fit.Head.Height / 2)
 	b.listParts(w)
 	return nil
 }
@@ -452,15 +444,15 @@ func (b *board) countersunk() error {
 // held gives the sizes of the first part that what stands under the head fits
 // into: a square hole, or a notch, whose width no section along it shows.
 func (b *board) held() {
-	k, n := b.headHeight(), b.size["N"]
+	k, n := b.fit.Head.Height, b.fit.Neck.Length
 	switch {
 	case n > 0:
-		b.leader("", drawing.Quantity{Letter: "Sh", Name: "square hole", Value: b.size["S"]}, drawing.SquareSymbol,
-			k+0.6*n, -b.size["S"]/2, 190)
-	case b.size["g"] > 0:
+		b.leader("", drawing.Quantity{Letter: "Sh", Name: "square hole", Value: b.fit.Neck.Side}, drawing.SquareSymbol,
+			k+0.6*n, -b.fit.Neck.Side/2, 190)
+	case b.fit.Snug.Width > 0:
 		b.notes = append(b.notes,
 			fmt.Sprintf("Notch for the snug in %s: %s mm wide, to %s mm from the axis, %s mm below the face.",
-				b.partName(0), num(b.size["g"]), num(b.t.D/2+b.size["h"]), num(k+math.Max(b.sunk, 0))))
+				b.partName(0), num(b.fit.Snug.Width), num(b.t.D/2+b.fit.Snug.Projection), num(k+math.Max(b.sunk, 0))))
 	}
 }
 

@@ -65,7 +65,7 @@ func TestCountersunkByHand(t *testing.T) {
 	assert.Zero(t, j.Bolt.ThreadLength)
 	m := modelOf(t, j)
 	assert.InDelta(t, 1.6, m.land(), 1e-9)
-	assert.InDelta(t, 9.6, m.headHeight(), 1e-9)
+	assert.InDelta(t, 9.6, m.fit.Head.Height, 1e-9)
 	assert.InDelta(t, 0, m.sunk, 1e-9)
 	assert.InDelta(t, 45, m.seat(), 1e-9)
 	assert.Empty(t, codes(t, j))

@@ -59,7 +59,7 @@ func (c *chooser) hookScene() error {
 	if err != nil {
 		return err
 	}
-	d, reach := m.t.D, m.size["L1"]-m.size["S"]
+	d, reach := m.t.D, m.fit.Head.Length-m.fit.Neck.Side
 	gap, why := 0.05*d, "as far as the hook reaches, the edge at the square, which it keeps from turning (common practice)"
 	if p.brittle() {
 		gap, why = math.Max(edgeGap(d), 0.15*d),
@@ -68,7 +68,7 @@ func (c *chooser) hookScene() error {
 	c.choose(&p.Overlap, halfDown(reach-gap), partField(0, "overlap"), why)
 	for i := 1; i < len(c.Parts); i++ {
 		if q := &c.Parts[i]; q.Hole == 0 && m.squareIn(i) > slack {
-			c.choose(&q.SlotWidth, m.size["S"]+squarePlay(d), partField(i, "slot_width"),
+			c.choose(&q.SlotWidth, m.fit.Neck.Side+squarePlay(d), partField(i, "slot_width"),
 				"a square hole, because the square under the hook reaches into it; 0.5 mm or 0.05D of play (common practice)")
 		}
 	}
@@ -86,12 +86,12 @@ func (m *model) squareIn(i int) float64 {
 	for k := range i {
 		start += m.taken(k)
 	}
-	return m.size["N"] - start
+	return m.fit.Neck.Length - start
 }
 
 // tip returns how far the hook reaches from the axis, and edge how far from it
 // the edge of the part is.
-func (m *model) tip() float64  { return m.size["L1"] - m.size["S"]/2 }
+func (m *model) tip() float64  { return m.fit.Head.Length - m.fit.Neck.Side/2 }
 func (m *model) edge() float64 { return m.tip() - m.Parts[0].Overlap }
 
 // squareHeld reports whether a square hole keeps the hook from turning.
@@ -111,7 +111,7 @@ func (c *checker) hook() {
 	if need := leastCover * d; p.Overlap < need-slack {
 		c.add(Finding{Code: HookCover, What: fmt.Sprintf("the hook reaches too little over %s", name),
 			Measured: p.Overlap, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("set the bolt nearer to the edge, or use a larger one; this one reaches over by up to %s mm", num(c.size["L1"]-c.size["S"])),
+			Remedy: fmt.Sprintf("set the bolt nearer to the edge, or use a larger one; this one reaches over by up to %s mm", num(c.fit.Head.Length-c.fit.Neck.Side)),
 			Rule:   "the hook reaches over the part by D/2 or more", Source: practice, At: under})
 	}
 	c.atEdge(p, name)
@@ -129,36 +129,36 @@ func (c *checker) hook() {
 				Source: practice, At: drawing.Pt(c.middle(i), c.edge()+d/4)})
 		}
 	}
-	if grip := c.grip(); c.size["N"] > grip+slack {
+	if grip := c.grip(); c.fit.Neck.Length > grip+slack {
 		c.add(Finding{Code: NeckLong,
 			What:     "the square under the hook is longer than what is clamped, so that the nut meets it",
-			Measured: c.size["N"], Required: grip, Unit: "mm",
+			Measured: c.fit.Neck.Length, Required: grip, Unit: "mm",
 			Remedy: "thicker parts, packing, or a smaller bolt", Rule: "the square ends before the last face",
-			Source: practice, At: drawing.Pt(c.size["N"], -c.size["S"]/2)})
+			Source: practice, At: drawing.Pt(c.fit.Neck.Length, -c.fit.Neck.Side/2)})
 	}
 }
 
 // atEdge checks the gap between the square and the edge of the part.
 func (c *checker) atEdge(p Part, name string) {
-	s := c.size["S"]
+	s := c.fit.Neck.Side
 	gap := c.edge() - s/2
 	at := drawing.Pt(p.Packing+p.Thickness/2, c.edge())
 	switch {
 	case p.brittle() && gap < edgeGap(c.t.D)-slack:
 		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("the edge of %s is too near to the square under the hook",
 			name), Measured: gap, Required: edgeGap(c.t.D), Unit: "mm",
-			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s-edgeGap(c.t.D))),
+			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.fit.Head.Length-s-edgeGap(c.t.D))),
 			Rule:   "steel stays 2 mm or 0.1D clear of the edge of a brittle part", Source: practice, At: at})
 	case gap < -slack:
 		c.add(Finding{Code: EdgeGap, What: fmt.Sprintf("%s meets the square under the hook", name),
-			Measured: p.Overlap, Required: c.size["L1"] - s, Unit: "mm",
-			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.size["L1"]-s)),
+			Measured: p.Overlap, Required: c.fit.Head.Length - s, Unit: "mm",
+			Remedy: fmt.Sprintf("an overlap of at most %s mm", num(c.fit.Head.Length-s)),
 			Rule:   "the part ends at the square", Source: "geometry of the parts", At: at})
 	case !p.brittle() && !c.squareHeld() && gap > edgeTurn*c.t.D+slack:
 		c.add(Finding{Code: Turns, Severity: Warning, What: "the hook turns when the nut is turned", Measured: gap,
 			Required: edgeTurn * c.t.D, Unit: "mm",
 			Remedy: fmt.Sprintf("an overlap of at least %s mm, so that the edge of %s holds the square",
-				num(c.size["L1"]-s-edgeTurn*c.t.D), name),
+				num(c.fit.Head.Length-s-edgeTurn*c.t.D), name),
 			Rule: "a gap of 0.1D at most: the square turns by 13 degrees", Source: practice, At: at})
 	}
 }
@@ -166,7 +166,7 @@ func (c *checker) atEdge(p Part, name string) {
 // squareHoles checks what the square under the hook goes into, and what the nut
 // bears on.
 func (c *checker) squareHoles() {
-	s := c.size["S"]
+	s := c.fit.Neck.Side
 	for i := 1; i < len(c.Parts); i++ {
 		p, name := c.Parts[i], c.partName(i)
 		f := Finding{Code: SquareHole, Unit: "mm", Source: practice, At: drawing.Pt(c.middle(i)-c.taken(i)/2, s/2),
@@ -191,7 +191,7 @@ func (c *checker) squareHoles() {
 	last := len(c.Parts) - 1
 	p := c.Parts[last]
 	p.Hole = math.Max(p.Hole, p.SlotWidth*math.Sqrt2) // a square must be covered with its corners
-	c.bears("the nut", c.washer, c.nutB, p, last, c.seat()-c.washer.t)
+	c.bears("the nut", c.washer, c.nut.Bears, p, last, c.seat()-c.washer.Thickness)
 }
 
 func (b *board) hookScene() error {
@@ -215,7 +215,7 @@ func (b *board) hookScene() error {
 	if err := b.fastener(bolted, 0); err != nil {
 		return err
 	}
-	b.along("L", "length", 0, -b.size["S"]/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("L", "length", 0, -b.fit.Neck.Side/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
 	b.hookList(w)
 	b.hookNotes()
@@ -240,12 +240,12 @@ func (b *board) hookWidth() float64 {
 // padEnd returns how far from the axis the packing reaches, and padSide how far
 // to each side.
 func (b *board) padEnd() float64  { return b.tip() + math.Max(0.25*b.t.D, b.st.Part(2)) }
-func (b *board) padSide() float64 { return b.size["S"]/2 + math.Max(0.25*b.t.D, b.st.Part(2)) }
+func (b *board) padSide() float64 { return b.fit.Neck.Side/2 + math.Max(0.25*b.t.D, b.st.Part(2)) }
 
 // hooked draws the part under the hook in section, with its packing.
 func (b *board) hooked(w float64) {
 	p := b.Parts[0]
-	edge := math.Max(b.edge(), b.size["S"]/2) // the bolt hides the rest
+	edge := math.Max(b.edge(), b.fit.Neck.Side/2) // the bolt hides the rest
 	x0, x1 := p.Packing, p.Packing+p.Thickness
 	loop := append([]drawing.Vertex{{Point: drawing.Pt(x0, edge)}, {Point: drawing.Pt(x1, edge)}},
 		b.broken(x1, x0, w)...)
@@ -280,7 +280,7 @@ func (b *board) pad(x0, x1, y0, y1 float64) {
 // hookList lists the bolt with nut and washer, the parts and the packing.
 func (b *board) hookList(w float64) {
 	p := b.Parts[0]
-	b.listFastener(-b.size["T"] / 2)
+	b.listFastener(-b.fit.Head.Height / 2)
 	b.list[0].tip.Y = 0.8 * b.tip()
 	first := len(b.list)
 	b.listParts(w)
@@ -317,8 +317,8 @@ func (b *board) plan(w float64) error {
 		return err
 	}
 	u.items = v
-	side := math.Max(b.padSide(), b.size["S"]/2+math.Max(0.6*b.t.D, b.st.Part(8)))
-	s, edge := b.size["S"]/2, math.Max(b.edge(), b.size["S"]/2)
+	side := math.Max(b.padSide(), b.fit.Neck.Side/2+math.Max(0.6*b.t.D, b.st.Part(8)))
+	s, edge := b.fit.Neck.Side/2, math.Max(b.edge(), b.fit.Neck.Side/2)
 	low := w
 	if q := b.Parts[1]; q.Edge > 0 && q.Edge < w {
 		low = q.Edge
@@ -379,7 +379,7 @@ func (b *board) breakAcross(x, y0, y1 float64) {
 // holeBehind draws the hole of the part behind the hook, in the plan: visible
 // where neither hook nor plate cover it.
 func (b *board) holeBehind(edge float64) {
-	s, q := b.size["S"]/2, b.Parts[1]
+	s, q := b.fit.Neck.Side/2, b.Parts[1]
 	role := func(p drawing.Point) drawing.Role {
 		if p.Y > edge || math.Abs(p.X) < s && p.Y > -s {
 			return drawing.RoleHidden

@@ -88,8 +88,8 @@ func (c *checker) lifting() {
 
 // ringOfEye returns the centre of the ring on the axis and its outer radius.
 func (m *model) ringOfEye() (x, r float64) {
-	r = m.size["d5"] / 2
-	return r - m.size["h"], r
+	r = m.fit.Eye.Outside / 2
+	return r - m.fit.Eye.Height, r
 }
 
 // pull checks the direction of the pull.
@@ -113,7 +113,7 @@ func (c *checker) pull() {
 
 // collarSeat checks the face that the collar seats on.
 func (c *checker) collarSeat(p Part) {
-	d2, name := c.size["d2"], c.partName(0)
+	d2, name := c.fit.Eye.Collar, c.partName(0)
 	if p.Seat > 0 && p.Seat < d2-slack {
 		c.add(Finding{Code: SeatNarrow,
 			What:     fmt.Sprintf("the flat seat on %s is narrower than the collar, which does not come down on it", name),
@@ -165,7 +165,7 @@ func (c *checker) eyeThread(p Part) {
 		room = p.Thickness
 	}
 	from, to := math.Max(c.limit(), p.ReliefDepth), math.Min(c.length(), room)
-	engaged, has := to-from, c.size["b"]
+	engaged, has := to-from, c.fit.Thread
 	f := Finding{Code: Engagement, Measured: engaged, Required: thread.Engagement(mat, c.t.D), Unit: "mm",
 		Rule:   "the whole thread engaged, and as much of it as the material asks for: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D",
 		Source: practice + ", by the metal ends of DIN 938, 939, 835, 940", At: drawing.Pt((from+to)/2, -c.t.D/2)}
@@ -194,7 +194,7 @@ func (b *board) liftingScene() error {
 	}
 	b.caption = "In the plane of the ring"
 	b.pulls(false)
-	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("L", "length", 0, -b.fit.Eye.Collar/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("t1", "thickness", 0, -w, p.Thickness, -w)
 	if !p.Through {
 		b.along("e", "full thread", 0, -w, p.FullDepth, -b.t.D/2)
@@ -214,8 +214,8 @@ func (b *board) liftingScene() error {
 	side.along("a", "depth of relief", 0, -w, p.ReliefDepth, -b.t.D/2)
 	side.leader("", drawing.Quantity{Letter: "dr", Name: "relief", Value: p.Relief}, drawing.DiameterSymbol,
 		p.ReliefDepth/2, -p.Relief/2, 200)
-	side.leader("", drawing.Quantity{Letter: "d2", Name: "collar", Value: b.size["d2"]}, drawing.DiameterSymbol,
-		-b.size["e"]/2, -b.size["d2"]/2, 160)
+	side.leader("", drawing.Quantity{Letter: "d2", Name: "collar", Value: b.fit.Eye.Collar}, drawing.DiameterSymbol,
+		-b.fit.Eye.Thickness/2, -b.fit.Eye.Collar/2, 160)
 	if p.Seat > 0 {
 		b.leader("", drawing.Quantity{Letter: "ds", Name: "seat", Value: p.Seat}, drawing.DiameterSymbol, -b.spot(),
 			-p.Seat/2, 160)
@@ -223,7 +223,7 @@ func (b *board) liftingScene() error {
 	b.beside = append(b.beside, side)
 
 	x, r := b.ringOfEye()
-	b.item(b.bolt.Designation(), "", drawing.Pt(x, r-b.size["k"]/2))
+	b.item(b.bolt.Designation(), "", drawing.Pt(x, r-b.fit.Eye.Section/2))
 	b.listParts(w)
 	b.notes = b.cautions()
 	return nil
@@ -241,7 +241,7 @@ func (b *board) cautions() []string {
 
 func (b *board) liftWidth() float64 {
 	_, r := b.ringOfEye()
-	w := math.Max(r, math.Max(b.size["d2"], b.Parts[0].Seat)/2)
+	w := math.Max(r, math.Max(b.fit.Eye.Collar, b.Parts[0].Seat)/2)
 	return w + math.Max(0.4*b.t.D, b.st.Part(8))
 }
 
@@ -295,7 +295,7 @@ func (b *board) spotFace(p Part, w float64) {
 func (b *board) pulls(across bool) {
 	x, r := b.ringOfEye()
 	if across {
-		r = b.size["h"] + x // the ring on its edge is as high
+		r = b.fit.Eye.Height + x // the ring on its edge is as high
 	}
 	from, to := r+b.st.Part(2), r+b.st.Part(16)
 	b.arrow(x, from, to, 0, false)

@@ -16,17 +16,17 @@ func (b *board) item(name, material string, tip drawing.Point) {
 // listFastener lists the bolt, pointed at on its head at x, and nut and
 // washers.
 func (b *board) listFastener(x float64) {
-	b.item(b.ordered(), "", drawing.Pt(x, b.headBears()/4))
-	if b.head.t > 0 {
-		b.item(b.head.part.Designation(), "", drawing.Pt(b.head.t/2, b.head.d2*0.45))
+	b.item(b.ordered(), "", drawing.Pt(x, b.fit.Head.Bears/4))
+	if b.head.Thickness > 0 {
+		b.item(b.head.part.Designation(), "", drawing.Pt(b.head.Thickness/2, b.head.Outside*0.45))
 	}
 	if b.nutOn == nil {
 		return
 	}
-	if b.washer.t > 0 {
-		b.item(b.washer.part.Designation(), "", drawing.Pt(b.seat()-b.washer.t/2, b.washer.d2*0.45))
+	if b.washer.Thickness > 0 {
+		b.item(b.washer.part.Designation(), "", drawing.Pt(b.seat()-b.washer.Thickness/2, b.washer.Outside*0.45))
 	}
-	b.item(b.nutOn.Designation(), "", drawing.Pt(b.seat()+b.nut/2, b.nutB*0.35))
+	b.item(b.nutOn.Designation(), "", drawing.Pt(b.seat()+b.nut.Height/2, b.nut.Bears*0.35))
 }
 
 // ordered returns the designation of the bolt, and how long its thread is where
@@ -39,23 +39,12 @@ func (b *board) ordered() string {
 	plain := b.spec()
 	plain.ThreadLength = 0
 	if f, err := fastener.New(plain); err == nil && f.Designation() == name {
-		if ruled, err := f.Quantities(); err == nil && value(ruled, "b") == b.size["b"] &&
-			value(ruled, "n") == b.size["n"] {
+		if ruled, err := fastener.FitOf(f); err == nil && ruled.Thread == b.fit.Thread {
 			return name
 		}
 		name += ", thread " + num(b.Bolt.ThreadLength) + " mm"
 	}
 	return name
-}
-
-// value returns that of a quantity, 0 where it is not there.
-func value(qs []drawing.Quantity, letter string) float64 {
-	for _, q := range qs {
-		if q.Letter == letter {
-			return q.Value
-		}
-	}
-	return 0
 }
 
 // listParts lists the parts, each pointed at near its broken end.

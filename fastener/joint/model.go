@@ -18,14 +18,11 @@ type model struct {
 	given  Joint // as it was completed; the model adds holes that follow from the bolt
 	t      thread.Thread
 	bolt   fastener.Fastener
-	size   map[string]float64 // quantities of the bolt by letter
+	fit    fastener.Fit // of the bolt
 	washer washerSize
 	head   washerSize        // under the head
 	nutOn  fastener.Fastener // nil where the joint has none
-	nut    float64           // height
-	nutW   float64           // across corners
-	nutB   float64           // diameter that bears
-	blind  float64           // depth of a cap nut's thread; 0 where the nut is open
+	nut    fastener.NutFit
 	// how far a countersunk head lies below the face; negative where it, or a taper bolt, stands proud
 	sunk   float64
 	wanted float64 // length of a taper that is too long to be made; 0 else
@@ -33,8 +30,8 @@ type model struct {
 
 // A washerSize is a washer with its sizes; its part is nil where there is none.
 type washerSize struct {
-	part      fastener.Fastener
-	d1, d2, t float64
+	part fastener.Fastener
+	fastener.WasherFit
 }
 
 // seatMargin is how far below the seat of a nut, or above the mouth of a tapped
@@ -166,7 +163,7 @@ func (j Joint) holed(i int) bool {
 
 // newModel settles the sizes of a complete joint.
 func newModel(j Joint) (*model, error) {
-	m := &model{Joint: j, given: j, t: j.Bolt.Thread, size: map[string]float64{}}
+	m := &model{Joint: j, given: j, t: j.Bolt.Thread}
 	f, err := fastener.New(j.spec())
 	if err != nil && j.Scene == Taper {
 		f, err = m.shorterTaper(err)
@@ -175,12 +172,8 @@ func newModel(j Joint) (*model, error) {
 		return nil, wrapped("bolt", err)
 	}
 	m.bolt = f
-	qs, err := f.Quantities()
-	if err != nil {
+	if m.fit, err = fastener.FitOf(f); err != nil {
 		return nil, wrapped("bolt", err)
-	}
-	for _, q := range qs {
-		m.size[q.Letter] = q.Value
 	}
 	if m.washer, err = j.washerSize(j.Washer); err != nil {
 		return nil, err
@@ -195,22 +188,11 @@ func newModel(j Joint) (*model, error) {
 			return nil, wrapped("nut", err)
 		}
 		m.nutOn = n
-		qs, err := n.Quantities()
+		fit, err := fastener.FitOf(n)
 		if err != nil {
 			return nil, wrapped("nut", err)
 		}
-		for _, q := range qs {
-			switch q.Letter {
-			case "H":
-				m.nut = q.Value
-			case "th":
-				m.blind = q.Value
-			case "A":
-				m.nutW = q.Value
-			case "W":
-				m.nutB = q.Value
-			}
-		}
+		m.nut = fit.Nut
 	}
 	switch j.Scene {
 	case Countersunk:
@@ -233,39 +215,25 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	if err != nil {
 		return washerSize{}, wrapped("washer", err)
 	}
-	qs, err := w.Quantities()
+	fit, err := fastener.FitOf(w)
 	if err != nil {
 		return washerSize{}, wrapped("washer", err)
 	}
-	s := washerSize{part: w}
-	for _, q := range qs {
-		switch q.Letter {
-		case "d1":
-			s.d1 = q.Value
-		case "d2":
-			s.d2 = q.Value
-		case "t", "s":
-			s.t = q.Value
-		}
-	}
-	return s, nil
+	return washerSize{part: w, WasherFit: fit.Washer}, nil
 }
 
 // length returns the length of the bolt, and limit where its usable thread
 // begins, on x.
-func (m *model) length() float64 { return m.size["L"] }
+func (m *model) length() float64 { return m.fit.Length }
 func (m *model) limit() float64 {
-	if m.Scene == Stud {
-		return m.size["L"] - m.size["n"]
-	}
-	return m.size["L"] - m.size["b"]
+	return m.fit.Length - m.fit.Thread
 }
 
 // face returns where the first part begins.
-func (m *model) face() float64 { return m.head.t - m.sunk }
+func (m *model) face() float64 { return m.head.Thickness - m.sunk }
 
 // seat returns where the bearing face of the nut is.
-func (m *model) seat() float64 { return m.face() + m.grip() + m.washer.t }
+func (m *model) seat() float64 { return m.face() + m.grip() + m.washer.Thickness }
 
 // middle returns the place on the axis of the middle of a part.
 func (m *model) middle(i int) float64 {

@@ -49,7 +49,7 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 // width returns how far from the axis the parts are drawn before they are
 // broken off.
 func (b *board) width() float64 {
-	w := math.Max(b.washer.d2, math.Max(b.head.d2, math.Max(b.size["A"], b.nutW)))/2 + math.Max(0.8*b.t.D,
+	w := math.Max(b.washer.Outside, math.Max(b.head.Outside, math.Max(b.fit.Head.Corners, b.nut.Corners)))/2 + math.Max(0.8*b.t.D,
 		b.st.Part(8))
 	for _, p := range b.Parts {
 		w = math.Max(w, p.Hole/2+b.t.D)
@@ -272,7 +272,7 @@ func (b *board) crest() float64 {
 // bolted returns the bolt with what is on it.
 func (b *board) bolted() (fastener.Fastener, error) {
 	f := fastener.Bolted{Bolt: b.bolt, Grip: b.face() + b.grip(), AsGiven: true, Nut: b.nutOn}
-	if b.washer.t > 0 {
+	if b.washer.Thickness > 0 {
 		f.Washer = b.washer.part
 	}
 	return f, nil
@@ -281,7 +281,7 @@ func (b *board) bolted() (fastener.Fastener, error) {
 // headWasher draws the washer under the head; like other fasteners it is not
 // cut.
 func (b *board) headWasher() {
-	if t, r := b.head.t, b.head.d2/2; t > 0 {
+	if t, r := b.head.Thickness, b.head.Outside/2; t > 0 {
 		b.both(drawing.RoleOutline, 0, r, t, r)
 		b.both(drawing.RoleOutline, 0, b.t.D/2, 0, r)
 		b.both(drawing.RoleOutline, t, b.t.D/2, t, r)

@@ -54,7 +54,7 @@ func (c *chooser) studScene() error {
 	if err := c.studThread(m); err != nil {
 		return err
 	}
-	c.depths(&c.Parts[last], last, m.size["m"])
+	c.depths(&c.Parts[last], last, m.fit.Metal)
 	return nil
 }
 
@@ -111,7 +111,7 @@ func (m *model) studRoom(length float64) float64 {
 // stud checks the joint from the nut to the end of the hole.
 func (c *checker) stud() {
 	last := len(c.Parts) - 1
-	c.bears("the nut", c.washer, c.nutB, c.Parts[0], 0, c.grip())
+	c.bears("the nut", c.washer, c.nut.Bears, c.Parts[0], 0, c.grip())
 	c.between()
 	c.holes(c.Parts[:last])
 	c.reachesThroughNut()
@@ -147,7 +147,7 @@ func (c *checker) studLimit() {
 
 // metalEnd checks the metal end in its hole.
 func (c *checker) metalEnd(p Part, i int) {
-	d, in, name := c.t.D, c.size["m"], c.partName(i)
+	d, in, name := c.t.D, c.fit.Metal, c.partName(i)
 	room := p.FullDepth
 	if p.Through {
 		room = p.Thickness
@@ -231,7 +231,7 @@ func (b *board) studScene() error {
 		b.holeSize(i, x0+0.4*p.Thickness, 1, 170)
 		x1 = x0
 	}
-	p, m := b.Parts[last], b.size["m"]
+	p, m := b.Parts[last], b.fit.Metal
 	b.tappedBelow(p, w, m)
 	if err := b.fastener(bolted, -m); err != nil {
 		return err
@@ -267,7 +267,7 @@ func (b *board) tappedBelow(p Part, w, end float64) {
 func (b *board) listStud(w float64) {
 	b.listFastener(0)
 	b.list[0].tip = drawing.Pt(b.length()-b.t.P, -b.t.D/4) // where it stands out of the nut
-	if b.length() < b.seat()+b.nut {
+	if b.length() < b.seat()+b.nut.Height {
 		b.list[0].tip.X = b.grip() / 2
 	}
 	b.listParts(w)

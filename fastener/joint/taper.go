@@ -89,7 +89,7 @@ func (m *model) taperHole() {
 // cone returns the radius of the taper hole at x, on the taper of the bolt, but
 // wide enough for the thread.
 func (m *model) cone(x float64) float64 {
-	return math.Max(m.size["d2"]/2-x/m.slope()/2, m.t.D/2)
+	return math.Max(m.fit.Taper.Large/2-x/m.slope()/2, m.t.D/2)
 }
 
 // outer returns where the outer face of the second part is.
@@ -99,7 +99,7 @@ func (m *model) outer() float64 { return m.face() + m.grip() }
 // draw the bolt in: when it has, the thread still begins below the seat, and
 // the taper ends inside the hole.
 func (m *model) taperLimit() float64 {
-	return m.grip() - seatMargin(m.t) + math.Min(m.washer.t, m.t.RunOut())
+	return m.grip() - seatMargin(m.t) + math.Min(m.washer.Thickness, m.t.RunOut())
 }
 
 // The fit of a taper bolt that is drawn up, as interference over diameter:
@@ -144,7 +144,7 @@ func (c *chooser) taper() error {
 		return err
 	}
 	if c.Bolt.Length == 0 {
-		need := m.seat() + m.nut + m.t.P
+		need := m.seat() + m.nut.Height + m.t.P
 		next, ok := m.nextLength()
 		if !ok {
 			return &FieldError{Field: "bolt.length",
@@ -179,7 +179,7 @@ func (c *checker) taper() {
 	c.taperEdges()
 	last := c.Parts[1]
 	last.Edge = 0 // the hole wants more than the washer
-	c.bears("the nut", c.washer, c.nutB, last, 1, c.outer())
+	c.bears("the nut", c.washer, c.nut.Bears, last, 1, c.outer())
 	c.reachesThroughNut()
 	if need := c.taperLimit(); c.limit() > need+slack && c.wanted == 0 {
 		f := Finding{Code: ThreadEnds,
@@ -189,11 +189,11 @@ func (c *checker) taper() {
 			Rule:   "when the bolt is drawn in, the thread begins below the seat of the nut by 1 to 3 mm",
 			Source: practice,
 			At:     drawing.Pt(c.limit(), c.t.D/2)}
-		if end, most := c.size["Lt"], c.grip()-seatMargin(c.t); end > most+slack {
+		if end, most := c.fit.Taper.Length, c.grip()-seatMargin(c.t); end > most+slack {
 			f.Code, f.What = TaperThrough, "the small end of the taper comes out of the hole before the bolt is tight"
 			f.Measured, f.Required = end, most
 			f.Rule = "when the bolt is drawn in, the taper ends inside the hole by 1 to 3 mm"
-			f.At = drawing.Pt(end, c.size["ds"]/2)
+			f.At = drawing.Pt(end, c.fit.Taper.Small/2)
 		}
 		c.add(f)
 	}
@@ -202,7 +202,7 @@ func (c *checker) taper() {
 // drawUp checks how far the large end stands proud of the face.
 func (c *checker) drawUp() {
 	u, n := c.Parts[0].DrawUp, c.slope()
-	f := Finding{Code: DrawUp, Measured: u, Unit: "mm", Source: fitSource, At: drawing.Pt(0, c.size["d2"]/2),
+	f := Finding{Code: DrawUp, Measured: u, Unit: "mm", Source: fitSource, At: drawing.Pt(0, c.fit.Taper.Large/2),
 		Remedy: fmt.Sprintf("ream the hole so that the large end stands %s mm proud", num(c.usualDraw())),
 		Rule: fmt.Sprintf("interference of 0.0005 to 0.003 of the diameter; the draw is %s times that for 1:%s",
 			num(n), num(n))}
@@ -229,7 +229,7 @@ func (c *checker) taperLength() {
 	f := Finding{Code: TaperLong, Required: most, Unit: "mm", Source: "the large end of 1.2D, and the taper",
 		At:   drawing.Pt(math.Min(most, c.outer()), d/2),
 		Rule: fmt.Sprintf("the longest usable taper is (d2 - D) n = 0.2D × %s", num(n))}
-	switch in := c.size["Lt"] - c.face() - c.Parts[0].Thickness; {
+	switch in := c.fit.Taper.Length - c.face() - c.Parts[0].Thickness; {
 	case c.outer() > most+slack:
 		f.Measured = c.outer()
 		f.What = "the taper hole becomes narrower than the thread before it is through"
@@ -249,7 +249,7 @@ func (c *checker) taperLength() {
 			Remedy: fmt.Sprintf("a thread of %s mm, so that the taper is longer",
 				num(math.Ceil(c.length()-c.taperLimit()-slack))),
 			Rule: "the taper goes into the second part by 0.5D, or a quarter of that part", Source: practice,
-			At: drawing.Pt(c.size["Lt"], c.size["ds"]/2)})
+			At: drawing.Pt(c.fit.Taper.Length, c.fit.Taper.Small/2)})
 	}
 }
 
@@ -270,7 +270,7 @@ func (m *model) slimmer(length float64) string {
 func (c *checker) taperEdges() {
 	x := c.face()
 	for i, p := range c.Parts {
-		if need := 1.5 * c.size["d2"]; p.Edge > 0 && p.Edge < need-slack {
+		if need := 1.5 * c.fit.Taper.Large; p.Edge > 0 && p.Edge < need-slack {
 			c.add(Finding{Code: Edge, What: fmt.Sprintf("the taper hole is too near to the edge of %s", c.partName(i)),
 				Measured: p.Edge, Required: need, Unit: "mm",
 				Remedy: fmt.Sprintf("at least %s mm from the axis to the edge", num(need)),
@@ -303,8 +303,8 @@ func (b *board) taper() error {
 		fmt.Sprintf("Drawn as pushed in by hand, the large end %s mm proud. The nut draws it in: %s mm of interference on the diameter.", num(u), thousandths(u/b.slope())),
 		"Ream both parts together, in place.")
 	b.taperDimensions()
-	b.listFastener(0.3 * b.size["Lt"])
-	b.list[0].tip.Y = b.size["d2"] / 4
+	b.listFastener(0.3 * b.fit.Taper.Length)
+	b.list[0].tip.Y = b.fit.Taper.Large / 4
 	b.listParts(w)
 	return nil
 }
@@ -331,7 +331,7 @@ func (b *board) taperedPlate(p Part, x0, x1, w float64) {
 	b.section(x0, x1, w, low, wall, mirror)
 	for _, x := range [2]float64{x0, x1} {
 		inner := b.cone(x)
-		if x > b.size["Lt"] {
+		if x > b.fit.Taper.Length {
 			inner = b.t.D / 2 // the edge of the hole is seen beside the shank
 		}
 		b.line(drawing.RoleOutline, x, inner, x, w)
@@ -354,7 +354,7 @@ func (b *board) taperDimensions() {
 	at := x + 0.25*b.Parts[0].Thickness
 	b.leader(word, drawing.Quantity{Letter: "C", Name: "taper on the diameter", Value: 1 / b.slope(),
 		Unit: drawing.One}, drawing.TaperSymbol, at, -b.cone(at), 125)
-	b.along("u", "draw-up", 0, -b.size["d2"]/2, x, -r)
-	b.along("L", "length", 0, -b.size["d2"]/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("u", "draw-up", 0, -b.fit.Taper.Large/2, x, -r)
+	b.along("L", "length", 0, -b.fit.Taper.Large/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
 }

@@ -39,8 +39,8 @@ func TestTaperByHand(t *testing.T) {
 	assert.InDelta(t, 23.967, m.Parts[0].Hole, 0.001)
 	assert.InDelta(t, 21.833, m.Parts[1].Hole, 0.001)
 	assert.InDelta(t, 68, m.seat(), 1e-9)
-	assert.InDelta(t, 55.7, m.size["Lt"], 1e-9)
-	assert.InDelta(t, 22.143, m.size["ds"], 0.001)
+	assert.InDelta(t, 55.7, m.fit.Taper.Length, 1e-9)
+	assert.InDelta(t, 22.143, m.fit.Taper.Small, 0.001)
 	assert.Zero(t, j.Parts[0].Hole, "follows, and is not part of the description")
 	assert.Empty(t, codes(t, j))
 }

@@ -38,13 +38,13 @@ func (b *board) tappedScene() error {
 		return err
 	}
 	b.headWasher()
-	b.along("L", "length", 0, -b.headBears()/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("L", "length", 0, -b.fit.Head.Bears/2, b.length(), -b.t.RootDiameter()/2)
 	b.tappedDimensions(last, x, w)
 	b.along("t"+strconv.Itoa(len(b.Parts)), "thickness", x, -w, x+last.Thickness, -w)
 	if !last.Through {
 		b.line(drawing.RoleCentre, 0, 0, x+last.DrillDepth+b.point()+b.st.Part(drawing.CentreOverrun), 0)
 	}
-	b.listFastener(-b.size["T"] / 2)
+	b.listFastener(-b.fit.Head.Height / 2)
 	b.listParts(w)
 	return nil
 }

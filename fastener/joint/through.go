@@ -40,9 +40,9 @@ func (b *board) throughBolt() error {
 		return err
 	}
 	b.headWasher()
-	b.along("L", "length", 0, -b.headBears()/2, b.length(), -b.t.RootDiameter()/2)
+	b.along("L", "length", 0, -b.fit.Head.Bears/2, b.length(), -b.t.RootDiameter()/2)
 	b.along("b", "thread length", b.limit(), -b.t.D/2, b.length(), -b.t.RootDiameter()/2)
-	b.listFastener(-b.size["T"] / 2)
+	b.listFastener(-b.fit.Head.Height / 2)
 	b.listParts(w)
 	return nil
 }

@@ -140,18 +140,18 @@ func (c *chooser) slot() error {
 	}
 	c.choose(&p.SlotWidth, row.a, partField(0, "slot_width"), why)
 	if headCorner := m.headCorner(); m.inThroat().corner <= p.SlotWidth && headCorner <= row.bMin {
-		c.choose(&p.SlotHead, halfUp(m.size["L1"]+slotPlay), partField(0, "slot_head"),
+		c.choose(&p.SlotHead, halfUp(m.fit.Head.Length+slotPlay), partField(0, "slot_head"),
 			fmt.Sprintf("narrow enough that the head, which is %s mm over its corners, cannot turn; the slot of %s is wider", num(headCorner), sourceISO299))
 	}
-	if ok && p.SlotHead == 0 && m.size["L1"]+slotPlay > row.bMax+slack || ok && p.SlotDepth == 0 &&
-		m.size["T"]+slotPlay > row.cMax+slack {
+	if ok && p.SlotHead == 0 && m.fit.Head.Length+slotPlay > row.bMax+slack || ok && p.SlotDepth == 0 &&
+		m.fit.Head.Height+slotPlay > row.cMax+slack {
 		return &FieldError{Field: "bolt.size",
 			Want: fmt.Sprintf("the head of %s, %s × %s mm, does not slide in the slot of %s for %s mm, at most %s × %s mm; take another size, basis proportion, or give slot_head and slot_depth of the slot there is",
-				m.Bolt.Kind+" "+m.t.String(), num(m.size["L1"]), num(m.size["T"]), sourceISO299, num(row.a), num(row.bMax),
+				m.Bolt.Kind+" "+m.t.String(), num(m.fit.Head.Length), num(m.fit.Head.Height), sourceISO299, num(row.a), num(row.bMax),
 				num(row.cMax))}
 	}
-	c.room(&p.SlotHead, m.size["L1"], row.bMin, row.bMax, "slot_head", "long", why)
-	c.room(&p.SlotDepth, m.size["T"], row.cMin, row.cMax, "slot_depth", "thick", why)
+	c.room(&p.SlotHead, m.fit.Head.Length, row.bMin, row.bMax, "slot_head", "long", why)
+	c.room(&p.SlotDepth, m.fit.Head.Height, row.cMin, row.cMax, "slot_depth", "thick", why)
 	whole := p.SlotDepth + m.leastLips()
 	if whole <= row.hMax {
 		whole = math.Max(whole, row.hMin)
@@ -195,7 +195,7 @@ func halfUp(v float64) float64 { return math.Ceil(v*2-slack) / 2 }
 // leastLips returns how much metal must stand above the head of a T-head bolt.
 // In every row of ISO 299 the depth less the greatest room for the head leaves
 // D or more.
-func (m *model) leastLips() float64 { return math.Max(m.t.D, m.size["N"]) }
+func (m *model) leastLips() float64 { return math.Max(m.t.D, m.fit.Neck.Length) }
 
 // A stander is what stands in the throat under a T-head: its width across the
 // slot, and the diameter of the circle about its corners.
@@ -208,26 +208,26 @@ type stander struct {
 // inThroat returns the neck, the nibs or the shank.
 func (m *model) inThroat() stander {
 	d := m.t.D
-	if s := m.size["S"]; s > 0 {
-		return stander{"the square neck", s, s * math.Sqrt2, m.size["N"]}
+	if s := m.fit.Neck.Side; s > 0 {
+		return stander{"the square neck", s, s * math.Sqrt2, m.fit.Neck.Length}
 	}
-	if g := m.size["g1"]; g > 0 {
+	if g := m.fit.Snug.Projection; g > 0 {
 		span := d + 2*g
-		return stander{"the pair of nibs", span, math.Hypot(span, m.size["g3"]), m.size["g2"]}
+		return stander{"the pair of nibs", span, math.Hypot(span, m.fit.Snug.Width), m.fit.Snug.Length}
 	}
 	return stander{"the shank", d, d, 0}
 }
 
 // headCorner returns the diameter of the circle about the corners of a T-head.
-func (m *model) headCorner() float64 { return math.Hypot(m.size["L1"], m.size["B"]) }
+func (m *model) headCorner() float64 { return math.Hypot(m.fit.Head.Length, m.fit.Head.Width) }
 
 // tSlot checks the head in its slot.
 func (c *checker) tSlot() {
 	p := c.Parts[0]
 	name := c.partName(0)
-	c.enters(fmt.Sprintf("the head is too long for the slot in %s", name), SlotHead, c.size["L1"], p.SlotHead,
+	c.enters(fmt.Sprintf("the head is too long for the slot in %s", name), SlotHead, c.fit.Head.Length, p.SlotHead,
 		"slot", "wide for the head", drawing.Pt(-p.SlotDepth/2, p.SlotHead/2))
-	c.enters(fmt.Sprintf("the head is too thick for the slot in %s", name), SlotDepth, c.size["T"], p.SlotDepth,
+	c.enters(fmt.Sprintf("the head is too thick for the slot in %s", name), SlotDepth, c.fit.Head.Height, p.SlotDepth,
 		"slot", "high for the head", drawing.Pt(-p.SlotDepth, 0))
 	c.throat(p)
 	lips := p.SlotWhole - p.SlotDepth
@@ -303,10 +303,10 @@ func (c *checker) throat(p Part) {
 			Remedy: fmt.Sprintf("a throat at least %s mm deep", num(n.length)),
 			Rule:   "the neck ends inside the throat", Source: practice, At: drawing.Pt(lips, n.across/2)})
 	}
-	if bears, need := (c.size["L1"]-a)/2, lipBearing*c.t.D; bears < need-slack {
+	if bears, need := (c.fit.Head.Length-a)/2, lipBearing*c.t.D; bears < need-slack {
 		c.add(Finding{Code: Bearing, What: fmt.Sprintf("the head bears on too little of %s", name), Measured: bears,
 			Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("a throat of at most %s mm", num(c.size["L1"]-2*need)),
+			Remedy: fmt.Sprintf("a throat of at most %s mm", num(c.fit.Head.Length-2*need)),
 			Rule:   "each side of the slot reaches over the head by 0.2D", Source: practice,
 			At: drawing.Pt(0, -a/2-math.Max(bears, 0)/2)})
 	}
@@ -335,11 +335,11 @@ func (b *board) slotBars() []bar {
 
 func (b *board) teeBars(dir drawing.Direction) []bar {
 	n := b.inThroat()
-	head, neck := b.size["L1"], n.across
+	head, neck := b.fit.Head.Length, n.across
 	if dir == drawing.SideView {
-		head, neck = b.size["B"], math.Min(b.t.D, neck)
+		head, neck = b.fit.Head.Width, math.Min(b.t.D, neck)
 	}
-	return []bar{{-b.size["T"], 0, head / 2}, {0, n.length, neck / 2}, {0, b.length(), b.t.D / 2}}
+	return []bar{{-b.fit.Head.Height, 0, head / 2}, {0, n.length, neck / 2}, {0, b.length(), b.t.D / 2}}
 }
 
 func (b *board) tSlotScene() error {
@@ -360,8 +360,8 @@ func (b *board) tSlotScene() error {
 		side.holeSize(i+1, x+0.6*q.Thickness, 1, 160)
 		x += q.Thickness
 	}
-	b.listFastener(-b.size["T"] / 2)
-	b.list[0].tip.Y = 0.4 * b.size["L1"]
+	b.listFastener(-b.fit.Head.Height / 2)
+	b.list[0].tip.Y = 0.4 * b.fit.Head.Length
 	first := len(b.list)
 	b.listParts(w)
 	for i, q := range b.Parts { // the numbers are on the side of the edge
@@ -371,7 +371,7 @@ func (b *board) tSlotScene() error {
 	}
 
 	side.slotAlong(w)
-	side.along("L", "length", 0, side.size["B"]/2, side.length(), side.t.RootDiameter()/2)
+	side.along("L", "length", 0, side.fit.Head.Width/2, side.length(), side.t.RootDiameter()/2)
 	side.along("b1", "thread length", side.limit(), side.t.D/2, side.length(), side.t.RootDiameter()/2)
 	b.beside = append(b.beside, side)
 	b.under = b.slotAlone(w)
@@ -396,7 +396,7 @@ func (b *board) slotAlone(w float64) *board {
 
 // slotWidth returns how far from the axis the parts are drawn.
 func (b *board) slotWidth() float64 {
-	return math.Max(b.width(), math.Max(b.Parts[0].SlotHead, b.size["L1"])/2+math.Max(0.8*b.t.D, b.st.Part(8)))
+	return math.Max(b.width(), math.Max(b.Parts[0].SlotHead, b.fit.Head.Length)/2+math.Max(0.8*b.t.D, b.st.Part(8)))
 }
 
 // clampedParts draws the parts on the slotted one, and the bolt with its nut.

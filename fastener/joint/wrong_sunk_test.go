@@ -112,11 +112,11 @@ func TestHeadTouches(t *testing.T) {
 		}
 		// The head: land, cone, shank.
 		head := func(x float64) float64 {
-			switch k := m.headHeight(); {
+			switch k := m.fit.Head.Height; {
 			case x <= m.land():
-				return m.size["d2"] / 2
+				return m.fit.Head.Diameter / 2
 			case x < k:
-				return d/2 + (k-x)*half(m.size["a"])
+				return d/2 + (k-x)*half(m.fit.Head.Angle)
 			}
 			return d / 2
 		}
