@@ -156,7 +156,7 @@ func (b *bolt) elevationDimensions(d *builder, on *clamped) {
 // shankDimensions gives the length, from origin, and the thread.
 func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Point, on *clamped) {
 	s := b.shank
-	r, root := s.t.D/2, rootRadius(s.t, d.opt.Style)
+	r, root := s.t.D/2, DrawnRoot(s.t, d.opt.Style)
 	if on.capped(b) { // nothing of the end is seen to measure to
 		return
 	}

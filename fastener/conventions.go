@@ -18,11 +18,11 @@ const (
 // runOutAngle is the angle of the run-out lines to the axis (common practice).
 const runOutAngle = 30.0
 
-// rootRadius returns the radius at which the root of an external thread is
-// drawn: its own, or further in where the two lines would stand nearer on
+// DrawnRoot returns the radius at which the root of an external thread is drawn
+// in this style: its own, or further in where the two lines would stand nearer on
 // paper than ISO 6410-1 allows. A thread too small for that on paper keeps a
 // third of its radius.
-func rootRadius(t thread.Thread, st drawing.Style) float64 {
+func DrawnRoot(t thread.Thread, st drawing.Style) float64 {
 	r := t.D / 2
 	return math.Max(r-math.Max(t.Depth(), st.Part(st.ThreadGap())), r/3)
 }
@@ -48,7 +48,7 @@ type threadSigns struct {
 // axis root and run-out, which are inside the shank, across it three quarters of
 // the root circle, and in a pictorial view rings.
 func (m *model) thread(l look, s threadSigns) {
-	r, root := s.t.D/2, rootRadius(s.t, l.style)
+	r, root := s.t.D/2, DrawnRoot(s.t, l.style)
 	sign := math.Copysign(1, s.end-s.limit)
 	switch {
 	case l.along():
@@ -165,7 +165,7 @@ func (m *model) squareFlats(l look, side, x0, x1 float64, onCorner bool) {
 // shank adds the round shank with its point chamfer and its thread. The chamfer
 // is not shown in a view along the axis (ISO 6410-1).
 func (m *model) shank(l look, s shank) {
-	r, root := s.t.D/2, rootRadius(s.t, l.style)
+	r, root := s.t.D/2, DrawnRoot(s.t, l.style)
 	c := r - root // 45 degrees, down to the root
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
 		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong,

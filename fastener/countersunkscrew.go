@@ -305,7 +305,7 @@ func (h sunkHead) form(d float64) *form {
 // before the run-out of the thread.
 func (h sunkHead) cutaway(st drawing.Style, s shank) *cutaway {
 	r, c, k, w := h.diameter.Value/2, h.land.Value, h.height.Value, s.t.D/2
-	run := (w - rootRadius(s.t, st)) / math.Tan(runOutAngle*math.Pi/180)
+	run := (w - DrawnRoot(s.t, st)) / math.Tan(runOutAngle*math.Pi/180)
 	room := math.Min(math.Max(s.limit-run-k, 0)/2, 0.15*s.t.D)
 	face := corners([2]float64{k, w}, [2]float64{c, r}, [2]float64{0, r})
 	face = append(face, h.socket.profile()...)

@@ -201,7 +201,7 @@ func (p *plan) boltRegions(b *bolt, st drawing.Style) {
 	} else {
 		p.add(stageHead, math.Min(b.form.end, 0)+at, math.Max(s.start, 0)+at)
 	}
-	p.root = rootRadius(s.t, st)
+	p.root = DrawnRoot(s.t, st)
 	p.limit = s.limit + at
 	point := s.end - (p.radius - p.root)
 	p.add(stageShank, s.start+at, s.limit+at)

@@ -46,8 +46,16 @@ func studKind() KindInfo {
 		}}
 }
 
-// studMaterials returns the words for what a stud is screwed into, in the
-// order of thread.Material.
+// StudMaterial returns the word by which a Spec names what a stud is screwed
+// into; "" for a material that no stud is made for.
+func StudMaterial(m thread.Material) string {
+	if words := studMaterials(); m >= 0 && int(m) < len(words) {
+		return words[m]
+	}
+	return ""
+}
+
+// studMaterials returns those words in the order of thread.Material.
 func studMaterials() []string { return []string{"steel", "cast-iron", "aluminium", "soft-alloy"} }
 
 func studMaterial(word string) thread.Material {
@@ -431,7 +439,7 @@ func (f *studForm) form() *form {
 	g.run = &signs.room
 	x0, x1 := g.start-f.length.Value, g.start
 	g.build = func(l look, md *model) {
-		c := r - rootRadius(f.t, l.style)
+		c := r - DrawnRoot(f.t, l.style)
 		to := 0.0
 		if f.neck == NeckSquare {
 			to = f.runOut.Value
@@ -468,7 +476,7 @@ func (f *studForm) form() *form {
 		case drawing.PointEnd:
 			return
 		}
-		b.linear(drawing.Below, rank, label(f.metalEnd), -m, -rootRadius(f.t, b.opt.Style), 0, g.origin.Y)
+		b.linear(drawing.Below, rank, label(f.metalEnd), -m, -DrawnRoot(f.t, b.opt.Style), 0, g.origin.Y)
 		switch f.neck {
 		case NeckSquare:
 			h := f.side.Value / 2

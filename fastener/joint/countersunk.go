@@ -405,7 +405,7 @@ func (b *board) countersunk() error {
 		end := x + p.Thickness
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, -w, end, -w)
 		if i == len(b.Parts)-1 && b.scene().tapped {
-			b.tappedPart(p, x, w, b.length(), b.t.D/2-b.rootDrawn())
+			b.tappedPart(p, x, w, b.length(), b.t.D/2-fastener.DrawnRoot(b.t, b.st))
 			b.tappedDimensions(p, x, w)
 			break
 		}

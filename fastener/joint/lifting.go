@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"boltplate/drawing"
+	"boltplate/fastener"
 	"boltplate/thread"
 )
 
@@ -251,7 +252,7 @@ func (b *board) spot() float64 { return math.Max(0.05*b.t.D, b.st.Part(1.5)) }
 // lifted draws the body in section with the eye bolt in it.
 func (b *board) lifted(dir drawing.Direction, w float64) error {
 	p := b.Parts[0]
-	b.tappedPart(p, 0, w, b.length(), b.t.D/2-b.rootDrawn())
+	b.tappedPart(p, 0, w, b.length(), b.t.D/2-fastener.DrawnRoot(b.t, b.st))
 	if p.Seat > 0 {
 		b.spotFace(p, w)
 	}

@@ -287,10 +287,3 @@ func (b *board) headWasher() {
 		b.both(drawing.RoleOutline, t, b.t.D/2, t, r)
 	}
 }
-
-// rootDrawn returns the radius at which the root of the bolt's thread is
-// drawn, by the same rule as in the fastener's own views.
-func (b *board) rootDrawn() float64 {
-	r := b.t.D / 2
-	return math.Max(r-math.Max(b.t.Depth(), b.st.Part(b.st.ThreadGap())), r/3)
-}

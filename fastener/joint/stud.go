@@ -19,11 +19,6 @@ func studScene() scene {
 // In the scene Stud x = 0 is the joint face, where the metal end's full thread
 // ends, and x runs towards the nut. The tapped part is below it.
 
-// studWord returns the word for the stud that is made for a material.
-func studWord(m thread.Material) string {
-	return [...]string{"steel", "cast-iron", "aluminium", "soft-alloy"}[m]
-}
-
 // studScene chooses the stud's material, holes, length and depths.
 func (c *chooser) studScene() error {
 	if err := c.onlyKind("stud", "a stud"); err != nil {
@@ -36,7 +31,7 @@ func (c *chooser) studScene() error {
 	last := len(c.Parts) - 1
 	if c.Bolt.Material == "" {
 		mat, known := c.Parts[last].material()
-		c.Bolt.Material = studWord(mat)
+		c.Bolt.Material = fastener.StudMaterial(mat)
 		why := "the metal end is made for what it is screwed into (DIN 938, 939, 835, 940)"
 		if !known {
 			why = c.Parts[last].Material + " has no rule: taken as steel"
@@ -191,7 +186,7 @@ func (c *checker) metalEnd(p Part, i int) {
 // metalEndFor returns how long the metal end of a stud for a material is.
 func (m *model) metalEndFor(mat thread.Material) float64 {
 	j := m.Joint
-	j.Bolt.Material = studWord(mat)
+	j.Bolt.Material = fastener.StudMaterial(mat)
 	if f, err := fastener.New(j.spec()); err == nil {
 		if qs, err := f.Quantities(); err == nil {
 			for _, q := range qs {
@@ -255,7 +250,7 @@ func (b *board) studScene() error {
 // tappedBelow draws the tapped part from the joint face down.
 func (b *board) tappedBelow(p Part, w, end float64) {
 	o := &board{st: b.st, model: b.model, hand: 180 - b.hand} // the mirror turns the hatching round
-	o.tappedPart(p, 0, w, end, b.t.D/2-b.rootDrawn())
+	o.tappedPart(p, 0, w, end, b.t.D/2-fastener.DrawnRoot(b.t, b.st))
 	t := drawing.Transform{Mirror: true, Turn: 180} // x becomes -x
 	for _, it := range o.items {
 		b.add(it.Role, drawing.Apply(it.Shape, t))

@@ -58,7 +58,7 @@ func (j Joint) slope() float64 {
 // joint can be drawn; for any other it returns the error.
 func (m *model) shorterTaper(err error) (fastener.Fastener, error) {
 	spec := m.spec()
-	most := longestTaper(m.t.D, m.slope())
+	most := m.longestTaper(m.slope())
 	limit := most + m.t.RunOut()
 	if spec.Length <= limit {
 		return nil, err
@@ -73,9 +73,29 @@ func (m *model) shorterTaper(err error) (fastener.Fastener, error) {
 	return f, nil
 }
 
-// longestTaper returns the length after which the taper of a bolt is as thin as
-// its thread: the large end is 1.2D.
-func longestTaper(d, n float64) float64 { return 0.2 * d * n }
+// short returns the taper bolt of the joint so short that it can have any taper:
+// its large end is that of the one that is wanted.
+func (j Joint) short() Joint {
+	d := j.Bolt.Thread.D
+	j.Bolt.Length, j.Bolt.ThreadLength = 3*d+j.Bolt.Thread.RunOut(), 2*d
+	return j
+}
+
+// largeEnd returns the diameter of the large end; D where no rule gives it, which
+// is said when the bolt itself is settled.
+func (j Joint) largeEnd() float64 {
+	s := j.short().spec()
+	s.Kind = taperBolt
+	if f, err := fastener.New(s); err == nil {
+		if fit, err := fastener.FitOf(f); err == nil {
+			return fit.Taper.Large
+		}
+	}
+	return j.Bolt.Thread.D
+}
+
+// longestTaper returns the length after which a taper of 1:n is as thin as its thread.
+func (j Joint) longestTaper(n float64) float64 { return (j.largeEnd() - j.Bolt.Thread.D) * n }
 
 // taperHole settles how far the large end stands proud, and the diameters of
 // the hole at the outer faces.
@@ -112,18 +132,17 @@ const (
 
 // drawFor returns how far a bolt is drawn in for an interference that is the
 // given part of its large diameter.
-func (j Joint) drawFor(fit float64) float64 { return fit * 1.2 * j.Bolt.Thread.D * j.slope() }
+func (j Joint) drawFor(fit float64) float64 { return fit * j.largeEnd() * j.slope() }
 
 const fitSource = "common practice (from memory, unverified)"
 
 func (c *chooser) taper() error {
-	d := c.Bolt.Thread.D
 	if c.Bolt.Taper == "" {
 		why := "the usual taper"
 		c.Bolt.Taper = "1:30"
 		for _, word := range [3]string{"1:30", "1:50", "1:100"} {
 			c.Bolt.Taper = word
-			if c.grip()+math.Max(c.Parts[0].DrawUp, c.usualDraw()) <= longestTaper(d, c.slope())+slack {
+			if c.grip()+math.Max(c.Parts[0].DrawUp, c.usualDraw()) <= c.longestTaper(c.slope())+slack {
 				break
 			}
 			why = "a steeper one would be thinner than the thread at its small end"
@@ -136,8 +155,7 @@ func (c *chooser) taper() error {
 			thousandths(draw/c.slope()), num(c.slope()), fitSource))
 	sizing := c.Joint
 	if sizing.Bolt.Length == 0 || sizing.Bolt.ThreadLength == 0 {
-		// Short enough for any taper; only washer and nut are read.
-		sizing.Bolt.Length, sizing.Bolt.ThreadLength = 3*d+sizing.Bolt.Thread.RunOut(), 2*d
+		sizing = c.short() // only washer and nut are read
 	}
 	m, err := newModel(sizing)
 	if err != nil {
@@ -160,7 +178,7 @@ func (c *chooser) taper() error {
 	if limit-m.t.RunOut()-m.face()-c.Parts[0].Thickness < m.holds()+1 {
 		limit, step, why = m.taperLimit(), 0.5, "the longest taper that the nut can still draw in"
 	}
-	if most := longestTaper(d, c.slope()) + m.t.RunOut(); limit > most {
+	if most := c.longestTaper(c.slope()) + m.t.RunOut(); limit > most {
 		limit, why = most, "a longer taper would be thinner than the thread"
 	}
 	c.choose(&c.Bolt.ThreadLength, math.Ceil((c.Bolt.Length-limit)/step-slack)*step, "bolt.thread", why)
@@ -225,10 +243,10 @@ func (c *checker) drawUp() {
 // holds in the second part.
 func (c *checker) taperLength() {
 	d, n := c.t.D, c.slope()
-	most := longestTaper(d, n)
-	f := Finding{Code: TaperLong, Required: most, Unit: "mm", Source: "the large end of 1.2D, and the taper",
+	most := c.longestTaper(n)
+	f := Finding{Code: TaperLong, Required: most, Unit: "mm", Source: "the large end, and the taper",
 		At:   drawing.Pt(math.Min(most, c.outer()), d/2),
-		Rule: fmt.Sprintf("the longest usable taper is (d2 - D) n = 0.2D × %s", num(n))}
+		Rule: fmt.Sprintf("the longest usable taper is (d2 - D) n = %s × %s", num(c.fit.Taper.Large-d), num(n))}
 	switch in := c.fit.Taper.Length - c.face() - c.Parts[0].Thickness; {
 	case c.outer() > most+slack:
 		f.Measured = c.outer()
@@ -259,7 +277,7 @@ func (m *model) holds() float64 { return math.Min(0.5*m.t.D, m.Parts[1].Thicknes
 // slimmer names a taper whose bolt is thick enough at the length.
 func (m *model) slimmer(length float64) string {
 	for _, n := range [4]float64{20, 30, 50, 100} {
-		if n > m.slope() && longestTaper(m.t.D, n) >= length {
+		if n > m.slope() && m.longestTaper(n) >= length {
 			return "1:" + num(n)
 		}
 	}
@@ -320,7 +338,7 @@ func (b *board) taperedPlate(p Part, x0, x1, w float64) {
 		low = p.Edge
 	}
 	wall := []drawing.Point{drawing.Pt(x0, b.cone(x0))}
-	if thin := longestTaper(b.t.D, b.slope()); thin > x0 && thin < x1 {
+	if thin := b.longestTaper(b.slope()); thin > x0 && thin < x1 {
 		wall = append(wall, drawing.Pt(thin, b.t.D/2))
 	}
 	wall = append(wall, drawing.Pt(x1, b.cone(x1)))

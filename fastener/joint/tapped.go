@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"boltplate/drawing"
+	"boltplate/fastener"
 )
 
 func tappedScene() scene {
@@ -32,7 +33,7 @@ func (b *board) tappedScene() error {
 		x += p.Thickness
 	}
 	last := b.Parts[len(b.Parts)-1]
-	chamfer := b.t.D/2 - b.rootDrawn()
+	chamfer := b.t.D/2 - fastener.DrawnRoot(b.t, b.st)
 	b.tappedPart(last, x, w, b.length(), chamfer)
 	if err := b.fastener(b.bolt, 0); err != nil {
 		return err
