@@ -27,11 +27,16 @@ func words() *strings.Replacer {
 func (c Change) String() string {
 	name := words().Replace(c.Field)
 	if c.Value == "" {
+		for _, o := range optionalFields() {
+			if strings.HasSuffix(c.Field, ": "+o) {
+				return "no " + words().Replace(o) + " in " + strings.TrimSuffix(c.Field, ": "+o)
+			}
+		}
 		return name + " by its rule"
 	}
 	if _, err := strconv.ParseFloat(c.Value, 64); err == nil {
 		switch {
-		case strings.HasSuffix(c.Field, "angle"), c.Field == "pull":
+		case strings.HasSuffix(c.Field, "angle"), strings.HasSuffix(c.Field, "slope"), c.Field == "pull":
 			return name + " " + c.Value + "°"
 		}
 		return name + " " + c.Value + " mm"
@@ -44,7 +49,8 @@ func (c Change) String() string {
 func PartNumbers() []string {
 	return []string{"thickness", "hole", "edge", "full_depth", "drill_depth", "sink_angle", "sink_diameter",
 		"slot_width", "slot_head",
-		"slot_depth", "slot_whole", "overlap", "packing", "draw_up", "seat", "relief", "relief_depth"}
+		"slot_depth", "slot_whole", "overlap", "packing", "draw_up", "seat", "relief", "relief_depth",
+		"counterbore", "counterbore_depth", "slotted", "slope", "wall", "fillet", "insert"}
 }
 
 // None is a size that is given as nothing: a hook that reaches over no edge, a
@@ -61,6 +67,11 @@ func mayBeNone(name string) bool {
 	return slices.Contains([]string{"overlap", "packing", "draw_up", "relief", "relief_depth"}, name)
 }
 
+// optionalFields are sizes of a part of what it need not have.
+func optionalFields() []string {
+	return []string{"counterbore", "slotted", "slope", "wall", "fillet", "insert", "seat"}
+}
+
 // Number returns where the size with a name of PartNumbers is, or nil.
 func (p *Part) Number(name string) *float64 {
 	i := slices.Index(PartNumbers(), name)
@@ -69,7 +80,8 @@ func (p *Part) Number(name string) *float64 {
 	}
 	return [...]*float64{&p.Thickness, &p.Hole, &p.Edge, &p.FullDepth, &p.DrillDepth, &p.SinkAngle,
 		&p.SinkDiameter, &p.SlotWidth, &p.SlotHead,
-		&p.SlotDepth, &p.SlotWhole, &p.Overlap, &p.Packing, &p.DrawUp, &p.Seat, &p.Relief, &p.ReliefDepth}[i]
+		&p.SlotDepth, &p.SlotWhole, &p.Overlap, &p.Packing, &p.DrawUp, &p.Seat, &p.Relief, &p.ReliefDepth,
+		&p.Counterbore, &p.CounterboreDepth, &p.Slotted, &p.Slope, &p.StandsAt, &p.Fillet, &p.Insert}[i]
 }
 
 // field returns where a value of the joint is: a *string, *float64 or *bool, or
@@ -108,6 +120,10 @@ func (j *Joint) field(name string) any {
 		return &j.HeadWasher
 	case "room":
 		return &j.Room
+	case "spacing":
+		return &j.Spacing
+	case "pin_hole":
+		return &j.PinHole
 	case "pull":
 		return &j.Pull
 	case "pull_across":

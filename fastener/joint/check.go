@@ -19,6 +19,8 @@ func (m *model) check() []Finding {
 	m.scene().check(c)
 	c.materials()
 	c.spanner()
+	c.neighbours()
+	c.pinHole()
 	return c.out
 }
 
@@ -86,8 +88,9 @@ func (j Joint) partName(i int) string {
 // bear on enough metal, edges included.
 func (c *checker) bearing() {
 	first := c.Parts[0]
-	c.bears("the head", c.head, c.fit.Head.Bears, first, 0, c.face())
+	c.bears("the head", c.head, c.fit.Head.Bears, first, 0, c.head.Thickness)
 	c.between()
+	c.faces()
 	if c.scene().nut {
 		c.underNut()
 	}
@@ -120,11 +123,11 @@ func (m *model) ring() float64 { return 0.1 * m.t.D }
 
 // edgeOf returns the least distance of the axis from the edge of a part: 1.5D,
 // and a ring of metal round its hole (common practice).
-func (m *model) edgeOf(p Part) float64 { return math.Max(1.5*m.t.D, p.Hole/2+m.ring()) }
+func (m *model) edgeOf(p Part) float64 { return math.Max(1.5*m.t.D, p.wide()/2+m.ring()) }
 
 func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int, x float64) {
 	if w.Outside > 0 {
-		need := p.Hole + 2*c.ring()
+		need := p.wide() + 2*c.ring()
 		if w.Outside < need-slack {
 			c.add(Finding{Code: WasherCover, What: fmt.Sprintf("the washer under %s does not cover the hole in %s",
 				what, c.partName(i)),
@@ -133,10 +136,10 @@ func (c *checker) bears(what string, w washerSize, bears float64, p Part, i int,
 				Rule:   "outside diameter at least hole + 0.2D", Source: practice, At: drawing.Pt(x, w.Outside/2)})
 		}
 		what, bears = "the washer under "+what, w.Outside
-	} else if need := p.Hole + 2*c.ring(); bears < need-slack {
+	} else if need := p.wide() + 2*c.ring(); bears < need-slack {
 		c.add(Finding{Code: Bearing, What: fmt.Sprintf("%s bears on too narrow a ring round the hole in %s", what,
 			c.partName(i)),
-			Measured: (bears - p.Hole) / 2, Required: c.ring(), Unit: "mm",
+			Measured: (bears - p.wide()) / 2, Required: c.ring(), Unit: "mm",
 			Remedy: "put a washer under it, or make the hole smaller",
 			Rule:   "a ring of 0.1D", Source: practice, At: drawing.Pt(x, bears/2)})
 	}
@@ -253,7 +256,13 @@ func (m *model) nextLength() (float64, bool) {
 		}
 		return math.Ceil(least*10-slack) / 10, ok
 	}
-	return thread.NextLength(m.seat() + m.nut.Height + m.t.P - slack)
+	return thread.NextLength(m.leastLength() - slack)
+}
+
+// leastLength returns how long a bolt must be at least: through the nut and by a
+// pitch beyond it, and beyond the hole of a castle nut's pin.
+func (m *model) leastLength() float64 {
+	return m.seat() + math.Max(m.nut.Height, (m.nut.SlotsFrom+m.nut.Height)/2+m.nut.Pin) + m.t.P
 }
 
 // tapped checks the thread in the last part.
@@ -267,8 +276,10 @@ func (c *checker) tapped() {
 	if p.Through {
 		room = p.Thickness
 	}
+	room = math.Min(room, p.threaded())
 	engaged := math.Min(in, room)
-	if need := thread.Engagement(mat, c.t.D); engaged < need-slack {
+	c.insert(p, i, start)
+	if need := c.engagement(p, mat); engaged < need-slack {
 		remedy := fmt.Sprintf("a length of at least %s mm", num(start+need))
 		if next, ok := thread.NextLength(start + need - slack); ok {
 			remedy = fmt.Sprintf("the next preferred length, %s mm", num(next))
@@ -278,10 +289,10 @@ func (c *checker) tapped() {
 		}
 		c.add(Finding{Code: Engagement, What: fmt.Sprintf("too little thread in %s for %s", c.partName(i), mat),
 			Measured: engaged, Required: need, Unit: "mm",
-			Remedy: remedy, Rule: "engagement by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D",
+			Remedy: remedy, Rule: "engagement by material: steel 1D, cast iron 1.25D, aluminium alloy 2D, soft light alloy 2.5D; in a thread insert 1.5D at most",
 			Source: "DIN 938, 939, 835, 940 (metal ends of studs)", At: drawing.Pt(start+engaged/2, c.t.D/2)})
 	}
-	if need := thread.Engagement(mat, c.t.D); engaged > 2*need+slack {
+	if need := c.engagement(p, mat); engaged > 2*need+slack {
 		if next, ok := thread.NextLength(start + need - slack); ok && next < c.length()-slack {
 			c.add(Finding{Code: LengthLong, Severity: Warning,
 				What:     fmt.Sprintf("the bolt goes into %s much further than it needs to", c.partName(i)),
@@ -367,14 +378,22 @@ func (c *checker) spanner() {
 	if c.fit.Head.Corners == 0 { // only the nut is turned
 		x, or = c.seat()+c.nut.Height/2, ""
 	}
-	if need := corners/2 + 0.4*c.t.D; c.Room < need-slack {
-		f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut",
-			Measured: c.Room, Required: need, Unit: "mm",
-			Remedy: fmt.Sprintf("%s mm free about the axis", num(need)) + or,
-			Rule:   "half the width across corners + 0.4D", Source: practice, At: drawing.Pt(x, c.Room)}
-		if c.Room < corners/2-slack {
-			f.Severity, f.What = Fault, "head or nut cannot turn: its corners meet what stands near"
-		}
-		c.add(f)
+	if need := corners/2 + spannerPlay*c.t.D; c.Room < need-slack {
+		c.add(spannerFinding(c.Room, corners, need, drawing.Pt(x, c.Room),
+			fmt.Sprintf("%s mm free about the axis", num(need))+or))
 	}
+}
+
+// spannerPlay is the room that a spanner needs beside the corners, in parts of D
+// (common practice).
+const spannerPlay = 0.4
+
+func spannerFinding(room, corners, need float64, at drawing.Point, remedy string) Finding {
+	f := Finding{Code: SpannerRoom, Severity: Warning, What: "too little room to put a spanner on head or nut",
+		Measured: room, Required: need, Unit: "mm", Remedy: remedy,
+		Rule: "half the width across corners + 0.4D", Source: practice, At: at}
+	if room < corners/2-slack {
+		f.Severity, f.What = Fault, "head or nut cannot turn: its corners meet what stands near"
+	}
+	return f
 }

@@ -21,7 +21,7 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 	c.Parts = append([]Part(nil), j.Parts...)
 	info := j.scene()
 	if c.Bolt.Kind == "" {
-		c.Bolt.Kind = info.kind
+		c.Bolt.Kind, c.freeKind = info.kind, true
 		c.note("bolt.kind", info.kind, "the usual fastener of this joint")
 	}
 	if info.nut {
@@ -35,6 +35,9 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 		}
 	}
 	err := info.choose(&c)
+	if err == nil && info.nut {
+		err = c.choosePinHole()
+	}
 	// What was rounded up to 0 is not None.
 	c.Bolt.Length, c.Bolt.ThreadLength = c.Bolt.Length+0, c.Bolt.ThreadLength+0
 	return c.Joint, c.choices, err
@@ -43,6 +46,8 @@ func (j Joint) Complete() (Joint, []Choice, error) {
 type chooser struct {
 	Joint
 	choices []Choice
+	// freeKind says that the kind of the bolt was chosen.
+	freeKind bool
 }
 
 func (c *chooser) note(field, value, why string) {
@@ -110,11 +115,11 @@ func (c *chooser) nextLength(m *model) error {
 	if !ok {
 		return &FieldError{Field: "bolt.length",
 			Want: fmt.Sprintf("missing, and no preferred length of ISO 888 is as long as %s mm",
-				num(m.seat()+m.nut.Height+m.t.P))}
+				num(m.leastLength()))}
 	}
 	c.Bolt.Length = next
 	why := fmt.Sprintf("the shortest preferred length (ISO 888) for grip, washers, nut and one pitch: %s mm",
-		num(m.seat()+m.nut.Height+m.t.P))
+		num(m.leastLength()))
 	if m.nut.Blind > 0 {
 		least, most := m.dome()
 		why = fmt.Sprintf("ends inside the dome of the cap nut: from %s to %s mm", num(least), num(most))
@@ -173,7 +178,7 @@ func (c *chooser) lengthForThread() error {
 	i := len(c.Parts) - 1
 	p := &c.Parts[i]
 	mat, known := p.material()
-	need := thread.Engagement(mat, m.t.D)
+	need := m.engagement(*p, mat)
 	start := m.face() + c.grip()
 	if c.Bolt.Length == 0 {
 		next, ok := thread.NextLength(start + need - slack)

@@ -414,7 +414,7 @@ func (b *board) countersunk() error {
 			b.sunkPlate(p, x, end, w)
 			at = (math.Max(x+b.sinkDepth(), b.reach()) + end) / 2
 		} else {
-			b.plate(p, x, end, w, b.t.D/2)
+			b.plate(i, p, x, end, w, b.t.D/2)
 		}
 		if at < end && !slices.Contains(said, p.Hole) { // equal holes are said once
 			y := p.Hole / 2

@@ -2,6 +2,7 @@ package joint
 
 import (
 	"errors"
+	"slices"
 	"testing"
 
 	"boltplate/fastener"
@@ -26,6 +27,9 @@ func anyJoint(t *rapid.T) Joint {
 	if seldom("room") {
 		j.Room = size("room", 1.5)
 	}
+	if seldom("spaced") {
+		j.Spacing = size("spacing", 3)
+	}
 	s := j.scene()
 	if len(s.kinds) > 0 {
 		j.Bolt.Kind = word("kind", append([]string{""}, s.kinds...)...)
@@ -35,7 +39,7 @@ func anyJoint(t *rapid.T) Joint {
 		j.Pull, j.PullAcross = rapid.SampledFrom([]float64{0, 0, 30, 60, 90}).Draw(t, "pull"), seldom("across")
 	}
 	if s.nut {
-		j.Nut = word("nut", "", "", "thin", "cap", "square")
+		j.Nut = word("nut", "", "", "thin", "cap", "square", "castle")
 		j.Washer = word("washer", "", "none", "plain", "spring")
 	}
 	for range rapid.IntRange(s.parts[0], s.parts[1]).Draw(t, "parts") {
@@ -43,6 +47,12 @@ func anyJoint(t *rapid.T) Joint {
 			Material: word("material", "", "steel", "cast iron", "aluminum", "soft alloy")}
 		for _, name := range s.reads {
 			*p.Number(name) = size(name, 1.6)
+			if slices.Contains(optionalFields(), name) && !seldom("with "+name) {
+				*p.Number(name) = 0
+			}
+			if name == "slope" && p.Slope != 0 {
+				p.Slope = rapid.Float64Range(0.1, 20).Draw(t, "degrees")
+			}
 			if name == "sink_angle" && p.SinkAngle != 0 {
 				p.SinkAngle = rapid.SampledFrom([]float64{45, 60, 82, 90, 120}).Draw(t, "angle")
 			}

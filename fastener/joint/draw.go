@@ -14,6 +14,9 @@ import (
 func (m *model) board(st drawing.Style) (*board, error) {
 	b := &board{st: st, model: m}
 	err := m.scene().draw(b)
+	if n := m.severalNote(); n != "" {
+		b.notes = append(b.notes, n)
+	}
 	var field *FieldError
 	if err != nil && !errors.As(err, &field) {
 		err = wrapped("bolt", err)

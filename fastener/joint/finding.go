@@ -74,6 +74,12 @@ const (
 	EdgeGap         Code = "edge-gap"         // the edge of the part is too near to the square under the hook
 	PackingThin     Code = "packing-thin"     // too little soft packing on a brittle part
 	BrittleHole     Code = "brittle-hole"     // a hole in a part that must not be drilled
+	Counterbore     Code = "counterbore"      // the head, or the spanner on it, does not go in
+	Slope           Code = "slope"            // head or nut bear on a sloping face
+	Fillet          Code = "fillet"           // what bears stands on the fillet of a wall
+	Spacing         Code = "spacing"          // the next bolt is too near
+	PinHole         Code = "pin-hole"         // the slots of the castle nut do not reach the hole of the pin
+	Insert          Code = "insert"           // the thread insert is too long for its hole
 	SquareHole      Code = "square-hole"      // the square under the hook does not go into its hole
 )
 

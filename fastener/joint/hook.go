@@ -201,7 +201,7 @@ func (b *board) hookScene() error {
 	for i, q := range b.Parts[1:] {
 		hole, symbol := b.holeOf(i + 1)
 		q.Hole = hole.Value
-		b.plate(q, x, x+q.Thickness, w, b.t.D/2)
+		b.plate(i+1, q, x, x+q.Thickness, w, b.t.D/2)
 		b.along("t"+strconv.Itoa(i+2), "thickness", x, -w, x+q.Thickness, -w)
 		if i > 0 { // that of the first one is in the plan
 			b.leader("", hole, symbol, x+0.6*q.Thickness, -hole.Value/2, 190)

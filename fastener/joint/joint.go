@@ -69,6 +69,13 @@ type Joint struct {
 	// its head (a stud from its nut, so that the part it is screwed into is the
 	// last one, as for a tap bolt).
 	Parts []Part
+	// Count is how many such bolts the joint has; 0 means one. Spacing is from the
+	// axis of one to that of the next; 0 where they are far apart.
+	Count   int
+	Spacing float64
+	// PinHole is, of a bolt with a castle nut, how far the hole of the split pin
+	// is from where lengths are measured (x = 0).
+	PinHole float64
 	// Room is the radius about the axis that is free for a spanner at head and
 	// nut; 0 where nothing stands near.
 	Room float64
@@ -93,8 +100,17 @@ type Part struct {
 	Through    bool    // the tapped hole goes through
 	FullDepth  float64 // depth of full thread
 	DrillDepth float64 // depth of the drilled hole without its point
+	Insert     float64 // length of the thread insert in it; 0 for none
+	// Of the face that head or nut bear on.
+	// diameter of the spot face, flat and square to the axis; 0 where all of the face is
+	Seat  float64
+	Slope float64 // of the face about it to the plane square to the axis, degrees
+	// from the axis to a wall that stands on the face, and the fillet at its foot; 0 for none
+	StandsAt, Fillet float64
+	// diameter and depth of the counterbore that lets the head in; 0 for none
+	Counterbore, CounterboreDepth float64
+	Slotted                       float64 // length of a slotted hole, as wide as Hole; 0 where it is round
 	// Of a body that is lifted.
-	Seat        float64 // diameter of the face that is flat for the collar; 0 where all of it is
 	Relief      float64 // diameter of the relief at the mouth of the tapped hole
 	ReliefDepth float64 // its depth
 	// Of a countersunk part.

@@ -31,6 +31,20 @@ func capped() Joint {
 	return j
 }
 
+// castled is through with a castle nut.
+func castled() Joint {
+	j := through()
+	j.Nut = "castle"
+	return j
+}
+
+// bored is a cap screw in a counterbore and a thread insert.
+func bored() Joint {
+	return Joint{Scene: Tapped, Basis: fastener.Standard,
+		Bolt:  fastener.Spec{Kind: "cap-screw", Thread: thread.MustParse("M12")},
+		Parts: []Part{{Thickness: 32, CounterboreDepth: 13}, {Thickness: 60, Material: "aluminium", Insert: 18}}}
+}
+
 // threefold is through three plates.
 func threefold() Joint {
 	j := through()
@@ -138,6 +152,21 @@ var worse = []struct {
 	{"short", through, func(j *Joint) { j.Bolt.Length = 60 }, LengthShort},
 	{"long", through, func(j *Joint) { j.Bolt.Length = 80; j.Bolt.ThreadLength = 60 }, LengthLong},
 	{"thread", through, func(j *Joint) { j.Bolt.ThreadLength = 18 }, ThreadEnds},
+	{"next bolt", through, func(j *Joint) { j.Spacing = 36 }, Spacing},
+	{"next hole", through, func(j *Joint) { j.Spacing = 38 }, Spacing},
+	{"next head", through, func(j *Joint) { j.Spacing = 20 }, Spacing},
+	{"pin below the slots", castled, func(j *Joint) { j.PinHole -= 4 }, PinHole},
+	{"pin above the nut", castled, func(j *Joint) { j.PinHole += 5 }, PinHole},
+	{"sloping flange", through, func(j *Joint) { j.Parts[1].Slope = 5 }, Slope},
+	{"fillet under the washer", through, func(j *Joint) { j.Parts[1].StandsAt, j.Parts[1].Fillet = 24, 10 }, Fillet},
+	{"wall in the way", through, func(j *Joint) { j.Parts[0].StandsAt = 17 }, SpannerRoom},
+	{"narrow spot face", through, func(j *Joint) { j.Parts[1].Seat = 25 }, SeatNarrow},
+	{"slotted too long", through, func(j *Joint) { j.Parts[1].Slotted = 29 }, WasherCover},
+	{"narrow counterbore", bored, func(j *Joint) { j.Parts[0].Counterbore = 18 }, Counterbore},
+	{"shallow counterbore", bored, func(j *Joint) { j.Parts[0].CounterboreDepth = 11 }, HeadProud},
+	{"little under the head", bored, func(j *Joint) { j.Parts[0].Thickness = 17; j.Bolt.Length = 25 }, PlateThin},
+	{"long insert", bored, func(j *Joint) { j.Parts[1].Insert = 40 }, Insert},
+	{"short insert", bored, func(j *Joint) { j.Parts[1].Insert = 15 }, Engagement},
 	{"no hole for it", through, func(j *Joint) { j.Parts[1].Hole = 15.5 }, HoleInterferes},
 	{"tight hole", through, func(j *Joint) { j.Parts[0].Hole = 16.5 }, HoleSmall},
 	{"wide hole", through, func(j *Joint) { j.Parts[1].Hole = 19 }, HoleLarge},
@@ -428,5 +457,23 @@ func TestNothingIsGiven(t *testing.T) {
 		if _, err := j.Check(); !mayBeNone(name) {
 			assert.ErrorContains(t, err, "part 1: "+name+": 0 is no size", name)
 		}
+	}
+}
+
+// TestDocs: docs/joints.md has every code of a finding and every size of a part.
+func TestDocs(t *testing.T) {
+	text, err := os.ReadFile("../../docs/joints.md")
+	require.NoError(t, err)
+	source, err := os.ReadFile("finding.go")
+	require.NoError(t, err)
+	words := slices.Clone(PartNumbers())
+	for _, m := range regexp.MustCompile(`Code = "([a-z-]+)"`).FindAllSubmatch(source, -1) {
+		words = append(words, string(m[1]))
+	}
+	for _, s := range Scenes() {
+		words = append(words, string(s))
+	}
+	for _, w := range words {
+		assert.Contains(t, string(text), "`"+w+"`", w)
 	}
 }

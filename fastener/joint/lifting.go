@@ -224,7 +224,7 @@ func (b *board) liftingScene() error {
 	b.beside = append(b.beside, side)
 
 	x, r := b.ringOfEye()
-	b.item(b.bolt.Designation(), "", drawing.Pt(x, r-b.fit.Eye.Section/2))
+	b.itemFastener(b.bolt.Designation(), drawing.Pt(x, r-b.fit.Eye.Section/2))
 	b.listParts(w)
 	b.notes = b.cautions()
 	return nil

@@ -13,20 +13,25 @@ func (b *board) item(name, material string, tip drawing.Point) {
 	b.list = append(b.list, listed{name, material, tip, 1})
 }
 
+// itemFastener enters a fastener, as many times as the joint has it.
+func (b *board) itemFastener(name string, tip drawing.Point) {
+	b.list = append(b.list, listed{name, "", tip, max(1, b.Count)})
+}
+
 // listFastener lists the bolt, pointed at on its head at x, and nut and
 // washers.
 func (b *board) listFastener(x float64) {
-	b.item(b.ordered(), "", drawing.Pt(x, b.fit.Head.Bears/4))
+	b.itemFastener(b.ordered(), drawing.Pt(x, b.fit.Head.Bears/4))
 	if b.head.Thickness > 0 {
-		b.item(b.head.part.Designation(), "", drawing.Pt(b.head.Thickness/2, b.head.Outside*0.45))
+		b.itemFastener(b.head.part.Designation(), drawing.Pt(b.head.Thickness/2, b.head.Outside*0.45))
 	}
 	if b.nutOn == nil {
 		return
 	}
 	if b.washer.Thickness > 0 {
-		b.item(b.washer.part.Designation(), "", drawing.Pt(b.seat()-b.washer.Thickness/2, b.washer.Outside*0.45))
+		b.itemFastener(b.washer.part.Designation(), drawing.Pt(b.seat()-b.washer.Thickness/2, b.washer.Outside*0.45))
 	}
-	b.item(b.nutOn.Designation(), "", drawing.Pt(b.seat()+b.nut.Height/2, b.nut.Bears*0.35))
+	b.itemFastener(b.nutOn.Designation(), drawing.Pt(b.seat()+b.nut.Height/2, b.nut.Bears*0.35))
 }
 
 // ordered returns the designation of the bolt, and how long its thread is where

@@ -72,7 +72,8 @@ func (j Joint) validate() error {
 	for _, v := range []struct {
 		name  string
 		value float64
-	}{{"bolt.length", j.Bolt.Length}, {"bolt.thread", j.Bolt.ThreadLength}, {"room", j.Room}} {
+	}{{"bolt.length", j.Bolt.Length}, {"bolt.thread", j.Bolt.ThreadLength}, {"room", j.Room},
+		{"spacing", j.Spacing}, {"pin_hole", j.PinHole}} {
 		if none(v.value) {
 			return &FieldError{Field: v.name, Want: "0 is no length; give it in mm, or leave it out"}
 		}
@@ -92,6 +93,9 @@ func (j Joint) validate() error {
 		return &FieldError{Field: "bolt.grip", Want: "follows from the parts; leave it out"}
 	}
 	if err := info.suits(j.Bolt.Kind); err != nil {
+		return err
+	}
+	if err := j.validFaces(); err != nil {
 		return err
 	}
 	if info.validate != nil {
@@ -199,6 +203,8 @@ func newModel(j Joint) (*model, error) {
 		m.sunk = m.headDepth()
 	case Taper:
 		m.taperHole()
+	default:
+		m.sunk = m.Parts[0].CounterboreDepth
 	}
 	return m, nil
 }
@@ -207,11 +213,14 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	if kind == "" || kind == "none" {
 		return washerSize{}, nil
 	}
-	name := "washer"
-	if kind != "plain" {
-		name = kind + "-washer"
+	s := fastener.Spec{Kind: "washer", Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()}
+	switch {
+	case is(kind, "large"):
+		s.Form = "large"
+	case !is(kind, "plain"):
+		s.Kind = kind + "-washer"
 	}
-	w, err := fastener.New(fastener.Spec{Kind: name, Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()})
+	w, err := fastener.New(s)
 	if err != nil {
 		return washerSize{}, wrapped("washer", err)
 	}

@@ -142,7 +142,9 @@ func (j Joint) candidates(f Finding) []candidate {
 		add(part(name))
 	}
 	depths := part("full_depth").and(part("drill_depth"))
-	length, thread := reset("bolt.length", "bolt.thread"), reset("bolt.thread")
+	length, thread := reset("bolt.length", "bolt.thread", "pin_hole"), reset("bolt.thread")
+	bore := part("counterbore").and(part("counterbore_depth"))
+	large := word("washer", "large").and(length)
 	slot := part("slot_width").and(part("slot_head"), part("slot_depth"), part("slot_whole"))
 	sink := part("sink_angle").and(part("sink_diameter"))
 	up := math.Ceil(f.Required - slack)
@@ -155,7 +157,7 @@ func (j Joint) candidates(f Finding) []candidate {
 		add(part("draw_up"), thread, length, reset("bolt.taper"), length.and(reset("bolt.taper")),
 			length.and(reset("bolt.taper"), part("draw_up")))
 	case Engagement:
-		add(reset("bolt.length"), length, reset("bolt.material"), depths, length.and(depths),
+		add(reset("bolt.length"), length, part("insert"), part("insert").and(length, depths), reset("bolt.material"), depths, length.and(depths),
 			length.and(depths, reset("bolt.material"), part("relief_depth")), part("relief_depth"),
 			part("through").and(length, depths, reset("bolt.material")))
 	case Bottoming, FullThread, DrillDepth, Wall:
@@ -170,6 +172,10 @@ func (j Joint) candidates(f Finding) []candidate {
 		add(part("hole").and(part("slot_width")))
 	case WasherCover, Bearing:
 		each("hole")
+		if j.Washer == "plain" || j.Washer == "none" || j.Washer == "" {
+			add(large)
+		}
+		each("slotted")
 		add(part("relief"), word("head_washer", "plain").and(length), reset("washer").and(length),
 			part("hole").and(length), slot, slot.and(part("hole"), length))
 	case Edge:
@@ -178,8 +184,31 @@ func (j Joint) candidates(f Finding) []candidate {
 		}
 	case SpannerRoom:
 		add(set("room", up))
+		for i := range j.Parts {
+			add(set(partField(i, "wall"), up))
+		}
+		add(set(partField(0, "wall"), up).and(set(partField(last, "wall"), up)))
+	case Slope, SeatNarrow:
+		for i := range j.Parts {
+			if v := j.spotOn(i); v > 0 {
+				add(set(partField(i, "seat"), v))
+			}
+		}
+	case Fillet:
+		for i := range j.Parts {
+			add(set(partField(i, "wall"), math.Ceil(f.Required+j.Parts[i].Fillet-slack)))
+		}
+	case Counterbore:
+		add(part("counterbore"), bore, bore.and(length), bore.and(length, depths))
+	case Spacing:
+		add(set("spacing", up))
+	case PinHole:
+		add(reset("pin_hole"), length)
+	case Insert:
+		add(depths, part("insert"), part("insert").and(length, depths))
 	case SinkAngle, HeadProud, HeadSunk:
-		add(part("sink_diameter"), sink, sink.and(part("hole"), length, depths))
+		add(part("counterbore_depth"), part("counterbore_depth").and(length), part("counterbore_depth").and(length, depths),
+			bore.and(length, depths), part("sink_diameter"), sink, sink.and(part("hole"), length, depths))
 	case PlateThin:
 		add(set(partField(0, "thickness"), up), set(partField(0, "thickness"), up).and(sink, length, depths))
 	case Turns, NeckLoose, NeckLong, SlotHead, SlotDepth, SlotThroat, Lips:
@@ -197,8 +226,6 @@ func (j Joint) candidates(f Finding) []candidate {
 			add(reset(partField(i, "hole")), word(partField(i, "material"),
 				"steel").and(reset(partField(i, "brittle"))))
 		}
-	case SeatNarrow:
-		add(set(partField(0, "seat"), math.Ceil(f.Required+1)))
 	case Relief:
 		add(part("relief"), part("relief_depth"), part("relief").and(part("relief_depth")),
 			part("relief").and(part("relief_depth"), depths))
@@ -214,9 +241,11 @@ func (j Joint) candidates(f Finding) []candidate {
 	// All that can be chosen, then thicker parts as well.
 	all := length.and(depths, reset("bolt.neck", "bolt.taper", "bolt.material", "washer"), slot, sink,
 		part("through"))
-	for _, name := range []string{"hole", "overlap", "packing", "draw_up", "relief", "relief_depth"} {
+	for _, name := range []string{"hole", "overlap", "packing", "draw_up", "relief", "relief_depth", "counterbore",
+		"counterbore_depth", "slotted", "slope", "wall", "fillet", "insert", "seat"} {
 		all = all.and(part(name))
 	}
+	all = all.and(reset("spacing"))
 	anew := all.and(reset("bolt.kind", "bolt.form"))
 	ways := []candidate{all, anew, anew.and(word("basis", "proportion"))}
 	add(ways...)
@@ -245,6 +274,20 @@ func (j Joint) candidates(f Finding) []candidate {
 		}
 	}
 	return out
+}
+
+// spotOn returns how wide a spot face on a part must be, in whole millimetres; 0
+// where nothing bears on it.
+func (j Joint) spotOn(i int) float64 {
+	m, _, err := j.model()
+	if err != nil || !j.bornOn(i) {
+		return 0
+	}
+	h, w := m.fit.Head, m.head
+	if i > 0 || j.Scene == Stud {
+		h, w = nutHead(m), m.washer
+	}
+	return math.Ceil(math.Max(reachOf(h, w), m.fit.Eye.Collar) + 1)
 }
 
 // scaled returns the thickness of a part times k, in whole millimetres.

@@ -37,8 +37,11 @@ func scenes() []scene {
 
 var (
 	tappedFields = []string{"full_depth", "drill_depth"}
-	sinkFields   = []string{"sink_angle", "sink_diameter"}
-	slotFields   = []string{"slot_width", "slot_head", "slot_depth", "slot_whole"}
+	// of a face that head or nut bear on, and of the hole under it
+	faceFields = []string{"hole", "slotted", "seat", "slope", "wall", "fillet"}
+	boreFields = []string{"counterbore", "counterbore_depth"}
+	sinkFields = []string{"sink_angle", "sink_diameter"}
+	slotFields = []string{"slot_width", "slot_head", "slot_depth", "slot_whole"}
 )
 
 // turned are the kinds that a spanner or a driver turns at the head, the
@@ -87,6 +90,9 @@ func (s scene) suits(kind string) error {
 		kind, s.name, want)}
 }
 
+// faceOnly are the sizes of a face that something bears on.
+func faceOnly() []string { return []string{"seat", "slope", "wall", "fillet"} }
+
 // unread refuses values that the scene has no use for.
 func (j Joint) unread(s scene) error {
 	unused := func(field, why string) error { return &FieldError{Field: field, Want: why + "; leave it out"} }
@@ -102,6 +108,14 @@ func (j Joint) unread(s scene) error {
 				use, why = false, "belongs to the last part, where that is tapped"
 			case name == "hole" && use && tapped:
 				use, why = false, "the last part is tapped for the bolt"
+			case slices.Contains(boreFields, name) && i > 0:
+				use, why = false, "belongs to part 1, where the head is"
+			case name == "insert" && use && !tapped:
+				use, why = false, "belongs to the last part, where that is tapped"
+			case name == "slotted" && use && tapped:
+				use, why = false, "the last part is tapped for the bolt"
+			case slices.Contains(faceOnly(), name) && use && !j.bornOn(i):
+				use, why = false, "nothing bears on this part"
 			case slices.Contains(sinkFields, name) && i > 0, name == "draw_up" && i > 0, name == "overlap" &&
 				i > 0, name == "packing" && i > 0,
 				s.name == TSlot && slices.Contains(slotFields, name) && i > 0:
@@ -127,6 +141,8 @@ func (j Joint) unread(s scene) error {
 		return unused("nut", fmt.Sprintf("the scene %s has no nut", s.name))
 	case !s.nut && j.Washer != "" && !is(j.Washer, "none"):
 		return unused("washer", "goes under a nut, and there is none; under the head it is head_washer")
+	case j.PinHole != 0 && !(s.nut && is(strings.TrimSuffix(j.Nut, "-nut"), "castle")):
+		return unused("pin_hole", "belongs to a castle nut")
 	case s.name != Lifting && j.Pull != 0:
 		return unused("pull", "belongs to the scene lifting")
 	case s.name != Lifting && j.PullAcross:

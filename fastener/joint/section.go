@@ -51,48 +51,99 @@ func (b *board) fastener(f fastener.Fastener, dx float64) error {
 func (b *board) width() float64 {
 	w := math.Max(b.washer.Outside, math.Max(b.head.Outside, math.Max(b.fit.Head.Corners, b.nut.Corners)))/2 + math.Max(0.8*b.t.D,
 		b.st.Part(8))
-	for _, p := range b.Parts {
-		w = math.Max(w, p.Hole/2+b.t.D)
+	for i, p := range b.Parts {
+		w = math.Max(w, p.wide()/2+b.t.D)
+		w = math.Max(w, math.Max(p.Counterbore, p.Seat)/2+math.Max(0.6*b.t.D, b.st.Part(6)))
+		if p.StandsAt > 0 {
+			w = math.Max(w, p.StandsAt+b.wallThick(i))
+		}
 	}
 	return w
 }
 
-// plate draws a part with a clearance hole in section from x0 to x1, broken off
+// plate draws part i with a clearance hole in section from x0 to x1, broken off
 // at the given width, or on the lower side at its edge. What it shows of its
 // faces behind the bolt reaches in to the radius inner.
-func (b *board) plate(p Part, x0, x1, w, inner float64) {
-	r := b.clear(p)
+func (b *board) plate(i int, p Part, x0, x1, w, inner float64) {
 	low := w
 	if p.Edge > 0 && p.Edge < w {
 		low = p.Edge
 	}
-	upper := []drawing.Vertex{{Point: drawing.Pt(x0, r)}, {Point: drawing.Pt(x1, r)}}
-	upper = append(upper, b.broken(x1, x0, w)...)
-	lower := []drawing.Vertex{{Point: drawing.Pt(x0, -r)}, {Point: drawing.Pt(x1, -r)}}
-	if low < w {
-		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)},
-			drawing.Vertex{Point: drawing.Pt(x0, -low)})
-		b.line(drawing.RoleOutline, x0, -low, x1, -low)
-	} else {
-		lower = append(lower, b.broken(x1, x0, -w)...)
-		b.breakLine(x0, x1, -w)
+	near, far := b.rims(i, p, x0, x1)
+	var halves [2][]drawing.Vertex
+	for k, side := range [2]struct{ sign, to float64 }{{1, w}, {-1, low}} {
+		from, end := b.rimAlong(near, side.sign, side.to), b.rimAlong(far, side.sign, side.to)
+		half := slices.Clone(end)
+		last, first := end[len(end)-1].Point, from[len(from)-1].Point
+		if side.sign < 0 && low < w {
+			b.line(drawing.RoleOutline, first.X, first.Y, last.X, last.Y)
+			b.edgeSize(i, first.X, last.X)
+			half = append(half, drawing.Vertex{Point: first})
+		} else {
+			half = append(half[:len(half)-1], b.broken(last.X, first.X, last.Y)...)
+			b.breakLine(first.X, last.X, first.Y)
+		}
+		back := slices.Clone(from)
+		slices.Reverse(back)
+		halves[k] = joined(half[:len(half)-1], back)
+		for _, rim := range [2][]drawing.Vertex{from, end} {
+			b.line(drawing.RoleOutline, rim[0].X, side.sign*inner, rim[0].X, rim[0].Y)
+			b.profile(rim)
+		}
+		b.line(drawing.RoleOutline, from[0].X, from[0].Y, end[0].X, end[0].Y)
 	}
-	b.breakLine(x0, x1, w)
-	b.hatch(x1-x0, upper, lower)
-	for _, x := range [2]float64{x0, x1} {
-		b.line(drawing.RoleOutline, x, inner, x, w)
-		b.line(drawing.RoleOutline, x, -inner, x, -low)
+	b.hatch(x1-x0, halves[0], halves[1])
+}
+
+// profile draws the lines and arcs of a face; the last side of a wall, where it
+// is broken off, as a break.
+func (b *board) profile(rim []drawing.Vertex) {
+	for i, v := range rim[:len(rim)-1] {
+		to := rim[i+1]
+		if v.Bulge != 0 {
+			role := drawing.RoleOutline
+			if v.Bulge == wave || v.Bulge == -wave {
+				role = drawing.RoleThin
+			}
+			if a, ok := drawing.BulgeArc(v, to.Point); ok {
+				b.add(role, a)
+			}
+			continue
+		}
+		b.line(drawing.RoleOutline, v.X, v.Y, to.X, to.Y)
 	}
-	b.both(drawing.RoleOutline, x0, r, x1, r)
+}
+
+// edgeSize dimensions how far the edge of part i, from x0 to x1, is from the
+// axis: on the side where the first part is free, of the others on the other side.
+func (b *board) edgeSize(i int, x0, x1 float64) {
+	p := b.Parts[i]
+	for _, q := range b.Parts[:i] {
+		if q.Edge == p.Edge {
+			return // said once
+		}
+	}
+	x, side := x1, drawing.Below
+	switch {
+	case i == 0 && b.upward:
+		side = drawing.Above
+	case b.upward:
+		x = x0
+	case i == 0 && len(b.Parts) > 1:
+		x, side = x0, drawing.Above
+	}
+	b.dims = append(b.dims, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Linear{
+		Label: drawing.Label{Quantity: drawing.Quantity{Letter: "E" + strconv.Itoa(i+1), Name: "edge", Value: p.Edge}},
+		Side:  side, From: b.at(x, -p.Edge), To: b.at(x, 0)}})
 }
 
 // clear returns the radius at which a clearance hole is drawn: its own, or that
 // at which its gap is seen on paper.
 func (b *board) clear(p Part) float64 {
-	if p.Hole < b.t.D {
-		return p.Hole / 2
+	if p.wide() < b.t.D {
+		return p.wide() / 2
 	}
-	return math.Max(p.Hole/2, b.t.D/2+b.st.Part(b.st.ThreadGap()))
+	return math.Max(p.wide()/2, b.t.D/2+b.st.Part(b.st.ThreadGap()))
 }
 
 // holeSize names the diameter of the clearance hole of part i at x, on the side
@@ -100,9 +151,14 @@ func (b *board) clear(p Part) float64 {
 func (b *board) holeSize(i int, x, sign, angle float64) {
 	p := b.Parts[i]
 	for _, q := range b.Parts[:i] {
-		if q.Hole == p.Hole {
+		if q.Hole == p.Hole && q.Slotted == p.Slotted {
 			return
 		}
+	}
+	if text := b.holeText(p); text != "" {
+		b.leader(text, drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole}, drawing.NoSymbol, x,
+			sign*b.clear(p), angle)
+		return
 	}
 	b.leader("", drawing.Quantity{Letter: "Dh" + strconv.Itoa(i+1), Name: "hole", Value: p.Hole},
 		drawing.DiameterSymbol, x, sign*b.clear(p), angle)
@@ -112,6 +168,9 @@ func (b *board) holeSize(i int, x, sign, angle float64) {
 func (b *board) hatch(thickness float64, loops ...[]drawing.Vertex) {
 	if b.hand == 0 {
 		b.hand = 45
+		if b.Scene == Countersunk && math.Abs(b.Parts[0].SinkAngle-90) < 20 {
+			b.hand = 30 // the countersink's own edges lie at 45
+		}
 	}
 	b.add(drawing.RoleHatching, drawing.Hatch{Loops: loops, Angle: b.hand, Spacing: b.spacing(thickness)})
 	b.hand = 180 - b.hand
@@ -128,16 +187,26 @@ func (b *board) spacing(thickness float64) float64 {
 // broken returns the corners of a break from x0 to x1 at the height y, waving
 // about it as by hand.
 func (b *board) broken(x0, x1, y float64) []drawing.Vertex {
-	n := max(2, 2*int(math.Round(math.Abs(x1-x0)/b.st.Part(12))))
+	return b.waved(drawing.Pt(x0, y), drawing.Pt(x1, y))
+}
+
+// wave is the bulge of a break by hand.
+const wave = 0.22
+
+// waved returns the corners of a break between any two points.
+func (b *board) waved(from, to drawing.Point) []drawing.Vertex {
+	d := to.Sub(from)
+	n := max(2, 2*int(math.Round(math.Hypot(d.X, d.Y)/b.st.Part(12))))
 	out := make([]drawing.Vertex, 0, n+1)
 	for i := range n { // an even number, so that the wave is the same from either end
-		s := 0.22
+		s := wave
 		if i%2 == 1 {
 			s = -s
 		}
-		out = append(out, drawing.Vertex{Point: drawing.Pt(x0+(x1-x0)*float64(i)/float64(n), y), Bulge: s})
+		k := float64(i) / float64(n)
+		out = append(out, drawing.Vertex{Point: drawing.Pt(from.X+d.X*k, from.Y+d.Y*k), Bulge: s})
 	}
-	return append(out, drawing.Vertex{Point: drawing.Pt(x1, y)})
+	return append(out, drawing.Vertex{Point: to})
 }
 
 func (b *board) breakLine(x0, x1, y float64) {
@@ -191,6 +260,7 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 		lower = append(lower, drawing.Vertex{Point: drawing.Pt(x1, -low)},
 			drawing.Vertex{Point: drawing.Pt(x0, -low)})
 		b.line(drawing.RoleOutline, x0, -low, x1, -low)
+		b.edgeSize(len(b.Parts)-1, x0, x1)
 	} else {
 		lower = append(lower, b.broken(x1, x0, -w)...)
 		b.breakLine(x0, x1, -w)
@@ -235,6 +305,12 @@ func (b *board) tappedPart(p Part, x0, w, end, chamfer float64) {
 // relief.
 func (b *board) mouthOf(p Part, x0 float64) []drawing.Point {
 	r, R := b.t.D/2, p.Relief/2
+	if p.Insert > 0 {
+		R, x1 := b.insertDrawn(), x0+math.Min(p.Insert, p.Thickness)
+		b.both(drawing.RoleOutline, x0, R, x1, R)
+		b.both(drawing.RoleOutline, x1, r, x1, R)
+		return []drawing.Point{drawing.Pt(x0, R), drawing.Pt(x1, R), drawing.Pt(x1, r)}
+	}
 	if R <= r || p.ReliefDepth == 0 {
 		return []drawing.Point{drawing.Pt(x0, r)}
 	}

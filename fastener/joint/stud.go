@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"boltplate/drawing"
@@ -12,7 +13,7 @@ import (
 
 func studScene() scene {
 	return scene{name: Stud, kind: "stud", nut: true, tapped: true, parts: [2]int{2, 4},
-		reads:  append([]string{"hole"}, tappedFields...),
+		reads:  slices.Concat(faceFields, tappedFields),
 		choose: (*chooser).studScene, check: (*checker).stud, draw: (*board).studScene}
 }
 
@@ -39,6 +40,9 @@ func (c *chooser) studScene() error {
 		c.note("bolt.material", c.Bolt.Material, why)
 	}
 	c.clearanceHoles(last)
+	if err := c.chooseFaces(); err != nil {
+		return err
+	}
 	m, err := c.sized()
 	if err != nil {
 		return err
@@ -107,6 +111,7 @@ func (m *model) studRoom(length float64) float64 {
 func (c *checker) stud() {
 	last := len(c.Parts) - 1
 	c.bears("the nut", c.washer, c.nut.Bears, c.Parts[0], 0, c.grip())
+	c.faces()
 	c.between()
 	c.holes(c.Parts[:last])
 	c.reachesThroughNut()
@@ -188,12 +193,8 @@ func (m *model) metalEndFor(mat thread.Material) float64 {
 	j := m.Joint
 	j.Bolt.Material = fastener.StudMaterial(mat)
 	if f, err := fastener.New(j.spec()); err == nil {
-		if qs, err := f.Quantities(); err == nil {
-			for _, q := range qs {
-				if q.Letter == "m" {
-					return q.Value
-				}
-			}
+		if fit, err := fastener.FitOf(f); err == nil {
+			return fit.Metal
 		}
 	}
 	return thread.Engagement(mat, m.t.D) // the standard has no such size
@@ -221,7 +222,7 @@ func (b *board) studScene() error {
 	x1 := b.grip()
 	for i, p := range b.Parts[:last] {
 		x0 := x1 - p.Thickness
-		b.plate(p, x0, x1, w, r)
+		b.plate(i, p, x0, x1, w, r)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x0, w, x1, w)
 		b.holeSize(i, x0+0.4*p.Thickness, 1, 170)
 		x1 = x0

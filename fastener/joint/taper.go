@@ -162,7 +162,7 @@ func (c *chooser) taper() error {
 		return err
 	}
 	if c.Bolt.Length == 0 {
-		need := m.seat() + m.nut.Height + m.t.P
+		need := m.leastLength()
 		next, ok := m.nextLength()
 		if !ok {
 			return &FieldError{Field: "bolt.length",

@@ -2,6 +2,7 @@ package joint
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"boltplate/drawing"
@@ -10,9 +11,12 @@ import (
 
 func tappedScene() scene {
 	return scene{name: Tapped, kind: "tap-bolt", kinds: turned(), tapped: true, parts: [2]int{2, 4},
-		reads: append([]string{"hole"}, tappedFields...), validate: Joint.flatHead,
+		reads: slices.Concat(faceFields, boreFields, tappedFields, []string{"insert"}), validate: Joint.flatHead,
 		choose: func(c *chooser) error {
 			c.clearanceHoles(len(c.Parts) - 1)
+			if err := c.chooseFaces(); err != nil {
+				return err
+			}
 			return c.lengthForThread()
 		},
 		check: func(c *checker) {
@@ -27,7 +31,7 @@ func (b *board) tappedScene() error {
 	w := b.width()
 	x := b.face()
 	for i, p := range b.Parts[:len(b.Parts)-1] {
-		b.plate(p, x, x+p.Thickness, w, b.t.D/2)
+		b.plate(i, p, x, x+p.Thickness, w, b.t.D/2)
 		b.along("t"+strconv.Itoa(i+1), "thickness", x, -w, x+p.Thickness, -w)
 		b.holeSize(i, x+0.6*p.Thickness, -1, 190)
 		x += p.Thickness
@@ -46,6 +50,8 @@ func (b *board) tappedScene() error {
 		b.line(drawing.RoleCentre, 0, 0, x+last.DrillDepth+b.point()+b.st.Part(drawing.CentreOverrun), 0)
 	}
 	b.listFastener(-b.fit.Head.Height / 2)
+	b.faceSizes()
+	b.insertSize(last, x)
 	b.listParts(w)
 	return nil
 }

@@ -402,8 +402,8 @@ func (b *board) slotWidth() float64 {
 // clampedParts draws the parts on the slotted one, and the bolt with its nut.
 func (b *board) clampedParts(w float64, dir drawing.Direction) error {
 	x := b.Parts[0].SlotWhole - b.Parts[0].SlotDepth
-	for _, p := range b.Parts[1:] {
-		b.plate(p, x, x+p.Thickness, w, b.t.D/2)
+	for i, p := range b.Parts[1:] {
+		b.plate(i+1, p, x, x+p.Thickness, w, b.t.D/2)
 		x += p.Thickness
 	}
 	bolted, err := b.bolted()

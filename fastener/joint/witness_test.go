@@ -62,7 +62,17 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		under = w["t"]
 		wrong(w["d1"] < d-eps, "the washer under the head does not go over the bolt")
 	}
-	for _, p := range clamped {
+	sum -= j.Parts[0].CounterboreDepth // the head is so far in
+	if p := j.Parts[0]; p.Counterbore > 0 {
+		wrong(p.Counterbore < max(bolt["d2"], bolt["A"])-eps, "the head is in the metal of its counterbore")
+		wrong(p.CounterboreDepth >= p.Thickness, "nothing is left under the head")
+	}
+	if j.Spacing > 0 {
+		wrong(j.Spacing < max(bolt["A"], bolt["d2"])-eps, "neighbouring heads overlap")
+	}
+	for i, p := range clamped {
+		wrong(p.Seat > 0 && i == 0 && j.Scene != Stud && p.Seat < max(bolt["A"], bolt["d2"])-eps, "the head stands on the rim of its seat")
+		wrong(p.Slope > 2 && p.Seat == 0, "what bears bears on a corner")
 		sum += p.Thickness
 		wrong(p.Hole < d-eps, "the bolt is in the metal of its hole")
 		wrong(p.Edge > 0 && p.Edge <= p.Hole/2, "the hole breaks through the edge")
@@ -80,12 +90,18 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		at := under + sum
 		if j.Washer != "none" {
 			name := "washer"
-			if j.Washer != "plain" {
-				name = j.Washer + "-washer"
+			s := part(name)
+			switch j.Washer {
+			case "plain":
+			case "large":
+				s.Form = "large"
+			default:
+				s.Kind = j.Washer + "-washer"
 			}
-			w := sizes(t, part(name))
+			w := sizes(t, s)
 			at += w["t"] + w["s"]
 			wrong(w["d2"] > 0 && w["d2"] <= last.Hole, "the washer falls into the hole")
+			wrong(last.StandsAt > 0 && last.StandsAt-last.Fillet < w["d2"]/2-eps, "the washer is in the fillet")
 		}
 		nut := sizes(t, part(strings.TrimSuffix(j.Nut, "-nut")+"-nut"))
 		wrong(from >= at-eps, "the nut ends up on plain shank")
@@ -97,6 +113,12 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		}
 		wrong(nut["W"] > 0 && j.Washer == "none" && nut["W"] <= last.Hole,
 			"the nut falls into the hole")
+		if pin := nut["dp"]; pin > 0 {
+			wrong(j.PinHole < at+nut["H1"]+pin/2-eps || j.PinHole > at+nut["H"]-pin/2+eps, "the pin is not in the slots")
+			wrong(j.PinHole > bolt["L"], "the pin is beside the bolt")
+		}
+		wrong(last.StandsAt > 0 && last.StandsAt < nut["A"]/2-eps, "the nut is in the wall")
+		wrong(j.Spacing > 0 && j.Spacing < nut["A"]-eps, "neighbouring nuts overlap")
 		if j.Room > 0 {
 			wrong(j.Room < nut["A"]/2-eps, "the nut cannot turn")
 		}
@@ -110,6 +132,10 @@ func impossible(t *rapid.T, j Joint) (out []string) {
 		start, end = 0, bolt["m"]
 	}
 	in, room, drilled := end-start, p.FullDepth, p.DrillDepth
+	if p.Insert > 0 {
+		wrong(p.Insert > p.Thickness, "the insert stands out")
+		wrong(p.Insert < 0.9*d, "next to no insert")
+	}
 	if p.Through {
 		room, drilled = p.Thickness, p.Thickness
 	}

@@ -76,6 +76,11 @@ func jointTOML(j joint.Joint, rules string) []byte {
 	text("nut", j.Nut)
 	text("washer", j.Washer)
 	text("head_washer", j.HeadWasher)
+	if j.Count != 0 {
+		fmt.Fprintf(&b, "count = %d\n", j.Count)
+	}
+	number("spacing", j.Spacing)
+	number("pin_hole", j.PinHole)
 	number("room", j.Room)
 	number("pull", j.Pull)
 	truth("pull_across", j.PullAcross)

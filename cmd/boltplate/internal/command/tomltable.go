@@ -77,6 +77,18 @@ func (t *tomlTable) number(key string, to *float64) {
 	}
 }
 
+func (t *tomlTable) whole(key string, to *int) {
+	v, ok := t.take(key)
+	var whole int64
+	switch {
+	case !ok:
+	case t.file.md.PrimitiveDecode(v, &whole) != nil || whole != int64(int32(whole)):
+		t.fail(key, "%s: not a whole number", t.label(key))
+	default:
+		*to = int(whole)
+	}
+}
+
 func (t *tomlTable) truth(key string, to *bool) {
 	if v, ok := t.take(key); ok && t.file.md.PrimitiveDecode(v, to) != nil {
 		t.fail(key, "%s: neither true nor false", t.label(key))
