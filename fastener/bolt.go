@@ -3,6 +3,7 @@ package fastener
 import (
 	"boltplate/drawing"
 	"boltplate/thread"
+	"math"
 )
 
 // A bolt is what bolts with a prismatic head come down to once their sizes are
@@ -167,6 +168,23 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -root)
 	}
 	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
+	b.pointChamfer(d, rank)
+}
+
+// pointChamfer says the chamfer of the point, where it is drawn to its size.
+func (b *bolt) pointChamfer(d *builder, rank drawing.Rank) {
+	if l := d.opt.Style.Labels; l == drawing.Rules || l == drawing.Letters {
+		return // a rule of the thread, not of the part
+	}
+	t := b.shank.t
+	q, root := b.z.find(sizePoint.letter), DrawnRoot(t, d.opt.Style)
+	if math.Abs(t.D/2-root-q.Value) > 0.005 {
+		return // drawn deeper, so that the lines of the thread stay apart
+	}
+	l := label(q)
+	l.Number = drawing.FormatValue(q.Value, d.opt.Style.DecimalComma) + " × 45°"
+	d.add(drawing.RoleDimension, drawing.Leader{Label: l, Rank: rank,
+		Tip: drawing.Pt(b.shank.end-q.Value/2, t.D/2-q.Value/2), Angle: 60})
 }
 
 // annotate adds what a view says of the bolt and of what is on it.

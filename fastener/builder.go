@@ -61,6 +61,16 @@ func (b *builder) shortCross(c drawing.Point, r float64) {
 	b.line(drawing.RoleCentre, c.X, c.Y-l, c.X, c.Y+l)
 }
 
+// centreMark marks the centre of an arc that is no whole circle.
+func (b *builder) centreMark(c drawing.Point) {
+	l := b.opt.Style.Part(markHalf)
+	b.line(drawing.RoleCentre, c.X-l, c.Y, c.X+l, c.Y)
+	b.line(drawing.RoleCentre, c.X, c.Y-l, c.X, c.Y+l)
+}
+
+// markHalf is half the size of a centre mark, mm on paper (common practice).
+const markHalf = 1.5
+
 // turnedPoint returns where the point at height y above the axis is in an end
 // view, which may be rolled to stand beside the plan.
 func (b *builder) turnedPoint(y float64) drawing.Point {

@@ -188,7 +188,7 @@ func (c capForm) annotateAlone(b *builder, at prism, front bool) {
 	b.linear(drawing.Below, rank, label(c.hexagon), x, -base, at.x1, -c.w.flats.Value/2)
 	b.add(drawing.RoleDimension,
 		drawing.Radius{Label: drawing.Label{Quantity: c.dome, Symbol: drawing.RadiusSymbol},
-			Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: 40, Rank: rank})
+			Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: -40, Rank: rank})
 	b.linear(drawing.Below, rank, label(c.height), x, -base, x+c.height.Value, 0)
 	c.w.dimensionsAlong(b, at, front, drawing.Left)
 	if b.opt.Hidden {

@@ -112,6 +112,7 @@ func (h cheeseHead) form(d float64, p pin, s snug) *form {
 	}
 	switch {
 	case p.present():
+		f.hiddenIn = []drawing.Direction{drawing.Front, drawing.PointEnd} // how far it is let in
 		f.least = p.reach().Value
 		f.plain, f.plainLetter = f.least, p.reach().Letter
 	case s.present():

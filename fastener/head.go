@@ -209,13 +209,16 @@ func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side dr
 	s := math.Copysign(p.drop(), p.x1-p.x0)
 	h := p.corners() / 2
 	b.linear(side, 0, w.cornersLabel(), p.x1-s, -h, p.x1-s, h)
-	angle := 125.0
-	if p.x1 > p.x0 {
-		angle = 55
-	}
-	if w.arc.Value == 0 {
-		b.add(drawing.RoleDimension, drawing.Leader{Label: label(w.angle),
-			Tip: drawing.Pt(p.x1-s/2, (h+p.flats/2)/2), Angle: angle})
+	if w.arc.Value == 0 { // between the face and the chamfer, both drawn out
+		start, end := 90-w.angle.Value, 90.0
+		to := 0.0
+		from := math.Hypot(s, h-p.flats/2)
+		if p.x1 > p.x0 {
+			start, end = 90, 90+w.angle.Value
+			from, to = to, from
+		}
+		b.add(drawing.RoleDimension, drawing.Angular{Label: label(w.angle), Vertex: drawing.Pt(p.x1, p.flats/2),
+			Start: start, End: end, From: from, To: to})
 		return
 	}
 	// The arc of the middle face is given, and the angle follows.

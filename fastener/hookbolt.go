@@ -189,6 +189,7 @@ func (h hook) annotate(b *builder, dir drawing.Direction, _ drawing.Rank) {
 		}
 		b.add(drawing.RoleDimension, drawing.Radius{Label: back, Center: drawing.Pt(r-t, r-s), Radius: r,
 			Angle: 225, Start: first, End: last})
+		b.centreMark(drawing.Pt(r-t, r-s))
 		b.add(drawing.RoleDimension, drawing.Leader{Label: side, Tip: drawing.Pt(n/2, -s), Angle: -65, Rank: 1})
 	case drawing.SideView:
 		b.linear(drawing.Left, 0, side, -t, -s, -t, s)

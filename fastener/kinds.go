@@ -186,10 +186,13 @@ func DefaultViews(kind string) []drawing.Direction {
 
 // UsualViews returns the views that are drawn of a fastener where none are asked
 // for: those of its kind, but from the point in place of the head where the head
-// hides what stands under it, a snug or nibs. The slice is the caller's.
+// hides what stands under it, a snug, nibs or a pin. The slice is the caller's.
 func UsualViews(f Fastener) []drawing.Direction {
-	if n, ok := f.(interface{ neck() Neck }); ok && (n.neck() == NeckSnug || n.neck() == NeckNibs) {
-		return []drawing.Direction{drawing.Front, drawing.PointEnd}
+	if n, ok := f.(interface{ neck() Neck }); ok {
+		switch n.neck() {
+		case NeckSnug, NeckNibs, NeckPin, NeckPinAlong:
+			return []drawing.Direction{drawing.Front, drawing.PointEnd}
+		}
 	}
 	return DefaultViews(f.Kind())
 }

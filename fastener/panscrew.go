@@ -251,6 +251,9 @@ func (h panHead) form() *form {
 	c := h.slot.reach(r) - t // of the centre of the crown
 	land := h.land.Value
 	f := &form{end: -t, origin: drawing.Pt(0, -w)}
+	if h.recess.present() {
+		f.hiddenIn = []drawing.Direction{drawing.Front} // how deep it is
+	}
 	f.build = func(l look, m *model) {
 		crown := solid.Ball(solid.X(), c, r, -t-1, -land)
 		rim := solid.Cylinder(solid.X(), w, -land, 0).Without(solid.At(-land))

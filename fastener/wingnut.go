@@ -192,6 +192,8 @@ func (w wing) annotate(b *builder, dir drawing.Direction, x float64, on *clamped
 		b.linear(drawing.Below, 1, label(w.height), x, -r0, end, -r1)
 		b.linear(drawing.Below, 0, label(w.total), x, -r0, x+w.total.Value, -c.Y)
 		b.linear(drawing.Left, 0, diameterLabel(w.base), x, -r0, x, r0)
+		b.centreMark(drawing.Pt(x+c.X, c.Y))
+		b.centreMark(drawing.Pt(x+c.X, -c.Y))
 		b.linear(drawing.Right, 0, label(w.span), x+c.X, -reach, x+c.X, reach)
 		b.add(drawing.RoleDimension,
 			drawing.Radius{Label: drawing.Label{Quantity: w.tips, Symbol: drawing.RadiusSymbol},
