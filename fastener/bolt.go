@@ -120,7 +120,7 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	if f := b.form; f != nil {
 		g.from, g.datum, g.views, g.hiddenIn = f.end, f.datum, f.views, f.hiddenIn
 		if f.section != nil {
-			g.section = f.section(st, b.shank)
+			g.section = func(st drawing.Style) *cutaway { return f.section(st, b.shank) }
 		}
 	} else {
 		g.from = b.prism().x1

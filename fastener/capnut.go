@@ -22,7 +22,7 @@ type CapNut struct {
 
 func capNutKind() KindInfo {
 	return KindInfo{Name: "cap-nut", Title: "cap nut", Options: []Option{optBasis(), optGoverns()},
-		Views: allViews(), Default: boltViews(),
+		Views: allViews(), Default: boltViews(), Section: true,
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, capRules),
 		make: func(s Spec) Fastener {
 			return CapNut{Thread: s.Thread, Basis: s.Basis, Governs: s.Governs, Extra: s.Extra}
@@ -145,10 +145,26 @@ func (c capForm) figure(x float64, on *bolt) *figure {
 		m.bore(l, h)
 	}
 	if on == nil {
+		g.section = func(st drawing.Style) *cutaway { return c.halfSection(at, centre, end, st) }
 		g.hiddenIn = []drawing.Direction{drawing.Front} // how deep it is tapped
 		g.annotate = func(b *builder, dir drawing.Direction) { c.annotate(b, dir, x, nil) }
 	}
 	return g
+}
+
+// halfSection cuts the lower half open, so that the thread and how deep it goes
+// are seen: hatched to its crest (ISO 6410-1).
+func (c capForm) halfSection(at prism, centre, end float64, st drawing.Style) *cutaway {
+	const quarter = 0.41421356237309503 // bulge of a quarter of a circle
+	r, deep, root := boreRadius(c.t, st), at.x0+c.depth.Value, c.t.D/2
+	tip := deep + r/math.Tan(drillPoint/2*math.Pi/180)
+	face := corners([2]float64{at.x0, -r}, [2]float64{at.x0, -at.corners() / 2},
+		[2]float64{at.x1 - at.drop(), -at.corners() / 2}, [2]float64{at.x1, -at.flats / 2},
+		[2]float64{at.x1, -c.dome.Value}, [2]float64{centre, -c.dome.Value}, [2]float64{end, 0}, [2]float64{tip, 0},
+		[2]float64{deep, -r})
+	face[5].Bulge = quarter
+	return &cutaway{half: true, from: at.x0, to: end, face: face,
+		thin: [][2]drawing.Point{{drawing.Pt(at.x0, -root), drawing.Pt(deep, -root)}}}
 }
 
 func (c capForm) annotate(b *builder, dir drawing.Direction, x float64, on *clamped) {
@@ -191,8 +207,8 @@ func (c capForm) annotateAlone(b *builder, at prism, front bool) {
 			Center: drawing.Pt(x+c.height.Value-c.dome.Value, 0), Radius: c.dome.Value, Angle: -40, Rank: rank})
 	b.linear(drawing.Below, rank, label(c.height), x, -base, x+c.height.Value, 0)
 	c.w.dimensionsAlong(b, at, front, drawing.Left)
-	if b.opt.Hidden {
-		b.linear(drawing.Above, rank, label(c.depth), x, c.t.D/2, x+c.depth.Value, c.t.D/2)
+	if b.opt.Hidden || b.opt.Section {
+		b.linear(drawing.Below, rank, label(c.depth), x, -c.t.D/2, x+c.depth.Value, -c.t.D/2)
 	}
 }
 

@@ -25,6 +25,11 @@ type cutaway struct {
 	// face is the outline of the cut metal between the upper end of the break
 	// line and its lower end.
 	face []drawing.Vertex
+	// half says that it is a half section: the lower half is cut, up to the
+	// centre line, and face is all of the cut metal.
+	half bool
+	// thin are narrow lines on the cut: the root of a thread.
+	thin [][2]drawing.Point
 }
 
 // open takes away of the solids what is cut away. The cut itself is no edge,
@@ -32,6 +37,13 @@ type cutaway struct {
 // next.
 func (c *cutaway) open(solids []solid.Solid) {
 	const far = 1e3
+	if c.half {
+		front := solid.Box(solid.V(c.from-1, -far, 0), solid.V(c.to+1, 0, far)).Bare()
+		for i := range solids {
+			solids[i] = solids[i].Less(front)
+		}
+		return
+	}
 	front := solid.Box(solid.V(c.from-1, -far, 0), solid.V(c.to, far, far)).Bare()
 	for i := range solids {
 		solids[i] = solids[i].Without(solid.RoundBetween(c.from, c.to)).Less(front)
@@ -42,6 +54,14 @@ func (c *cutaway) open(solids []solid.Solid) {
 // as if by hand: waves of unequal length. A section that ends with an edge,
 // since there is no room beyond it, needs no such line.
 func (c *cutaway) draw(b *builder) {
+	if c.half {
+		b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{c.face}, Angle: hatchAngle,
+			Spacing: hatchSpacing})
+		for _, l := range c.thin {
+			b.line(drawing.RoleThin, l[0].X, l[0].Y, l[1].X, l[1].Y)
+		}
+		return
+	}
 	parts := [...]float64{0, 0.3, 0.52, 0.77, 1}
 	const bend = 0.2 // the bulge of a wave
 	bulge := math.Min(bend, c.room/(0.3*c.high))

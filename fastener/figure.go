@@ -18,7 +18,7 @@ type figure struct {
 	build func(l look, m *model)
 	// section, where it is not nil, is the local section that the front view
 	// shows where the options ask for one.
-	section *cutaway
+	section func(drawing.Style) *cutaway
 	// datum is how far x = 0, from which the grip counts, is from the origin of
 	// the part.
 	datum float64
@@ -74,13 +74,17 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	if dir > drawing.Isometric {
 		return drawing.View{}, noView(g.kind, dir, allViews()...)
 	}
-	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir)
+	var cut *cutaway
+	if opt.Section = opt.Section && g.section != nil && dir == drawing.Front; opt.Section {
+		cut = g.section(opt.Style)
+	}
+	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir) && (cut == nil || !cut.half)
 	b := &builder{opt: opt, dir: dir, eighth: g.eighth, frame: frameOf(dir, opt, g.fromPoint, g.eighth)}
 	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact}
 	m := &b.model
 	m.solids, m.curves = m.room.solids[:0], m.room.curves[:0]
 	g.build(l, m)
-	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
+	if cut != nil {
 		cut.open(m.solids)
 	}
 	from, to := g.from, g.to
@@ -89,7 +93,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 		from, to = math.Min(from, o.from), math.Max(to, o.to)
 	}
 	b.trace(m.solids, m.curves, l.pictorial())
-	if cut := g.section; cut != nil && opt.Section && dir == drawing.Front {
+	if cut != nil {
 		cut.draw(b)
 	}
 	switch {

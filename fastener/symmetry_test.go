@@ -346,9 +346,10 @@ func looseEnd(v drawing.View) string {
 		}
 		return false
 	}
+	hatched := slices.ContainsFunc(v.Items, func(it drawing.Item) bool { return it.Role == drawing.RoleHatching })
 	for i, s := range edges {
 		for _, p := range ends[i] {
-			if meets(i, p) {
+			if meets(i, p) || hatched && math.Abs(p.Y) < same { // a half section ends on the centre line
 				continue
 			}
 			best := math.Inf(1)
