@@ -109,7 +109,14 @@ func (b *bolt) quantities() []drawing.Quantity { return quantitiesOf(b.z.list) }
 
 // view draws the bolt, and what is on it where on is not nil.
 func (b *bolt) view(dir drawing.Direction, opt Options, on *clamped) (drawing.View, error) {
-	return b.figure(opt.Style, on).view(dir, opt, on.figures(b)...)
+	g := b.figure(opt.Style, on)
+	v, err := g.view(dir, opt, on.figures(b)...)
+	if err == nil && opt.Break && (dir == drawing.Front || dir == drawing.SideView) {
+		if from, to, ok := b.breakAt(on, opt.Style); ok {
+			v = broken(v, from+g.datum, to+g.datum, b.shank.t.D/2, opt.Style)
+		}
+	}
+	return v, err
 }
 
 // figure returns the bolt as solids; its views say what is on it as well.
@@ -132,7 +139,7 @@ func (b *bolt) build(l look, m *model) {
 	if b.form != nil {
 		b.form.build(l, m)
 	} else {
-		m.add(b.prism().solid())
+		m.add(b.prism().solid(l))
 		b.neck.build(l, m, true)
 	}
 	m.shank(l, b.shank)
@@ -173,7 +180,7 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 
 // pointChamfer says the chamfer of the point, where it is drawn to its size.
 func (b *bolt) pointChamfer(d *builder, rank drawing.Rank) {
-	if l := d.opt.Style.Labels; l == drawing.Rules || l == drawing.Letters {
+	if l := d.opt.Style.Labels; d.opt.Simplified || l == drawing.Rules || l == drawing.Letters {
 		return // a rule of the thread, not of the part
 	}
 	t := b.shank.t

@@ -5,6 +5,7 @@ import (
 	"boltplate/internal/lines"
 	"boltplate/internal/solid"
 	"boltplate/thread"
+	"math"
 )
 
 // A builder collects the items of one view.
@@ -37,6 +38,15 @@ func (b *builder) both(r drawing.Role, x1, y1, x2, y2 float64) {
 func (b *builder) axis(x1, x2 float64) {
 	over := b.opt.Style.Part(drawing.CentreOverrun)
 	b.line(drawing.RoleCentre, x1-over, 0, x2+over, 0)
+}
+
+// pictorialAxis draws the centre line of a pictorial view from x1 to x2.
+func (b *builder) pictorialAxis(x1, x2 float64) {
+	p, q := drawing.Point(b.frame.Flat(solid.V(x1, 0, 0))), drawing.Point(b.frame.Flat(solid.V(x2, 0, 0)))
+	d := q.Sub(p)
+	over := d.Mul(b.opt.Style.Part(drawing.CentreOverrun) / math.Hypot(d.X, d.Y))
+	p, q = p.Sub(over), q.Add(over)
+	b.line(drawing.RoleCentre, p.X, p.Y, q.X, q.Y)
 }
 
 // crossOver draws the centre lines of an end view whose edges fill r, which

@@ -139,7 +139,7 @@ func (c capForm) figure(x float64, on *bolt) *figure {
 			h.x0 = on.shank.end // beyond which the thread of the nut is not covered
 			holes = append(holes, bore{t: c.t, x0: x, x1: math.Min(h.x0, h.x1)}.hole(l, on))
 		}
-		m.add(at.solid().Less(holes...),
+		m.add(at.solid(l).Less(holes...),
 			solid.Cylinder(solid.X(), c.dome.Value, at.x1, centre).Without(solid.At(centre)).Less(holes...),
 			solid.Ball(solid.X(), centre, c.dome.Value, centre, end).Without(solid.At(centre)).Less(holes...))
 		m.bore(l, h)

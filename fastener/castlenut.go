@@ -194,7 +194,7 @@ func (c castle) build(l look, m *model, x float64, on *bolt) {
 		radius = boreRadius(c.t, l.style)
 	}
 	over := c.slot.Value / 4 // past the face where the bore goes on
-	body := p.solid().Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
+	body := p.solid(l).Less(bore{t: c.t, x0: x, x1: x1 + over}.hole(l, on))
 	half, out := c.slot.Value/2, c.crown.Value/2
 	a, b := math.Asin(math.Min(half/radius, 1))*180/math.Pi, math.Asin(half/out)*180/math.Pi
 	// Between the slots to either side of the first direction.

@@ -54,6 +54,9 @@ func (m *model) thread(l look, s threadSigns) {
 	case l.along():
 		at := func(x, y float64) solid.Vec { return solid.V(x, 0, 0).Add(l.frame.Up.Mul(y)) }
 		run := math.Min((r-root)/math.Tan(runOutAngle*math.Pi/180), s.room)
+		if l.plain {
+			run = 0
+		}
 		for _, y := range [2]float64{1, -1} {
 			m.mark(solid.Segment(at(s.limit, y*root), at(s.end, y*root)).Marked(solid.Thin | solid.Within))
 			if run > 1e-9 {
@@ -167,6 +170,14 @@ func (m *model) squareFlats(l look, side, x0, x1 float64, onCorner bool) {
 func (m *model) shank(l look, s shank) {
 	r, root := s.t.D/2, DrawnRoot(s.t, l.style)
 	c := r - root // 45 degrees, down to the root
+	if l.plain {
+		m.add(solid.Cylinder(solid.X(), r, s.start, s.end))
+		if s.limit > s.start+1e-9 {
+			m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
+		}
+		m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.end})
+		return
+	}
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
 		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong,
 			solid.At(s.end)))

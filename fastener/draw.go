@@ -2,10 +2,12 @@ package fastener
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"boltplate/drawing"
+	"boltplate/internal/plane"
 )
 
 // Projection is the method by which views are placed about the elevation
@@ -109,9 +111,9 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 	boxes := make([]drawing.Rect, len(views))
 	for i := range views {
 		views[i] = drawing.Arrange(views[i], opt.Style)
-		if dirs[i] == drawing.SideView && slices.Contains(dirs, drawing.Front) {
-			views[i] = noteTurn(views[i], f, opt.Style)
-		}
+	}
+	callTurned(views, dirs, f, opt.Style)
+	for i := range views {
 		boxes[i] = views[i].Bounds(opt.Style)
 	}
 	d.Views = make([]drawing.Placed, len(views))
@@ -211,17 +213,123 @@ func addNotes(d *drawing.Drawing, lines []string, box drawing.Rect) drawing.Rect
 // projection.
 type eighthTurned interface{ eighthTurn() bool }
 
-// noteTurn writes under the side view of a square that it is turned.
-func noteTurn(v drawing.View, f Fastener, st drawing.Style) drawing.View {
-	if e, ok := f.(eighthTurned); !ok || !e.eighthTurn() {
-		return v
+// callTurned says of the side view of a square, which is an eighth of a turn from
+// the front view, where it is seen from: by an arrow with a letter at an end view
+// and the letter over the view (ISO 128-3), or where no end view is drawn, in
+// words under it.
+func callTurned(views []drawing.View, dirs []drawing.Direction, f Fastener, st drawing.Style) {
+	e, ok := f.(eighthTurned)
+	side := slices.Index(dirs, drawing.SideView)
+	if !ok || !e.eighthTurn() || side < 0 || !slices.Contains(dirs, drawing.Front) {
+		return
 	}
-	b := v.Bounds(st)
-	v.Items = append(v.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{
-		At: drawing.Pt(v.Outline().Mid().X, b.Min.Y-st.Part(2*st.Height())), Height: st.Height(),
-		Align: drawing.AlignCentre, Value: "turned 45°",
-	}})
-	return v
+	end := slices.Index(dirs, drawing.HeadEnd)
+	if end < 0 {
+		end = slices.Index(dirs, drawing.PointEnd)
+	}
+	say := func(v *drawing.View, at drawing.Point, height float64, text string) {
+		v.Items = append(v.Items, drawing.Item{Role: drawing.RoleText, Shape: drawing.Text{At: at, Height: height,
+			Align: drawing.AlignCentre, Value: text}})
+	}
+	v, high := &views[side], st.Height()
+	if end < 0 {
+		say(v, drawing.Pt(v.Outline().Mid().X, v.Bounds(st).Min.Y-st.Part(2*high)), high, "turned 45°")
+		return
+	}
+	letter := high * math.Sqrt2 // ISO 128-3
+	say(v, drawing.Pt(v.Outline().Mid().X, v.Bounds(st).Max.Y+st.Part(high/2)), letter, "A")
+	o := &views[end]
+	a := callOf(*o, st)
+	o.Items = append(o.Items, drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: a.base, To: a.tail}},
+		drawing.Item{Role: drawing.RoleThin, Shape: drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{a.head}}})
+	say(o, a.letter, letter, "A")
+}
+
+// A call is an arrow that says where a view is seen from, and where its letter
+// stands.
+type call struct {
+	base, tail, letter drawing.Point
+	head               []drawing.Vertex
+	box                drawing.Rect // of arrow and letter
+}
+
+// callOf returns the arrow beside a face of the square of an end view: at the
+// first one, and the nearest place, where nothing is in its way.
+func callOf(v drawing.View, st drawing.Style) (best call) {
+	fewest := math.MaxInt
+	for _, off := range [...]float64{2, 8, 16, 26} {
+		for _, angle := range [...]float64{135, 45, 225, 315} {
+			u := drawing.Polar(1, angle)
+			c := arrowAt(u.Mul(farthest(v, u)+st.Part(off)), u, st)
+			if n := inTheWay(v, c.box, st); n < fewest {
+				best, fewest = c, n
+			}
+			if fewest == 0 {
+				return best
+			}
+		}
+	}
+	return best
+}
+
+// arrowAt returns an arrow with its tip at a point, from the direction u.
+func arrowAt(tip, u drawing.Point, st drawing.Style) call {
+	high := st.Part(st.Height() * math.Sqrt2)
+	c := call{base: tip.Add(u.Mul(st.Part(callHead))), tail: tip.Add(u.Mul(st.Part(callLength)))}
+	n := drawing.Pt(-u.Y, u.X).Mul(st.Part(callHead / 6))
+	c.head = []drawing.Vertex{{Point: tip}, {Point: c.base.Add(n)}, {Point: c.base.Sub(n)}}
+	c.letter = c.tail.Add(drawing.Pt(u.X*high*0.6, u.Y*high*0.6-high/2+math.Copysign(high/4, u.Y)))
+	c.box = drawing.EmptyRect().Including(tip).Including(c.tail).Including(c.letter.Add(drawing.Pt(-high/2, 0))).
+		Including(c.letter.Add(drawing.Pt(high/2, high))).Grown(st.Part(1))
+	return c
+}
+
+// inTheWay returns how many dimensions of a view are in a box.
+func inTheWay(v drawing.View, box drawing.Rect, st drawing.Style) (n int) {
+	at := plane.Box{Min: plane.Vec(box.Min), Max: plane.Vec(box.Max)}
+	for _, it := range v.Items {
+		x, ok := drawing.Expand(it.Shape, st)
+		if !ok {
+			continue
+		}
+		if corners, ok := x.LabelBox(); ok {
+			r := drawing.EmptyRect()
+			for _, p := range corners {
+				r = r.Including(p)
+			}
+			if r.Overlaps(box) {
+				n++
+			}
+		}
+		for _, l := range x.Lines() {
+			if plane.SegmentHitsBox(plane.Vec(l.From), plane.Vec(l.To), at) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// Sizes of the arrow that calls a view, mm on paper.
+const (
+	callLength = 10.0
+	callHead   = 4.0
+)
+
+// farthest returns how far what is drawn of a view reaches in a direction.
+func farthest(v drawing.View, u drawing.Point) (far float64) {
+	for _, it := range v.Items {
+		if it.Role != drawing.RoleOutline {
+			continue
+		}
+		switch s := it.Shape.(type) {
+		case drawing.Line:
+			far = max(far, s.From.X*u.X+s.From.Y*u.Y, s.To.X*u.X+s.To.Y*u.Y)
+		case drawing.Circle:
+			far = max(far, s.Center.X*u.X+s.Center.Y*u.Y+s.Radius)
+		}
+	}
+	return far
 }
 
 func viewList(f Fastener, asked []drawing.Direction) ([]drawing.Direction, error) {

@@ -110,6 +110,14 @@ type Options struct {
 	// Outside keeps Draw from showing such kinds in section, as it does where no
 	// hidden edges are asked for.
 	Outside bool
+	// Simplified leaves out what an assembly drawing does not need (ISO 6410-3):
+	// chamfers of heads and nuts, run-outs and the shape of thread ends. It goes
+	// before Section.
+	Simplified bool
+	// Break shortens the elevations of long bolts between two break lines; their
+	// dimensions keep the true figures. A bolt without a long plain stretch is
+	// drawn whole.
+	Break bool
 
 	// turned rolls end views by 90 degrees, so that they stand in projection
 	// beside the side elevation.

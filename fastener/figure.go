@@ -44,6 +44,7 @@ type look struct {
 	frame solid.Frame
 	style drawing.Style
 	exact bool // nothing is simplified
+	plain bool // as in assembly drawings: Options.Simplified
 }
 
 // along reports whether the axis is in the picture plane, and pictorial whether
@@ -75,12 +76,13 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 		return drawing.View{}, noView(g.kind, dir, allViews()...)
 	}
 	var cut *cutaway
+	opt.Section = opt.Section && !opt.Simplified
 	if opt.Section = opt.Section && g.section != nil && dir == drawing.Front; opt.Section {
 		cut = g.section(opt.Style)
 	}
 	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir) && (cut == nil || !cut.half)
 	b := &builder{opt: opt, dir: dir, eighth: g.eighth, frame: frameOf(dir, opt, g.fromPoint, g.eighth)}
-	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact}
+	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact, plain: opt.Simplified}
 	m := &b.model
 	m.solids, m.curves = m.room.solids[:0], m.room.curves[:0]
 	g.build(l, m)
@@ -99,7 +101,9 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	switch {
 	case l.along():
 		b.axis(from, to)
-	case !l.pictorial():
+	case l.pictorial():
+		b.pictorialAxis(from, to)
+	default:
 		b.crossOver(b.lines.Reach())
 	}
 	if !l.pictorial() && g.annotate != nil {

@@ -209,6 +209,9 @@ func (w widths) dimensionsAlong(b *builder, p prism, acrossCorners bool, side dr
 	s := math.Copysign(p.drop(), p.x1-p.x0)
 	h := p.corners() / 2
 	b.linear(side, 0, w.cornersLabel(), p.x1-s, -h, p.x1-s, h)
+	if b.opt.Simplified {
+		return // no chamfer is drawn
+	}
 	if w.arc.Value == 0 { // between the face and the chamfer, both drawn out
 		start, end := 90-w.angle.Value, 90.0
 		to := 0.0

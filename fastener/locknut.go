@@ -144,7 +144,7 @@ func (l lockForm) figure(kind string, x float64, on *bolt) *figure {
 	g := &figure{kind: kind, from: below.x0, to: above.x1, fromPoint: true}
 	g.build = func(k look, m *model) {
 		whole := bore{t: l.t, x0: below.x0, x1: above.x1}
-		m.add(below.solid().Less(whole.hole(k, on)), above.solid().Less(whole.hole(k, on)))
+		m.add(below.solid(k).Less(whole.hole(k, on)), above.solid(k).Less(whole.hole(k, on)))
 		if on == nil {
 			m.bore(k, whole)
 		}

@@ -79,7 +79,7 @@ func (n *nut) figure(x float64, on *bolt) *figure {
 	g := &figure{kind: n.kind, from: p.x0, to: p.x1, fromPoint: true, eighth: p.n == 4}
 	g.build = func(l look, m *model) {
 		h := bore{t: n.t, x0: p.x0, x1: p.x1}
-		m.add(p.solid().Less(h.hole(l, on)))
+		m.add(p.solid(l).Less(h.hole(l, on)))
 		if on == nil {
 			m.bore(l, h)
 		}

@@ -68,9 +68,12 @@ func (p prism) half(acrossCorners bool) float64 {
 }
 
 // solid returns the prism with a corner up, as the front view shows it.
-func (p prism) solid() solid.Solid {
+func (p prism) solid(l look) solid.Solid {
 	ch := solid.Chamfer{AtStart: p.x1 < p.x0 || p.bothFaces, AtEnd: p.x1 > p.x0 || p.bothFaces, Angle: p.angle,
 		Circle: p.flats}
+	if l.plain {
+		ch = solid.Chamfer{}
+	}
 	return solid.Prism(solid.X(), p.n, p.flats, min(p.x0, p.x1), max(p.x0, p.x1), solid.V(0, 1, 0), ch)
 }
 

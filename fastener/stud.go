@@ -440,6 +440,9 @@ func (f *studForm) form() *form {
 	x0, x1 := g.start-f.length.Value, g.start
 	g.build = func(l look, md *model) {
 		c := r - DrawnRoot(f.t, l.style)
+		if l.plain {
+			c = 0
+		}
 		to := 0.0
 		if f.neck == NeckSquare {
 			to = f.runOut.Value
@@ -448,8 +451,10 @@ func (f *studForm) form() *form {
 		if f.neck == NeckPlain {
 			body = body.Without(solid.At(to)) // it goes on as the shank
 		}
-		md.add(solid.Cone(solid.X(), -m, r-c, -m+c, r).Without(solid.At(-m+c)).Mark(solid.NotAlong, solid.At(-m)),
-			body)
+		if c > 0 {
+			md.add(solid.Cone(solid.X(), -m, r-c, -m+c, r).Without(solid.At(-m+c)).Mark(solid.NotAlong, solid.At(-m)))
+		}
+		md.add(body)
 		md.mark(solid.CircleAt(solid.V(signs.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
 		md.thread(l, signs)
 		switch f.neck {

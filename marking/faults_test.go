@@ -176,6 +176,8 @@ func label(s drawing.Shape) *drawing.Label {
 		return &s.Label
 	case drawing.Diameter:
 		return &s.Label
+	case drawing.Angular:
+		return &s.Label
 	case drawing.Radius:
 		return &s.Label
 	case drawing.Leader:

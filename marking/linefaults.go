@@ -171,6 +171,8 @@ func (m *marking) element(view, k int, e *element) {
 			if m.follows(view, e, h.len()) {
 				continue
 			}
+		} else if m.follows(view, e, h.to-need.from) || m.follows(view, e, need.to-h.from) {
+			continue // it reaches to a shifted line, and others lie on some of what is open
 		}
 		m.add(view, Finding{Kind: kind, Amount: h.len(), Lines: m.linesOf(view, k, nil),
 			Text: fmt.Sprintf("The %s %s %s mm.", m.describe(view, e), what, mm(h.len()))}, e.points(h), [][]point{e.points(h)})

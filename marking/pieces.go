@@ -287,8 +287,17 @@ func (f *dimFinder) ends(a, b, tip point) bool {
 	return d < tipSlack*f.unit
 }
 
-// anglePieces finds dimensions of angles: two arrowheads on one arc.
+// A halfAngle is an arc with an arrowhead at one of its ends.
+type halfAngle struct {
+	stroke, arrow int
+	c             point
+	r             float64
+}
+
+// anglePieces finds dimensions of angles: two arrowheads on one arc, or where
+// these stand outside, on two arcs of one circle.
 func (f *dimFinder) anglePieces() {
+	var halves []halfAngle
 	for i := range f.strokes {
 		s := &f.strokes[i]
 		if s.level || len(s.points) < 4 {
@@ -303,9 +312,12 @@ func (f *dimFinder) anglePieces() {
 			a := &f.arrows[j]
 			v := a.tip.Sub(c)
 			if !a.used && math.Abs(v.Len()-r) < 0.3*f.unit && math.Abs(dot(unit(v), a.dir)) < 0.2+a.length/r &&
-				(a.tip.Sub(s.points[0]).Len() < f.unit || a.tip.Sub(s.points[len(s.points)-1]).Len() < f.unit) {
+				s.passes(a.tip, f.unit) { // at an end, or where the arc goes on under the label
 				on = append(on, j)
 			}
+		}
+		if len(on) == 1 {
+			halves = append(halves, halfAngle{i, on[0], c, r})
 		}
 		if len(on) != 2 {
 			continue
@@ -319,6 +331,39 @@ func (f *dimFinder) anglePieces() {
 		}})
 		f.noteLegs(c, p.tip, q.tip)
 	}
+	for i, a := range halves {
+		for _, b := range halves[:i] {
+			f.outsideAngle(a, b)
+		}
+	}
+}
+
+// passes reports whether a stroke comes as near to a point as d.
+func (s *stroke) passes(p point, d float64) bool {
+	for i := range len(s.points) - 1 {
+		if off, _ := fromSegment(s.points[i], s.points[i+1], p); off < d {
+			return true
+		}
+	}
+	return false
+}
+
+// outsideAngle takes two arcs as a dimension whose arrowheads point at each
+// other from outside. Its label stands between them or along either arc.
+func (f *dimFinder) outsideAngle(a, b halfAngle) {
+	p, q := &f.arrows[a.arrow], &f.arrows[b.arrow]
+	if p.used || q.used || a.c.Sub(b.c).Len() > 0.5*f.unit || math.Abs(a.r-b.r) > 0.5*f.unit {
+		return
+	}
+	p.used, q.used, f.notes[a.stroke], f.notes[b.stroke] = true, true, sure, sure
+	c, r := a.c, a.r
+	mid := c.Add(unit(p.tip.Mid(q.tip).Sub(c)).Mul(r))
+	f.dims = append(f.dims, subDim{kind: dimAngle, from: p.tip, to: q.tip, center: c, drawn: true, label: mid, suits: func(l *label) (float64, bool) {
+		off := math.Abs(l.mid().Sub(c).Len() - r)
+		near := min(l.mid().Sub(p.tip).Len(), l.mid().Sub(q.tip).Len(), l.mid().Sub(mid).Len())
+		return off, off < 2*l.height && near < 14*f.unit
+	}})
+	f.noteLegs(c, p.tip, q.tip)
 }
 
 // noteLegs marks the extension lines of an angle.

@@ -33,6 +33,8 @@ const (
 	colSection
 	colExact
 	colConstruction
+	colDetail
+	colBreak
 	colScale
 	colNote
 	columnCount
@@ -44,7 +46,7 @@ func columnNames() [columnCount]string {
 		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
 		"angle", "material", "taper", "widths", "nut", "washer", "grip", "basis", "governs",
 		"rules", "class", "made", "finish",
-		"views", "labels", "key", "projection", "hidden", "section", "exact", "construction", "scale", "note",
+		"views", "labels", "key", "projection", "hidden", "section", "exact", "construction", "detail", "break", "scale", "note",
 	}
 }
 

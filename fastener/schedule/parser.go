@@ -360,6 +360,8 @@ func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	}
 	choose(rp, colExact, &o.Exact, []string{"yes", "no"}, parseBool)
 	choose(rp, colConstruction, &o.Construction, []string{"yes", "no"}, parseBool)
+	choose(rp, colDetail, &o.Simplified, []string{"full", "simplified"}, parseDetail)
+	choose(rp, colBreak, &o.Break, []string{"yes", "no"}, parseBool)
 	key := true
 	choose(rp, colKey, &key, []string{"yes", "no"}, parseBool)
 	o.Style.NoKey = !key || rp.NoKey
@@ -427,6 +429,18 @@ func parseLabels(s string) (drawing.Labels, error) {
 		}
 	}
 	return 0, errors.New("no such labels")
+}
+
+// parseDetail reads how much is drawn: full, or simplified as in assembly
+// drawings.
+func parseDetail(s string) (simplified bool, err error) {
+	switch strings.ToLower(s) {
+	case "full":
+		return false, nil
+	case "simplified":
+		return true, nil
+	}
+	return false, errors.New("neither full nor simplified")
 }
 
 func parseBool(s string) (bool, error) {

@@ -1,5 +1,13 @@
 package command
 
+import (
+	"boltplate/drawing"
+	"boltplate/drawing/sheet"
+	"fmt"
+	"math"
+	"slices"
+)
+
 type drawCommand struct {
 	partArguments
 
@@ -13,6 +21,8 @@ type drawCommand struct {
 	Outside      bool   `help:"Show it from outside, where a section is usual."`
 	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
+	Detail       string `placeholder:"NAME" help:"How much is drawn: full (the default), or simplified for assembly drawings: no chamfers, run-outs and thread ends."`
+	Break        bool   `help:"Shorten long bolts between break lines; dimensions keep the true figures."`
 	Scale        string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 
 	dxfArguments
@@ -36,6 +46,7 @@ func (c *drawCommand) Run(e *env) error {
 	row, err := c.row(e, map[string]string{
 		"views": c.Views, "projection": c.Projection, "labels": c.Labels, "key": yesOrNo(c.Key), "scale": c.Scale,
 		"hidden": yes(c.Hidden), "section": sectionWord(c.Section, c.Outside), "exact": yes(c.Exact), "construction": yes(c.Construction),
+		"detail": c.Detail, "break": yes(c.Break),
 	})
 	if err != nil {
 		return err
@@ -45,11 +56,35 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	c.advise(e, d)
 	data, err := form.append(encoder, nil, d, row.Fastener.Designation())
 	if err != nil {
 		return err
 	}
 	return e.put(c.Output, c.Force, data)
+}
+
+// advise says at which scale lines that run into one on paper stand apart.
+func (c *drawCommand) advise(e *env, d *drawing.Drawing) {
+	scale, least := d.Style.PaperScale(), math.Inf(1)
+	for _, v := range d.Views {
+		if v.View.Direction != drawing.Isometric {
+			least = min(least, v.View.Closest(d.Style))
+		}
+	}
+	if e.quiet || least >= drawing.LeastApart-1e-9 {
+		return
+	}
+	all := sheet.Scales()
+	slices.Reverse(all)
+	for _, k := range all {
+		if least/scale*k >= drawing.LeastApart {
+			fmt.Fprintf(e.stderr, "note: at %s lines stand %s mm apart on paper; --scale %s keeps %s mm\n",
+				sheet.ScaleName(scale), drawing.FormatValue(least, false), sheet.ScaleName(k),
+				drawing.FormatValue(drawing.LeastApart, false))
+			return
+		}
+	}
 }
 
 func yesOrNo(b bool) string {
