@@ -240,8 +240,8 @@ func callTurned(views []drawing.View, dirs []drawing.Direction, f Fastener, st d
 	say(v, drawing.Pt(v.Outline().Mid().X, v.Bounds(st).Max.Y+st.Part(high/2)), letter, "A")
 	o := &views[end]
 	a := callOf(*o, st)
-	o.Items = append(o.Items, drawing.Item{Role: drawing.RoleThin, Shape: drawing.Line{From: a.base, To: a.tail}},
-		drawing.Item{Role: drawing.RoleThin, Shape: drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{a.head}}})
+	o.Items = append(o.Items, drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Line{From: a.base, To: a.tail}},
+		drawing.Item{Role: drawing.RoleDimension, Shape: drawing.Hatch{Solid: true, Loops: [][]drawing.Vertex{a.head}}})
 	say(o, a.letter, letter, "A")
 }
 

@@ -458,7 +458,11 @@ func (f *dimFinder) obliqueFrom(shelf int) (stroke int, tip point) {
 	u := unit(s.points[1].Sub(s.points[0]))
 	for _, end := range s.points {
 		i, far := f.lineFrom(end, point{}, shelf)
-		if i >= 0 && math.Abs(wedge(u, unit(far.Sub(end)))) > 0.25 {
+		if i < 0 {
+			continue
+		}
+		// Upright on it, it is the corner of a part.
+		if w := math.Abs(wedge(u, unit(far.Sub(end)))); w > 0.25 && w < 0.999 {
 			return i, far
 		}
 	}

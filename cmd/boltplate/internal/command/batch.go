@@ -92,9 +92,7 @@ func (c *batchCommand) Run(e *env) error {
 		b.jobs = runtime.GOMAXPROCS(0)
 	}
 	b.jobs = min(b.jobs, maxJobs)
-	if e.progress {
-		b.progress = newProgress(e.stderr, size)
-	}
+	b.progress = e.newProgress(size)
 	return b.run(reader)
 }
 

@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+	kongcompletion "github.com/jotaen/kong-completion"
+	"github.com/posener/complete"
 	"golang.org/x/term"
 
 	"boltplate/fastener/schedule"
@@ -66,6 +68,8 @@ type arguments struct {
 	Steps   stepsCommand   `cmd:"" help:"Show step by step how a fastener is drawn by hand, with every rule worked out."`
 	Handout handoutCommand `cmd:"" help:"Set a plate to a class: a question and an answer for every student, each with other data."`
 	Mark    markCommand    `cmd:"" help:"Mark a student's DXF file against the plate that was set."`
+
+	Completion kongcompletion.Completion `cmd:"" help:"Show how to complete commands and options with the tab key in bash, zsh or fish."`
 }
 
 const description = `Draws threaded fasteners for engineering drawings as layered DXF files, or as
@@ -89,6 +93,7 @@ func (e *env) run(args []string) int {
 	if err != nil {
 		return e.fail(err)
 	}
+	kongcompletion.Register(parser, kongcompletion.WithPredictor("kind", complete.PredictSet(kindWords()...)))
 	ctx, err := parser.Parse(args)
 	if exited {
 		return status

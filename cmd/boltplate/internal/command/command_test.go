@@ -233,6 +233,17 @@ func TestProgress(t *testing.T) {
 	p = newProgress(&buf, 0)
 	p.set(10)
 	p.finish()
+	// On a pipe it says how far it is, and not too often.
+	buf.Reset()
+	p = newLines(&buf, 1000, 0)
+	p.set(250)
+	p.clear()
+	p.finish()
+	assert.Equal(t, "drawing: 25 % after 0s\n", buf.String())
+	buf.Reset()
+	p = newLines(&buf, 1000, time.Hour)
+	p.set(250)
+	assert.Empty(t, buf.String())
 	var none *progress
 	none.set(1)
 	none.clear()

@@ -112,11 +112,8 @@ func eachStudent(e *env, students []student, jobs int, f func(ctx context.Contex
 	if jobs == 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	var bar *progress
-	if e.progress {
-		bar = newProgress(e.stderr, int64(len(students)))
-		defer bar.finish()
-	}
+	bar := e.newProgress(int64(len(students)))
+	defer bar.finish()
 	var next, done atomic.Int64
 	var workers sync.WaitGroup
 	var shown sync.Mutex

@@ -26,6 +26,14 @@ type optionJSON struct {
 	Choices []string `json:"choices,omitempty"`
 }
 
+// kindWords returns the names of the kinds.
+func kindWords() (out []string) {
+	for _, k := range fastener.Kinds() {
+		out = append(out, k.Name)
+	}
+	return out
+}
+
 func (c *kindsCommand) Run(e *env) error {
 	if err := c.check(); err != nil {
 		return err

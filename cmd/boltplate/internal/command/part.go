@@ -11,7 +11,7 @@ import (
 // partArguments describe a fastener. Their names are those of the columns of a
 // schedule.
 type partArguments struct {
-	Kind        string `arg:"" help:"Kind of fastener; see boltplate kinds."`
+	Kind        string `arg:"" predictor:"kind" help:"Kind of fastener; see boltplate kinds."`
 	Designation string `arg:"" help:"Thread and length, such as M16x80; M16 for nuts and washers."`
 
 	Length   string `placeholder:"MM" help:"Length, where the designation does not have it."`

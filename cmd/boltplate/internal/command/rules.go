@@ -16,7 +16,7 @@ import (
 )
 
 type rulesCommand struct {
-	Names []string `arg:"" optional:"" placeholder:"KIND" help:"Kinds whose rules are listed, all of them where none is named; or the name of a set that comes with the program: ours, textbook."`
+	Names []string `arg:"" optional:"" predictor:"kind" placeholder:"KIND" help:"Kinds whose rules are listed, all of them where none is named; or the name of a set that comes with the program: ours, textbook."`
 }
 
 // The sets that come with the program: the rules of all kinds as they are, and

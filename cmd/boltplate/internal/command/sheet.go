@@ -110,11 +110,9 @@ func (r *plateReader) locate(err error) error {
 
 // compose draws a plate with its progress on a terminal.
 func compose(e *env, p *sheet.Plate) ([]sheet.Sheet, error) {
-	if e.progress {
-		bar := newProgress(e.stderr, int64(len(p.Figures)))
-		defer bar.finish()
-		p.Progress = func(done, _ int) { bar.set(int64(done)) }
-	}
+	bar := e.newProgress(int64(len(p.Figures)))
+	defer bar.finish()
+	p.Progress = func(done, _ int) { bar.set(int64(done)) }
 	pages, err := p.Sheets(e.ctx)
 	if errors.Is(err, context.Canceled) {
 		return nil, errors.New("stopped; no sheet is written")
