@@ -208,6 +208,9 @@ func relabelled(s drawing.Shape, change func(*drawing.Label)) drawing.Shape {
 	case drawing.Leader:
 		s.Label = l
 		return s
+	case drawing.Angular:
+		s.Label = l
+		return s
 	}
 	return s
 }

@@ -144,7 +144,7 @@ func (t Thread) Series() (Series, bool) {
 
 // String returns the designation, as "M12", "M12 × 1.25-6g-LH": the pitch is
 // left out when it is the coarse one, the class when not stated, the hand when
-// right. [Parse] reads it back.
+// right, and a pitch is rounded to three decimals. [Parse] reads it back.
 //
 // The order of the parts is that of ISO 965-1 and ISO 6410-1. Published
 // examples differ in the blanks ("M20 × 2 - 6G/6h - LH", "M20 × 2-6H/5g6g").
@@ -157,7 +157,7 @@ func (t Thread) String() string {
 	b = appendNumber(b, t.D)
 	if !t.IsCoarse() {
 		b = append(b, " × "...)
-		b = appendNumber(b, t.P)
+		b = appendNumber(b, math.Round(t.P*1000)/1000) // of a pitch in inches
 	}
 	if t.Class != "" {
 		b = append(b, '-')

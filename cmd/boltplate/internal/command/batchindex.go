@@ -28,7 +28,7 @@ type indexLine struct {
 	Mark        string   `json:"mark"`
 	Kind        string   `json:"kind"`
 	Size        string   `json:"size"` // as it is written
-	Length      float64  `json:"length"`
+	Length      float64  `json:"length,omitzero"`
 	Quantity    int      `json:"quantity"`
 	Designation string   `json:"designation"`
 	Files       []string `json:"files"`
@@ -47,7 +47,11 @@ func indexColumns() []string {
 // cells returns the line as a record of index.csv. Blanks divide the names of
 // files, none of which has one.
 func (l *indexLine) cells() []string {
-	return []string{strconv.Itoa(l.Line), l.Mark, l.Kind, l.Size, decimal(l.Length, dataDecimals), strconv.Itoa(l.Quantity), l.Designation,
+	length := "" // a nut has none
+	if l.Length != 0 {
+		length = decimal(l.Length, dataDecimals)
+	}
+	return []string{strconv.Itoa(l.Line), l.Mark, l.Kind, l.Size, length, strconv.Itoa(l.Quantity), l.Designation,
 		strings.Join(l.Files, " "), l.Status, l.Error, l.Input, l.Output}
 }
 
