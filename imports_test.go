@@ -60,7 +60,7 @@ var policy = map[string][]string{
 // not compile those in. The command may use libraries, and
 // dxfout/yofudxf is for programs that have its library already.
 var outside = map[string][]string{
-	"cmd/boltplate/internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+	"cmd/boltplate/internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/jotaen/kong-completion", "github.com/posener/complete", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
 	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
 		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},

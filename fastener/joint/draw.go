@@ -35,8 +35,10 @@ type board struct {
 	// fitted are the fasteners that the section shows, for the description that
 	// travels with the drawing.
 	fitted []fastener.Fastener
-	list   []listed
-	hand   float64 // of the next hatching: 45 or 135 degrees
+	// fast is what of items belongs to fasteners.
+	fast []drawing.Shape
+	list []listed
+	hand float64 // of the next hatching: 45 or 135 degrees
 	// upward turns the picture so that x points up: for a stud, whose metal
 	// end is at the bottom.
 	upward bool

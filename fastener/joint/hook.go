@@ -312,11 +312,9 @@ func (b *board) hookNotes() {
 // hook over the edge of the part, and the hole behind it.
 func (b *board) plan(w float64) error {
 	u := &board{st: b.st, model: b.model}
-	v, err := b.headView()
-	if err != nil {
+	if err := u.fastenerFrom(b.bolt, drawing.HeadEnd, 0); err != nil {
 		return err
 	}
-	u.items = v
 	side := math.Max(b.padSide(), b.fit.Neck.Side/2+math.Max(0.6*b.t.D, b.st.Part(8)))
 	s, edge := b.fit.Neck.Side/2, math.Max(b.edge(), b.fit.Neck.Side/2)
 	low := w
@@ -358,13 +356,6 @@ func (b *board) plan(w float64) error {
 			Side:  drawing.Below, From: u.at(side, edge), To: u.at(s, b.tip())}})
 	b.under = u
 	return nil
-}
-
-// headView returns the view on the hook without its dimensions.
-func (b *board) headView() ([]drawing.Item, error) {
-	o := &board{st: b.st, model: b.model}
-	err := o.fastenerFrom(b.bolt, drawing.HeadEnd)
-	return o.items, err
 }
 
 // breakAcross draws a break at x from y0 to y1.

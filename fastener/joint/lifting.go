@@ -259,7 +259,7 @@ func (b *board) lifted(dir drawing.Direction, w float64) error {
 	if !p.Through {
 		b.line(drawing.RoleCentre, 0, 0, p.DrillDepth+b.point()+b.st.Part(drawing.CentreOverrun), 0)
 	}
-	return b.fastenerFrom(b.bolt, dir)
+	return b.fastenerFrom(b.bolt, dir, 0)
 }
 
 // spotFace draws the rough face about a seat that is faced off.

@@ -31,19 +31,30 @@ func (b *board) descriptions() []drawing.Part {
 // fastener adds the front view of a fastener without its dimensions, moved
 // along the axis.
 func (b *board) fastener(f fastener.Fastener, dx float64) error {
-	v, err := f.View(drawing.Front, fastener.Options{Style: b.st})
+	b.fitted = append(b.fitted, f)
+	return b.fastenerFrom(f, drawing.Front, dx)
+}
+
+// fastenerFrom adds a view of a fastener without its dimensions, moved along the
+// axis.
+func (b *board) fastenerFrom(f fastener.Fastener, dir drawing.Direction, dx float64) error {
+	v, err := f.View(dir, fastener.Options{Style: b.st})
 	if err != nil {
 		return err
 	}
-	b.fitted = append(b.fitted, f)
 	for _, it := range v.Items {
 		if it.Role == drawing.RoleDimension || it.Role == drawing.RoleText {
 			continue
 		}
-		b.items = append(b.items, drawing.Item{Role: it.Role,
-			Shape: drawing.Apply(it.Shape, drawing.Transform{Move: drawing.Pt(dx, 0)})})
+		b.ofFastener(drawing.Item{Role: it.Role, Shape: drawing.Apply(it.Shape, drawing.Transform{Move: drawing.Pt(dx, 0)})})
 	}
 	return nil
+}
+
+// ofFastener adds an item that belongs to a fastener.
+func (b *board) ofFastener(it drawing.Item) {
+	b.items = append(b.items, it)
+	b.fast = append(b.fast, it.Shape)
 }
 
 // width returns how far from the axis the parts are drawn before they are
@@ -357,9 +368,13 @@ func (b *board) bolted() (fastener.Fastener, error) {
 // headWasher draws the washer under the head; like other fasteners it is not
 // cut.
 func (b *board) headWasher() {
-	if t, r := b.head.Thickness, b.head.Outside/2; t > 0 {
-		b.both(drawing.RoleOutline, 0, r, t, r)
-		b.both(drawing.RoleOutline, 0, b.t.D/2, 0, r)
-		b.both(drawing.RoleOutline, t, b.t.D/2, t, r)
+	t, r := b.head.Thickness, b.head.Outside/2
+	if t == 0 {
+		return
+	}
+	for _, s := range [2]float64{1, -1} {
+		for _, l := range [3][4]float64{{0, r, t, r}, {0, b.t.D / 2, 0, r}, {t, b.t.D / 2, t, r}} {
+			b.ofFastener(drawing.Item{Role: drawing.RoleOutline, Shape: drawing.Line{From: drawing.Pt(l[0], s*l[1]), To: drawing.Pt(l[2], s*l[3])}})
+		}
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"boltplate/drawing"
-	"boltplate/fastener"
 	"boltplate/thread"
 )
 
@@ -410,21 +409,7 @@ func (b *board) clampedParts(w float64, dir drawing.Direction) error {
 	if err != nil {
 		return err
 	}
-	return b.fastenerFrom(bolted, dir)
-}
-
-// fastenerFrom adds a view of a fastener without its dimensions.
-func (b *board) fastenerFrom(f fastener.Fastener, dir drawing.Direction) error {
-	v, err := f.View(dir, fastener.Options{Style: b.st})
-	if err != nil {
-		return err
-	}
-	for _, it := range v.Items {
-		if it.Role != drawing.RoleDimension && it.Role != drawing.RoleText {
-			b.items = append(b.items, it)
-		}
-	}
-	return nil
+	return b.fastenerFrom(bolted, dir, 0)
 }
 
 // slotAcross draws the slotted part cut across its slot.

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"boltplate/drawing"
+	"boltplate/drawing/sheet"
 	"boltplate/dxfout"
 	"boltplate/fastener"
 	"boltplate/fastener/joint"
@@ -22,6 +23,8 @@ type jointCommand struct {
 	rulesArgument
 	dxfArguments
 
+	Steps  bool   `help:"Show step by step how the joint is drawn: parts first, then holes, fastener, hatching last."`
+	Sheet  string `placeholder:"SIZE" default:"A3" help:"Size of the sheets on which the steps stand: A4, A3 (the default), A2, A1 or A0."`
 	Scale  string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
 	Output string `short:"o" placeholder:"FILE" help:"File to write, ending in .dxf, .svg or .pdf; - for DXF on standard output."`
 	Force  bool   `short:"f" help:"Replace a file that exists."`
@@ -91,12 +94,24 @@ func (c *jointCommand) writeFixed(e *env, j joint.Joint, rules string) error {
 
 func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfout.Encoder) error {
 	var st drawing.Style
+	var err error
 	if c.Scale != "" {
 		scale, ok := schedule.ParseScale(c.Scale)
 		if !ok {
 			return fmt.Errorf("--scale %s: not a scale; write 1:2, 2:1 or 0.5", c.Scale)
 		}
 		st.Scale = scale
+	}
+	if c.Steps {
+		if c.Output == stdStream {
+			return errors.New("-o -: the steps make several pages; give the name of a file")
+		}
+		p := sheet.Plate{Pages: sheet.AsNeeded, Scale: st.Scale,
+			Title: sheet.Title{Title: s.Joint.Title, Type: "How it is drawn"}}
+		if p.Figures, err = figuresOf(st, s.Steps); err != nil {
+			return fmt.Errorf("%s: %w", c.File, err)
+		}
+		return writeSteps(e, &p, c.Sheet, form, encoder, &fileWriter{force: c.Force}, c.Output)
 	}
 	d, err := s.Draw(st)
 	if err != nil {

@@ -30,8 +30,8 @@ func figureKinds() []figureKind {
 		{"text", (*plateReader).textFigure},
 		{"sizes", (*plateReader).tabulatedFigure},
 		{"table", (*plateReader).tableFigure},
+		{"steps", nil}, // several figures, of a joint too
 		{"joint", (*plateReader).jointFigure},
-		{"steps", nil}, // several figures
 		{"kind", (*plateReader).fastenerFigure},
 	}
 }

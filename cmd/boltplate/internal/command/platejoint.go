@@ -32,7 +32,7 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 		r.failAt(t, "joint", "joint: %v", err)
 		return sheet.Figure{}, false
 	}
-	return sheet.Figure{Source: settled, Caption: caption}, r.known(t, "joint")
+	return sheet.Figure{Source: settled, Caption: caption}, r.known(t, "joint", "steps")
 }
 
 // besidePlate returns the name of a file that is named in the plate file, from

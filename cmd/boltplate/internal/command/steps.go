@@ -9,7 +9,9 @@ import (
 
 	"boltplate/drawing"
 	"boltplate/drawing/sheet"
+	"boltplate/dxfout"
 	"boltplate/fastener"
+	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
 )
 
@@ -54,9 +56,6 @@ func (c *stepsCommand) Run(e *env) error {
 		return c.single(row, form, func(d *drawing.Drawing, title string) ([]byte, error) { return form.append(encoder, nil, d, title) })
 	}
 	p := sheet.Plate{Pages: sheet.AsNeeded, ThirdAngle: row.Options.Projection == fastener.ThirdAngle, Title: stepsTitle(row.Fastener)}
-	if p.Format.Size, err = sheet.ParseSize(c.Sheet); err != nil {
-		return fmt.Errorf("--sheet %s: %w", c.Sheet, err)
-	}
 	if c.Scale != "" {
 		p.Scale = row.Options.Style.Scale
 	}
@@ -64,15 +63,24 @@ func (c *stepsCommand) Run(e *env) error {
 	if p.Figures, err = stepFigures(row); err != nil {
 		return err
 	}
-	pages, err := compose(e, &p)
+	return writeSteps(e, &p, c.Sheet, form, encoder, &fileWriter{force: c.Force}, c.Output)
+}
+
+// writeSteps writes steps on sheets of the size.
+func writeSteps(e *env, p *sheet.Plate, size string, form format, encoder dxfout.Encoder, w *fileWriter, output string) error {
+	var err error
+	if p.Format.Size, err = sheet.ParseSize(size); err != nil {
+		return fmt.Errorf("--sheet %s: %w", size, err)
+	}
+	pages, err := compose(e, p)
 	if err != nil {
 		return err
 	}
-	files, err := encodePages(form, encoder, pages, &p, frameInModel)
+	files, err := encodePages(form, encoder, pages, p, frameInModel)
 	if err != nil {
 		return err
 	}
-	return writePages(&fileWriter{force: c.Force}, c.Output, files)
+	return writePages(w, output, files)
 }
 
 // stepsTitle returns the title of the sheets: what the fastener is, and below it
@@ -116,22 +124,31 @@ func (c *stepsCommand) single(row schedule.Row, form format, encode func(*drawin
 func stepFigures(row schedule.Row) ([]sheet.Figure, error) {
 	o := row.Options
 	o.Caption = nil
-	steps, err := fastener.Steps(row.Fastener, o)
+	return figuresOf(o.Style, func(st drawing.Style) ([]fastener.Step, error) {
+		o := o
+		o.Style = st
+		return fastener.Steps(row.Fastener, o)
+	})
+}
+
+// figuresOf returns steps as the figures of a plate.
+func figuresOf(st drawing.Style, of func(drawing.Style) ([]fastener.Step, error)) ([]sheet.Figure, error) {
+	steps, err := of(st)
 	if err != nil {
 		return nil, err
 	}
 	out := make([]sheet.Figure, len(steps))
 	for i, s := range steps {
-		out[i] = sheet.Figure{Caption: s.Title, Source: stepSource{row.Fastener, o, i}}
+		out[i] = sheet.Figure{Caption: s.Title, Source: stepSource{of, i}}
 	}
 	return out, nil
 }
 
-// A stepSource is a step of drawing a fastener, with what to do beside it.
+// A stepSource is a step of drawing a fastener or a joint, with what to do beside
+// it.
 type stepSource struct {
-	fastener fastener.Fastener
-	options  fastener.DrawOptions
-	index    int
+	steps func(drawing.Style) ([]fastener.Step, error)
+	index int
 }
 
 // Draw returns the step in one drawing.
@@ -139,8 +156,7 @@ func (s stepSource) Draw(st drawing.Style) (*drawing.Drawing, error) { return sh
 
 // Content returns the figure of the step and what to do.
 func (s stepSource) Content(st drawing.Style) (*sheet.Content, error) {
-	s.options.Style = st
-	steps, err := fastener.Steps(s.fastener, s.options)
+	steps, err := s.steps(st)
 	if err != nil {
 		return nil, err
 	}
@@ -155,16 +171,26 @@ func (r *plateReader) stepFigures(t *figureTable) {
 		r.failAt(t, "steps", "steps: must be true or false; true shows step by step how the fastener is drawn")
 		return
 	}
-	row, ok := r.row(t, "steps")
-	if !ok {
-		return
+	var all []sheet.Figure
+	var err error
+	if _, joined := t.keys["joint"]; joined {
+		f, ok := r.jointFigure(t)
+		if !ok {
+			return
+		}
+		all, err = figuresOf(drawing.Style{}, f.Source.(*joint.Settled).Steps)
+	} else {
+		row, ok := r.row(t, "steps")
+		if !ok {
+			return
+		}
+		if _, method := t.keys["projection"]; !method {
+			row.Options.Projection = r.projection
+		}
+		all, err = stepFigures(row)
 	}
-	if _, method := t.keys["projection"]; !method {
-		row.Options.Projection = r.projection
-	}
-	all, err := stepFigures(row)
 	if err != nil {
-		r.failAt(t, "kind", "%v", err)
+		r.failAt(t, "steps", "%v", err)
 		return
 	}
 	for _, f := range all {
