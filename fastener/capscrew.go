@@ -23,6 +23,9 @@ func capScrewKind() KindInfo {
 		Options: []Option{optThread(), optBasis()},
 		variants: []variant{{families: []string{familyScrews},
 			groups: []*group{capScrewRules, socketFlatsRule, capDepthRule}, thread: capScrewThread}},
+		how: map[stage]string{
+			stageShape: "Draw the circle of the head, and about the same axis the hexagon of the socket with the 30°/60° set square",
+			stageHead:  "Draw the head on the bearing face, a rectangle as wide as its diameter; open the socket in section, with the point that the drill leaves"},
 		make: func(s Spec) Fastener {
 			return CapScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
 				Extra: s.Extra}

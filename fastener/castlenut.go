@@ -31,6 +31,9 @@ func castleNutKind() KindInfo {
 		Options: []Option{choice("form", "pinned", "bare"), optBasis(), optGoverns()}, Views: allViews(),
 		Default:  nutViews(),
 		variants: hexagonVariants(variant{families: hexNutFamilies()}, castleRules),
+		how: map[stage]string{
+			stageShape: "Draw the chamfer circle, round it the hexagon with the 30°/60° set square, the circles of crown and thread, and the slots evenly round from the axis",
+			stageHead:  "Project hexagon, crown and slots to the elevation: a slot is seen as wide as it is only where it lies on the axis"},
 		make: func(s Spec) Fastener {
 			return CastleNut{Thread: s.Thread, Bare: is(s.Form, "bare"), Basis: s.Basis, Governs: s.Governs,
 				Extra: s.Extra}

@@ -28,6 +28,9 @@ func cheeseBoltKind() KindInfo {
 			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, pinAlong}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{cheeseBoltRules, snugRules}, thread: byISO888},
 		},
+		how: map[stage]string{
+			stageShape: "Draw the circle of the head and what stands out beside the shank",
+			stageHead:  "Draw the head on the bearing face, a rectangle as wide as its diameter, and under it the pin or snug, half of the pin let in"},
 		make: func(s Spec) Fastener {
 			return CheeseBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
 				Neck: neckNamed(s.Neck), Extra: s.Extra}

@@ -26,6 +26,9 @@ func cheeseScrewKind() KindInfo {
 		Options: []Option{optThread(), optBasis()},
 		variants: []variant{{families: []string{familyScrews}, groups: []*group{cheeseScrewRules, slotRules},
 			thread: byISO888}},
+		how: map[stage]string{
+			stageShape: "Draw the circle of the head, and the slot as two lines through it to either side of the axis",
+			stageHead:  "Draw the head on the bearing face, a rectangle as wide as its diameter; sink the slot from the top"},
 		make: func(s Spec) Fastener {
 			return CheeseScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
 				Extra: s.Extra}

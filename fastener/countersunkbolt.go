@@ -36,6 +36,9 @@ func countersunkBoltKind() KindInfo {
 		Options: append(append([]Option{optThread(), choice("angle", "90", "60"),
 			choice("neck", "plain", "snug", "square")}, optNuts()...), optBasis()),
 		variants: countersunkVariants(),
+		how: map[stage]string{
+			stageShape: "Draw the circle of the face",
+			stageHead:  "Draw the face as wide as the head, set the land off square to it, and from there draw lines at half the angle of the head to the shank"},
 		make: func(s Spec) Fastener {
 			angle, _ := strconv.Atoi(s.Angle) // "" or one of the choices
 			return CountersunkBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Angle: angle,

@@ -33,6 +33,9 @@ func countersunkScrewKind() KindInfo {
 			{word: "socket", families: []string{familySunkHeads, familyScrews},
 				groups: []*group{sunkScrewRules, sunkSocket}, thread: sunkSocketThread},
 		},
+		how: map[stage]string{
+			stageShape: "Draw the circle of the face, and slot or socket about its centre",
+			stageHead:  "Draw the face as wide as the head, set the land off, and from there draw lines at half the angle of the head to the shank; sink slot or socket from the face"},
 		make: func(s Spec) Fastener {
 			return CountersunkScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
 				Socket: is(s.Form, "socket"), Basis: s.Basis, Extra: s.Extra}

@@ -31,6 +31,10 @@ func cupBoltKind() KindInfo {
 			{families: []string{familyBolts}, groups: []*group{cupRules, squareNeck}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{cupRules}, thread: byISO888},
 		},
+		how: map[stage]string{
+			stageShape:      "Draw the circle of the head, and what stands under it",
+			stageHead:       "Draw the bearing face as long as the head is wide, and under it the snug or the square",
+			stageHeadCurves: "Mark the centre of the cup on the axis, a little below the bearing face, and swing the arc until it ends on the face"},
 		make: func(s Spec) Fastener {
 			return CupBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
 				Basis: s.Basis, Extra: s.Extra}

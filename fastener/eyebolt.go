@@ -35,6 +35,9 @@ func eyeBoltKind() KindInfo {
 				thread: byISO888},
 			{word: "collar", families: []string{familyBolts}, groups: []*group{collarRules, collarLength}},
 		},
+		how: map[stage]string{
+			stageHead:       "Set the centre of the eye off on the axis and mark where the round shank begins; draw the plan of the eye by projection",
+			stageHeadCurves: "Swing ring and hole about their centre on the axis. For a fillet cut the arc of ring radius + fillet about that centre with a parallel at the fillet radius from the shank: there is its centre; swing it from line to ring"},
 		make: func(s Spec) Fastener {
 			return EyeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
 				Collar: is(s.Form, "collar"), Basis: s.Basis, Extra: s.Extra}

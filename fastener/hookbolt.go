@@ -36,6 +36,9 @@ func hookBoltKind() KindInfo {
 			{word: "half", families: []string{familyBolts}, groups: []*group{halfHookRules, hookSquare},
 				thread: byISO888},
 		},
+		how: map[stage]string{
+			stageHead:       "Draw the straight lines of the hook: up from the square, along the top, down the back, and the square under it with its diagonals",
+			stageHeadCurves: "Mark the centre of the back, as far from both lines that it touches as its radius, and swing the quarter or half circle from one to the other"},
 		make: func(s Spec) Fastener {
 			return HookBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
 				HalfRound: is(s.Form, "half"), Basis: s.Basis, Extra: s.Extra}

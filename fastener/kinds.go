@@ -46,6 +46,9 @@ type KindInfo struct {
 
 	make     func(Spec) Fastener
 	variants []variant // their rules
+	// how says in the imperative how a stage of the kind is drawn by hand, where
+	// the words that all kinds have say too little (common practice).
+	how map[stage]string
 }
 
 // An Option is a field that a kind reads, with what it accepts.

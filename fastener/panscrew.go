@@ -30,6 +30,10 @@ func panScrewKind() KindInfo {
 			{word: "cross", families: []string{familyScrews}, groups: []*group{crossPanRules, panCrown, recessArms},
 				thread: byISO888},
 		},
+		how: map[stage]string{
+			stageShape:      "Draw the circle of the head, and slot or cross about its centre",
+			stageHead:       "Draw the bearing face as wide as the head, the land up from it, and sink slot or recess from the top",
+			stageHeadCurves: "Mark the centre of the crown on the axis, as far below the top as its radius, and swing it from land to land"},
 		make: func(s Spec) Fastener {
 			return PanScrew{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
 				Cross: is(s.Form, "cross"), Basis: s.Basis, Extra: s.Extra}

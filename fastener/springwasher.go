@@ -23,6 +23,7 @@ type SpringWasher struct {
 func springWasherKind() KindInfo {
 	return KindInfo{Name: "spring-washer", Title: "spring washer", Views: allViews(), Default: nutViews(),
 		variants: []variant{{families: []string{familyWashers}, groups: []*group{springRules}}},
+		how:      map[stage]string{stageShape: "Draw the circles of hole and rim, and the cut across the ring"},
 		make:     func(s Spec) Fastener { return SpringWasher{Thread: s.Thread, Extra: s.Extra} }}
 }
 

@@ -106,12 +106,27 @@ type plan struct {
 	root    float64          // half the width between the root lines
 	items   [][]drawing.Item // of each view, cut where stages meet
 	of      [][]stage        // of each of them
+
+	how, howNut map[stage]string // words of the kinds of head and nut
+}
+
+// howOf returns the words of a kind; nil for none.
+func howOf(f Fastener) map[stage]string {
+	if f == nil {
+		return nil
+	}
+	k, err := kindNamed(f.Kind())
+	if err != nil {
+		return nil
+	}
+	return k.how
 }
 
 func planOf(f Fastener, d *drawing.Drawing) *plan {
-	p := &plan{d: d}
+	p := &plan{d: d, how: howOf(f), howNut: howOf(f)}
 	switch f := f.(type) {
 	case Bolted:
+		p.how, p.howNut = howOf(f.Bolt), howOf(f.Nut)
 		if b, c, err := f.resolve(); err == nil {
 			p.boltRegions(b, d.Style)
 			at := p.datum(b)
@@ -392,6 +407,7 @@ func (p *plan) construction(s stage, view int) (out []drawing.Item) {
 		}
 		return out
 	}
+	out = append(out, p.chamferLines(s, view)...)
 	seen := map[drawing.Point]bool{}
 	for k, it := range p.items[view] {
 		a, ok := it.Shape.(drawing.Arc)
@@ -404,6 +420,44 @@ func (p *plan) construction(s stage, view int) (out []drawing.Item) {
 		}
 		mid := a.Start + sweepOf(a)/2
 		out = append(out, construct(drawing.Line{From: a.Center, To: a.Center.Add(drawing.Polar(a.Radius, mid))}))
+	}
+	return out
+}
+
+// chamferLines returns what the arcs of a chamfer are set out by in the elevation
+// that shows the most faces: the chamfer drawn on beyond the outermost edges, and
+// across from there the level of all corners.
+func (p *plan) chamferLines(s stage, view int) (out []drawing.Item) {
+	base := map[stage]stage{stageHeadCurves: stageHead, stageNutCurves: stageNut}
+	from, ok := base[s]
+	if !ok || p.count(s) == 0 {
+		return nil
+	}
+	on := p.d.Style.Part(4)
+	var level []drawing.Point
+	for k, it := range p.items[view] {
+		l, ok := it.Shape.(drawing.Line)
+		if !ok || p.of[view][k] != from || it.Role != drawing.RoleOutline {
+			continue
+		}
+		d := l.To.Sub(l.From)
+		if math.Abs(math.Abs(d.Y)-math.Abs(d.X)*math.Sqrt(3)) > 1e-6 || d.Len() < 1e-6 {
+			continue // not at 30 degrees to the end face
+		}
+		a, b := l.From, l.To // from the face to the edge
+		if math.Abs(a.Y) > math.Abs(b.Y) {
+			a, b = b, a
+		}
+		u := b.Sub(a).Mul(1 / d.Len())
+		out = append(out, construct(drawing.Line{From: a, To: b.Add(u.Mul(on))}))
+		level = append(level, b)
+	}
+	for i, q := range level {
+		for _, r := range level[:i] {
+			if math.Abs(q.X-r.X) < 1e-6 && q.Y*r.Y < 0 {
+				out = append(out, construct(drawing.Line{From: q, To: r}))
+			}
+		}
 	}
 	return out
 }
@@ -556,6 +610,17 @@ func (p *plan) text(s stage, qs []drawing.Quantity) string {
 // order is the sentence of a stage, without its sizes.
 func (p *plan) order(s stage) string {
 	switch s {
+	case stageNut, stageNutShape, stageNutCurves:
+		alone := map[stage]stage{stageNut: stageHead, stageNutShape: stageShape, stageNutCurves: stageHeadCurves}
+		if say := p.howNut[alone[s]]; say != "" {
+			return say
+		}
+	default:
+		if say := p.how[s]; say != "" {
+			return say
+		}
+	}
+	switch s {
 	case stageAxes:
 		return "Draw the axes of all views as narrow long-dashed dotted lines"
 	case stageShape, stageNutShape:
@@ -569,6 +634,9 @@ func (p *plan) order(s stage) string {
 		}
 		return "Project the " + p.head + " to the elevation and draw its straight lines"
 	case stageHeadCurves, stageNutCurves:
+		if p.chamfered(s) {
+			return "From the ends of the chamfer circle on the end face draw lines at 30° to the outermost edges: their level is that of all corners. Through the corners swing an arc in each face that touches the end face, its centre on the middle of the face"
+		}
 		return "Mark the centres of the arcs and draw the curves, from one straight line to the next"
 	case stageNeck:
 		return "Draw the neck under the head; where a flat face is seen, cross it with narrow diagonals"
@@ -594,6 +662,16 @@ func (p *plan) order(s stage) string {
 		return "Draw the pictorial view on axes at 30°: box the part, set its corners off along the axes, draw circles as ellipses, leave hidden edges out"
 	}
 	return "Line in the visible edges wide, clean construction lines away, and give the dimensions"
+}
+
+// chamfered reports whether the curves of a stage are those of a chamfer.
+func (p *plan) chamfered(s stage) bool {
+	for i := range p.d.Views {
+		if len(p.chamferLines(s, i)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // shapeOrder is the sentence for the view that shows the true shape.
@@ -643,7 +721,7 @@ func (p *plan) seenFromPoint() bool {
 
 // besides are sizes that a stage needs though they have no dimension, or have it
 // in a view that another stage draws.
-var besides = [stageCount][]string{stageShape: {"A", "W", "Dc"}, stageWasher: {"d2w"},
+var besides = [stageCount][]string{stageShape: {"A", "W", "Dc"}, stageHeadCurves: {"R", "R1"}, stageWasher: {"d2w"},
 	stageNutShape: {"An", "Wn"}, stageThread: {"d3", "x"}, stagePoint: {"z"}}
 
 // quantities returns the sizes that a stage needs and none before it has said:

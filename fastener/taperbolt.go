@@ -32,6 +32,9 @@ func taperBoltKind() KindInfo {
 		Options: append([]Option{optThread(), choice("taper", taperWords()...)}, optNuts()...),
 		variants: []variant{{families: []string{familyBolts}, groups: []*group{taperRules, taperEnd},
 			thread: byISO888}},
+		how: map[stage]string{
+			stageShape: "Draw the circles of both ends about the axis",
+			stageHead:  "Draw the large end; step off on the axis as many units as the taper says and at their end one unit across, half to each side; the parallel through a corner of the large end is the edge of the taper, down to the length of the taper"},
 		make: func(s Spec) Fastener {
 			return TaperBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength,
 				Taper: taperNamed(s.Taper), Extra: s.Extra}

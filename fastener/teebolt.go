@@ -34,6 +34,9 @@ func teeBoltKind() KindInfo {
 			{families: []string{familyBolts}, groups: []*group{teeRules, nibRules}, thread: byISO888},
 			{families: []string{familyBolts}, groups: []*group{teeRules}, thread: byISO888},
 		},
+		how: map[stage]string{
+			stageShape: "Draw the head as it is seen along the axis, a rectangle as wide as the shank",
+			stageHead:  "Draw the head as a rectangle, long across the axis, and the neck under it; the other view shows it as wide as the shank, by projection"},
 		make: func(s Spec) Fastener {
 			return TeeBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Neck: neckNamed(s.Neck),
 				Basis: s.Basis, Extra: s.Extra}

@@ -57,6 +57,8 @@ func washerKind() KindInfo {
 		Options: []Option{choice("form", washerForms()...), optBasis()}, Views: allViews(), Default: nutViews(),
 		variants: []variant{{families: []string{familyWashers}, groups: []*group{washerRules}},
 			{families: []string{familyWashers}, groups: []*group{washerRules, washerChamfer}}},
+		how: map[stage]string{
+			stageShape: "Draw the circles of hole and rim about the axis"},
 		make: func(s Spec) Fastener {
 			return Washer{Thread: s.Thread, Form: washerFormNamed(s.Form), Basis: s.Basis, Extra: s.Extra}
 		}}

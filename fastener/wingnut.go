@@ -21,7 +21,11 @@ type WingNut struct {
 func wingNutKind() KindInfo {
 	return KindInfo{Name: "wing-nut", Title: "wing nut", Views: allViews(), Default: nutViews(),
 		variants: []variant{{families: []string{familyNuts}, groups: []*group{wingRules}}},
-		make:     func(s Spec) Fastener { return WingNut{Thread: s.Thread, Extra: s.Extra} }}
+		how: map[stage]string{
+			stageShape:      "Draw the circles of the body about the axis, and the wings as strips to either side",
+			stageHead:       "Draw the body, narrower at its outer end, and set off how far the wings reach",
+			stageHeadCurves: "Swing the round ends of the wings about their centres, and draw tangents from there to the body"},
+		make: func(s Spec) Fastener { return WingNut{Thread: s.Thread, Extra: s.Extra} }}
 }
 
 // wingRules are the sizes of a wing nut.

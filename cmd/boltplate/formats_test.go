@@ -53,3 +53,23 @@ func first(s string, n int) string {
 	lines := strings.SplitAfter(s, "\n")
 	return strings.Join(lines[:min(n, len(lines))], "")
 }
+
+// TestJointPlate: the example hides one fault in the joint of every student, and
+// neighbours have another drawing.
+func TestJointPlate(t *testing.T) {
+	dir := t.TempDir()
+	c := exec.Command("go", "run", ".", "handout", "../../examples/class/class.csv", "../../examples/class/joint-plate.toml",
+		"--seed", "spring", "-o", dir, "--format", "dxf", "-q")
+	out, err := c.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	key, err := os.ReadFile(filepath.Join(dir, "key.csv"))
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(key)), "\n")[1:]
+	assert.Len(t, lines, 40)
+	last := ""
+	for _, l := range lines {
+		_, l, _ = strings.Cut(l, ",") // the roll number
+		assert.NotEqual(t, last, l)
+		last = l
+	}
+}

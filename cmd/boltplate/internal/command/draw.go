@@ -78,6 +78,9 @@ func (c *drawCommand) advise(e *env, d *drawing.Drawing) {
 	all := sheet.Scales()
 	slices.Reverse(all)
 	for _, k := range all {
+		if k > 10 {
+			return // no sheet is drawn so large for a hair's breadth
+		}
 		if least/scale*k >= drawing.LeastApart {
 			fmt.Fprintf(e.stderr, "note: at %s lines stand %s mm apart on paper; --scale %s keeps %s mm\n",
 				sheet.ScaleName(scale), drawing.FormatValue(least, false), sheet.ScaleName(k),
