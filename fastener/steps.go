@@ -408,11 +408,13 @@ func (p *plan) construction(s stage, view int) (out []drawing.Item) {
 		return out
 	}
 	out = append(out, p.chamferLines(s, view)...)
+	box := v.Outline()
+	size := math.Hypot(box.Max.X-box.Min.X, box.Max.Y-box.Min.Y)
 	seen := map[drawing.Point]bool{}
 	for k, it := range p.items[view] {
 		a, ok := it.Shape.(drawing.Arc)
-		if !ok || p.of[view][k] != s || s == stageThread || it.Role != drawing.RoleOutline {
-			continue
+		if !ok || p.of[view][k] != s || s == stageThread || it.Role != drawing.RoleOutline || a.Radius > 1.5*size {
+			continue // of an arc that is all but straight nobody finds the centre
 		}
 		if !seen[a.Center] {
 			seen[a.Center] = true
