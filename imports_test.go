@@ -31,7 +31,8 @@ var policy = map[string][]string{
 	"drawing/sheet":                  {"drawing", "drawing/sheet/internal/layout", "internal/plane"},
 	"dxfout":                         {"drawing"},
 	"dxfout/yofudxf":                 {"drawing", "dxfout"},
-	"cmd/boltplate/internal/command": {"drawing", "dxfin", "exercise", "marking", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/assembly", "fastener/joint", "fastener/schedule", "rule", "thread"},
+	"cmd/boltplate/internal/command": {"drawing", "dxfin", "exercise", "marking", "drawing/pdf", "drawing/sheet", "drawing/svg", "dxfout", "fastener", "fastener/assembly", "fastener/joint", "fastener/schedule", "rule", "settings", "thread"},
+	"settings":                       {"drawing", "drawing/sheet", "dxfout", "exercise", "fastener", "fastener/joint", "fastener/schedule", "marking", "rule", "thread"},
 	"cmd/boltplate":                  {"cmd/boltplate/internal/command"},
 	"dxfin":                          {"drawing"},
 	"marking":                        {"drawing", "dxfin", "internal/plane"},
@@ -60,7 +61,8 @@ var policy = map[string][]string{
 // not compile those in. The command may use libraries, and
 // dxfout/yofudxf is for programs that have its library already.
 var outside = map[string][]string{
-	"cmd/boltplate/internal/command": {"github.com/BurntSushi/toml", "github.com/alecthomas/kong", "github.com/jotaen/kong-completion", "github.com/posener/complete", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
+	"settings":                       {"github.com/BurntSushi/toml"},
+	"cmd/boltplate/internal/command": {"github.com/alecthomas/kong", "github.com/jotaen/kong-completion", "github.com/posener/complete", "github.com/schollz/progressbar/v3", "golang.org/x/sys/unix", "golang.org/x/term"},
 	"dxfout/yofudxf": {"github.com/yofu/dxf/color", "github.com/yofu/dxf/drawing", "github.com/yofu/dxf/entity",
 		"github.com/yofu/dxf/format", "github.com/yofu/dxf/handle", "github.com/yofu/dxf/table"},
 	"examples/yofudxf": {"github.com/yofu/dxf", "github.com/yofu/dxf/insunit"},

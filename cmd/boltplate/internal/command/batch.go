@@ -16,6 +16,7 @@ import (
 
 	"boltplate/dxfout"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 type batchCommand struct {
@@ -65,7 +66,7 @@ func (c *batchCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	rules := newRulesLoader(e)
+	rules := settings.NewRulesLoader(e.readSettings)
 	used := ""
 	if c.Schedule == stdStream {
 		used = "schedule"
@@ -79,7 +80,7 @@ func (c *batchCommand) Run(e *env) error {
 		return err
 	}
 	defer in.Close()
-	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.from(name), NoKey: !c.Key}.NewReader(in, name)
+	reader, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.From(name), NoKey: !c.Key}.NewReader(in, name)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 // A student is a row of a class list.
@@ -38,7 +39,7 @@ func readClass(e *env, path string) ([]student, error) {
 func parseClass(file, text string) ([]student, error) {
 	var errs schedule.Errors
 	add := func(line, column int, format string, a ...any) {
-		if len(errs) < maxFaults {
+		if len(errs) < settings.MaxFaults {
 			errs = append(errs, &schedule.Error{File: file, Line: line, Column: column, Err: fmt.Errorf(format, a...)})
 		}
 	}
@@ -96,8 +97,8 @@ func parseClass(file, text string) ([]student, error) {
 			add(line, column, "roll %s: %s", clean(roll), why)
 		case seen[strings.ToLower(roll)] > 0:
 			add(line, column, "roll %s: is that of line %d too; every student has one of their own", roll, seen[strings.ToLower(roll)])
-		case printable(name) != nil:
-			add(line, column, "name: %v", printable(name))
+		case settings.Printable(name) != nil:
+			add(line, column, "name: %v", settings.Printable(name))
 		case len(out) == mostStudents:
 			add(line, 1, "more than %d students; divide the list", mostStudents)
 			return nil, errs
@@ -154,31 +155,31 @@ type class struct {
 	*env
 	file  string
 	text  string
-	decks *decks
-	args  plateArguments
+	decks *settings.Decks
+	args  settings.PlateOptions
 	seed  string
 }
 
 // newClass reads the plate file of a class.
-func newClass(e *env, plate, seed string, a plateArguments) (*class, error) {
+func newClass(e *env, plate, seed string, a settings.PlateOptions) (*class, error) {
 	file, text, err := e.readSettings(plate)
 	if err != nil {
 		return nil, err
 	}
-	a.loader = newRulesLoader(e)
-	return &class{env: e, file: file, text: text, decks: newDecks(), args: a, seed: seed}, nil
+	a.Loader = settings.NewRulesLoader(e.readSettings)
+	return &class{env: e, file: file, text: text, decks: settings.NewDecks(), args: a, seed: seed}, nil
 }
 
 // plate returns the plate of a student.
-func (c *class) plate(s student) (*plateReader, error) {
+func (c *class) plate(s student) (*settings.Plate, error) {
 	a := c.args
-	a.deal = &dealing{seed: c.seed, place: s.place, decks: c.decks}
-	r, err := readPlate(c.file, c.text, a)
+	a.Deal = &settings.Deal{Seed: c.seed, Place: s.place, Decks: c.decks}
+	r, err := settings.ReadPlate(c.file, c.text, a)
 	if err != nil {
 		return nil, err
 	}
-	r.plate.Student = true
-	t := &r.plate.Title
+	r.Sheet.Student = true
+	t := &r.Sheet.Title
 	if t.Number == "" {
 		t.Number = s.roll
 	} else {

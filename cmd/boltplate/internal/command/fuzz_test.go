@@ -1,17 +1,13 @@
 package command
 
 import (
-	"context"
 	"errors"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"boltplate/drawing"
-	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
 )
 
@@ -49,44 +45,5 @@ func FuzzClass(f *testing.F) {
 			require.False(t, seen[strings.ToLower(st.roll)])
 			seen[strings.ToLower(st.roll)] = true
 		}
-	})
-}
-
-// FuzzJoint: whatever a joint file holds, it is settled, checked and drawn, or
-// the error says what is wrong.
-func FuzzJoint(f *testing.F) {
-	files, err := filepath.Glob(filepath.Join("..", "..", "..", "..", "examples", "joints", "*.toml"))
-	require.NoError(f, err)
-	require.NotEmpty(f, files)
-	for _, name := range files {
-		data, err := os.ReadFile(name)
-		require.NoError(f, err)
-		f.Add(string(data))
-	}
-	f.Add("scene = 3\n[bolt]\nsize = 'M16'\n[[part]]\nthickness = nan\n")
-	f.Fuzz(func(t *testing.T, s string) {
-		j, err := readJoint(&env{ctx: context.Background(), stdin: strings.NewReader(s)}, stdStream)
-		if err != nil {
-			var all schedule.Errors
-			if errors.As(err, &all) {
-				placed(t, err)
-			}
-			return
-		}
-		full, _, err := j.Complete()
-		if err != nil {
-			require.NotEmpty(t, err.Error())
-			return
-		}
-		if _, err := full.Check(); err != nil {
-			require.NotEmpty(t, err.Error())
-			return
-		}
-		d, err := joint.Draw(full, drawing.Style{})
-		if err != nil {
-			require.NotEmpty(t, err.Error())
-			return
-		}
-		require.NoError(t, d.Validate())
 	})
 }

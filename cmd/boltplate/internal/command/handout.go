@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -13,6 +12,7 @@ import (
 	"boltplate/dxfout"
 	"boltplate/fastener"
 	"boltplate/fastener/joint"
+	"boltplate/settings"
 )
 
 type handoutCommand struct {
@@ -67,7 +67,7 @@ func (c *handoutCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	own, err := c.load(newRulesLoader(e), "")
+	own, err := c.load(settings.NewRulesLoader(e.readSettings), "")
 	if err != nil {
 		return err
 	}
@@ -75,7 +75,7 @@ func (c *handoutCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	cl, err := newClass(e, c.Plate, c.Seed, plateArguments{unlisted: c.Unlisted, own: own})
+	cl, err := newClass(e, c.Plate, c.Seed, settings.PlateOptions{Unlisted: c.Unlisted, Own: own})
 	if err != nil {
 		return err
 	}
@@ -164,25 +164,25 @@ func (c *class) handOut(ctx context.Context, s student) (h handedOut) {
 	for _, exercise := range [...]sheet.Exercise{sheet.Answer, sheet.Question} {
 		r, err := c.plate(s)
 		if err == nil && exercise == sheet.Answer {
-			h.key, err = r.keyRows(s)
+			h.key, err = keyRows(r, s)
 		}
 		if err == nil {
-			r.plate.Exercise = exercise
+			r.Sheet.Exercise = exercise
 			var pages []sheet.Sheet
-			if pages, err = r.plate.Sheets(ctx); exercise == sheet.Question {
+			if pages, err = r.Sheet.Sheets(ctx); exercise == sheet.Question {
 				h.question = pages
 			} else {
 				h.answer = pages
 			}
 			if err != nil {
-				err = r.locate(err)
+				err = r.Locate(err)
 			}
 		}
 		if err != nil {
 			h.err = err
 			return h
 		}
-		h.title = r.plate
+		h.title = r.Sheet
 	}
 	return h
 }
@@ -256,8 +256,8 @@ func (w *writerTo) Write(p []byte) (int, error) {
 }
 
 // keyRows returns what a student has to find.
-func (r *plateReader) keyRows(s student) (out []keyRow, err error) {
-	for i, f := range r.plate.Figures {
+func keyRows(r *settings.Plate, s student) (out []keyRow, err error) {
+	for i, f := range r.Sheet.Figures {
 		switch src := f.Source.(type) {
 		case fastener.Figure:
 			qs, err := src.Fastener.Quantities()
@@ -280,15 +280,4 @@ func (r *plateReader) keyRows(s student) (out []keyRow, err error) {
 		}
 	}
 	return out, nil
-}
-
-// drawnFigures returns the indices of figures that a student draws.
-func (r *plateReader) drawnFigures() (out []int) {
-	for i, f := range r.plate.Figures {
-		switch f.Source.(type) {
-		case fastener.Figure, *joint.Settled, tabulated:
-			out = append(out, i)
-		}
-	}
-	return slices.Clip(out)
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 // TestHostileSettings: a file of settings that would take a decoder's memory or
@@ -25,7 +26,7 @@ func TestHostileSettings(t *testing.T) {
 		"inline":   {"a = " + strings.Repeat("{b=", 100_000), "s:1:101: brackets inside brackets"},
 		"strings":  {"a = '" + strings.Repeat("[.", 100) + "'\nb = \"\\\"" + strings.Repeat("[", 100) + "\"\nc = '''\n" + strings.Repeat("{'\n", 100) + "''' # " + strings.Repeat("[", 100) + "\nd = [1.5" + strings.Repeat(",1.5", 100) + "]", "s:1:6: a: no such key"},
 	} {
-		_, err := readPlate("s", c.text, plateArguments{})
+		_, err := settings.ReadPlate("s", c.text, settings.PlateOptions{})
 		require.Error(t, err, name)
 		first, _, _ := strings.Cut(err.Error(), ";")
 		assert.Contains(t, first, c.want, name)
@@ -36,25 +37,25 @@ func TestHostileSettings(t *testing.T) {
 // the same each time.
 func TestManyFaults(t *testing.T) {
 	text := strings.Repeat("[[figure]]\nkind = 3\nnone = 1\n", 2000)
-	_, err := readPlate("s", text, plateArguments{})
+	_, err := settings.ReadPlate("s", text, settings.PlateOptions{})
 	var all schedule.Errors
 	require.ErrorAs(t, err, &all)
-	require.Equal(t, maxFaults+1, len(all))
-	assert.ErrorContains(t, all[maxFaults], "faults more, which are not told")
-	_, again := readPlate("s", text, plateArguments{})
+	require.Equal(t, settings.MaxFaults+1, len(all))
+	assert.ErrorContains(t, all[settings.MaxFaults], "faults more, which are not told")
+	_, again := settings.ReadPlate("s", text, settings.PlateOptions{})
 	assert.Equal(t, err.Error(), again.Error())
 }
 
 // TestReadSettings: what is too long is refused, not cut, and a reader that
 // waits stops when it is told to.
 func TestReadSettings(t *testing.T) {
-	e := &env{ctx: t.Context(), stdin: strings.NewReader(strings.Repeat("#", maxSettings+1))}
+	e := &env{ctx: t.Context(), stdin: strings.NewReader(strings.Repeat("#", settings.Most+1))}
 	_, _, err := e.readSettings(stdStream)
 	assert.EqualError(t, err, "stdin: cannot be read: more than 4 MiB are too many for a file of settings")
-	e.stdin = strings.NewReader(strings.Repeat("#", maxSettings))
+	e.stdin = strings.NewReader(strings.Repeat("#", settings.Most))
 	_, text, err := e.readSettings(stdStream)
 	require.NoError(t, err)
-	assert.Len(t, text, maxSettings)
+	assert.Len(t, text, settings.Most)
 
 	ctx, cancel := context.WithCancel(t.Context())
 	r, w := io.Pipe()

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"boltplate/settings"
 	"context"
 	"errors"
 	"fmt"
@@ -8,16 +9,12 @@ import (
 	"os"
 )
 
-// Bounds of what is read whole, bytes. A plate of a thousand figures, each with
-// a dozen keys, has a tenth of what a file of settings may have.
-const (
-	maxSettings = 1 << 22
-	maxDrawing  = 1 << 26 // in JSON
-)
+// maxDrawing is how long a drawing in JSON may be, bytes.
+const maxDrawing = 1 << 26
 
 // readSettings reads a file of settings.
 func (e *env) readSettings(name string) (shown, text string, err error) {
-	return e.readWhole(name, maxSettings, "a file of settings")
+	return e.readWhole(name, settings.Most, "a file of settings")
 }
 
 // readWhole reads a file of limit bytes at most, or standard input where name is

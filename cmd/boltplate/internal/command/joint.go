@@ -3,15 +3,13 @@ package command
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"boltplate/drawing"
 	"boltplate/drawing/sheet"
 	"boltplate/dxfout"
-	"boltplate/fastener"
 	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
-	"boltplate/thread"
+	"boltplate/settings"
 )
 
 type jointCommand struct {
@@ -48,21 +46,21 @@ func (c *jointCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	j, file, err := readJointFile(e, c.File)
+	j, file, err := settings.ReadJointFile(e.readSettings, c.File)
 	if err != nil {
 		return err
 	}
-	if own, err := c.load(newRulesLoader(e), stdinUse(c.File, "joint file")); err != nil {
+	if own, err := c.load(settings.NewRulesLoader(e.readSettings), stdinUse(c.File, "joint file")); err != nil {
 		return err
 	} else if own != nil {
-		j.Rules, file.rules = own, c.Rules
+		j.Rules, file.Rules = own, c.Rules
 	}
 	settled, err := j.Settle()
 	if err != nil {
-		return atField(file, err)
+		return settings.AtField(file, err)
 	}
 	if c.Fix != "" {
-		if err := c.writeFixed(e, j, file.rules); err != nil {
+		if err := c.writeFixed(e, j, file.Rules); err != nil {
 			return err
 		}
 	}
@@ -88,7 +86,7 @@ func (c *jointCommand) writeFixed(e *env, j joint.Joint, rules string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.File, err)
 	}
-	data := jointTOML(fixed, rules)
+	data := settings.WriteJoint(fixed, rules)
 	return e.put(c.Fix, c.Force, data)
 }
 
@@ -108,7 +106,7 @@ func (c *jointCommand) draw(e *env, s *joint.Settled, form format, encoder dxfou
 		}
 		p := sheet.Plate{Pages: sheet.AsNeeded, Scale: st.Scale,
 			Title: sheet.Title{Title: s.Joint.Title, Type: "How it is drawn"}}
-		if p.Figures, err = figuresOf(st, s.Steps); err != nil {
+		if p.Figures, err = settings.StepsAsFigures(st, s.Steps); err != nil {
 			return fmt.Errorf("%s: %w", c.File, err)
 		}
 		return writeSteps(e, &p, c.Sheet, form, encoder, &fileWriter{force: c.Force}, c.Output)
@@ -203,101 +201,4 @@ func (c *jointCommand) report(e *env, s *joint.Settled) error {
 		}
 	}
 	return nil
-}
-
-// readJoint reads a joint file. The error names every line and column where
-// something is wrong.
-func readJoint(e *env, name string) (joint.Joint, error) {
-	j, _, err := readJointFile(e, name)
-	return j, err
-}
-
-// given reads a size of a joint, of which a given 0 is not one left out.
-func given(t *tomlTable, key string, to *float64) {
-	*to = math.NaN()
-	t.number(key, to)
-	switch {
-	case math.IsNaN(*to):
-		*to = 0
-	case *to == 0:
-		*to = joint.None()
-	}
-}
-
-// readJointFile returns the file as well, which knows where its values stand.
-func readJointFile(e *env, name string) (joint.Joint, *tomlFile, error) {
-	var j joint.Joint
-	f, top, err := openTOML(e, name)
-	if err != nil {
-		return j, nil, err
-	}
-	if top == nil {
-		return j, nil, f.failed()
-	}
-	var scene, basis string
-	if top.text("rules", &f.rules); f.rules != "" {
-		if j.Rules, err = newRulesLoader(e).from(f.file)(f.rules); err != nil {
-			top.wrong("rules", err)
-		}
-	}
-	top.text("scene", &scene)
-	top.text("title", &j.Title)
-	top.text("basis", &basis)
-	top.text("nut", &j.Nut)
-	top.text("washer", &j.Washer)
-	top.text("head_washer", &j.HeadWasher)
-	top.whole("count", &j.Count)
-	given(top, "spacing", &j.Spacing)
-	given(top, "pin_hole", &j.PinHole)
-	given(top, "room", &j.Room)
-	top.number("pull", &j.Pull)
-	top.truth("pull_across", &j.PullAcross)
-	if j.Scene, err = joint.ParseScene(scene); err != nil {
-		if scene == "" {
-			err = errors.New("missing; " + err.Error()[len(": no such scene; "):])
-		}
-		top.wrong("scene", err)
-	}
-	if basis != "" {
-		if j.Basis, err = fastener.ParseBasis(basis); err != nil {
-			top.wrong("basis", err)
-		}
-	}
-	top.one("bolt", func(t *tomlTable) {
-		var size string
-		t.text("size", &size)
-		given(t, "length", &j.Bolt.Length)
-		given(t, "thread", &j.Bolt.ThreadLength)
-		for _, w := range boltWords() {
-			t.text(w.key, w.of(&j.Bolt))
-		}
-		if size == "" {
-			return // said by the joint itself
-		}
-		th, length, err := schedule.ParseDesignation(size, thread.Parser{})
-		if err != nil {
-			t.wrong("size", err)
-			return
-		}
-		j.Bolt.Thread = th
-		switch {
-		case length != 0 && j.Bolt.Length != 0 && length != j.Bolt.Length:
-			t.wrong("length", fmt.Errorf("%s, and %s says another; give one of them", decimal(j.Bolt.Length, dataDecimals), size))
-		case length != 0:
-			j.Bolt.Length = length
-		}
-	})
-	top.tables("part", "part", func(t *tomlTable) {
-		var p joint.Part
-		t.text("name", &p.Name)
-		t.text("material", &p.Material)
-		for _, key := range joint.PartNumbers() {
-			given(t, key, p.Number(key))
-		}
-		t.truth("through", &p.Through)
-		t.truth("brittle", &p.Brittle)
-		j.Parts = append(j.Parts, p)
-	})
-	top.done()
-	return j, f, f.failed()
 }

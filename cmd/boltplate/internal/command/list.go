@@ -14,6 +14,7 @@ import (
 	"boltplate/fastener"
 	"boltplate/fastener/joint"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 type listCommand struct {
@@ -189,7 +190,7 @@ func (c *listCommand) write(e *env, lines []listLine) error {
 }
 
 func (c *listCommand) schedule(e *env, file string, list *partList) error {
-	rules := newRulesLoader(e)
+	rules := settings.NewRulesLoader(e.readSettings)
 	own, err := c.load(rules, "")
 	if err != nil {
 		return err
@@ -199,7 +200,7 @@ func (c *listCommand) schedule(e *env, file string, list *partList) error {
 		return err
 	}
 	defer in.Close()
-	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.from(name)}.NewReader(in, name)
+	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: rules.From(name)}.NewReader(in, name)
 	if err != nil {
 		return err
 	}
@@ -283,7 +284,7 @@ func (c *listCommand) settings(e *env, file string, list *partList) error {
 	}
 	var drawings []*drawing.Drawing
 	if isJoint(text) {
-		j, err := readJoint(e, file)
+		j, err := settings.ReadJoint(e.readSettings, file)
 		if err != nil {
 			return err
 		}
@@ -293,18 +294,18 @@ func (c *listCommand) settings(e *env, file string, list *partList) error {
 		}
 		drawings = append(drawings, d)
 	} else {
-		rules := newRulesLoader(e)
+		rules := settings.NewRulesLoader(e.readSettings)
 		own, err := c.load(rules, "")
 		if err != nil {
 			return err
 		}
-		r, err := readPlateFile(e, file, plateArguments{unlisted: c.Unlisted, own: own, loader: rules})
+		r, err := settings.ReadPlateFile(e.readSettings, file, settings.PlateOptions{Unlisted: c.Unlisted, Own: own, Loader: rules})
 		if err != nil {
 			return err
 		}
-		pages, err := compose(e, &r.plate)
+		pages, err := compose(e, &r.Sheet)
 		if err != nil {
-			return r.locate(err)
+			return r.Locate(err)
 		}
 		for _, p := range pages {
 			drawings = append(drawings, p.Drawing)

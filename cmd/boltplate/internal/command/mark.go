@@ -9,11 +9,11 @@ import (
 	"strconv"
 	"strings"
 
-	"boltplate/drawing/sheet"
 	"boltplate/dxfin"
 	"boltplate/dxfout"
 	"boltplate/fastener"
 	"boltplate/marking"
+	"boltplate/settings"
 )
 
 type markCommand struct {
@@ -45,11 +45,11 @@ func (c *markCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	own, err := c.load(newRulesLoader(e), "")
+	own, err := c.load(settings.NewRulesLoader(e.readSettings), "")
 	if err != nil {
 		return err
 	}
-	cl, err := newClass(e, c.Plate, c.Seed, plateArguments{unlisted: c.Unlisted, own: own})
+	cl, err := newClass(e, c.Plate, c.Seed, settings.PlateOptions{Unlisted: c.Unlisted, Own: own})
 	if err != nil {
 		return err
 	}
@@ -140,11 +140,11 @@ func (c *class) marker(ctx context.Context, s student, tolerance float64) (*mark
 	if err != nil {
 		return nil, err
 	}
-	model, err := r.model(ctx)
+	model, err := r.Model(ctx)
 	if err != nil {
 		return nil, err
 	}
-	opt := r.marks
+	opt := r.Marks
 	if tolerance != 0 {
 		opt.Tolerance = tolerance
 	}
@@ -153,61 +153,6 @@ func (c *class) marker(ctx context.Context, s student, tolerance float64) (*mark
 		return nil, fmt.Errorf("%s: %w", c.file, err)
 	}
 	return k, nil
-}
-
-// model returns the figures of a plate that a student draws, each at the scale
-// that it has on the sheet.
-func (r *plateReader) model(ctx context.Context) (m marking.Model, err error) {
-	drawn := r.drawnFigures()
-	if len(drawn) == 0 {
-		return m, fmt.Errorf("%s: no figure of the plate has views to draw", r.file)
-	}
-	scales := make([]float64, len(r.plate.Figures))
-	known := true
-	for _, i := range drawn {
-		if scales[i] = r.plate.Figures[i].Scale; scales[i] == 0 {
-			scales[i] = r.plate.Scale
-		}
-		known = known && scales[i] > 0
-	}
-	if !known {
-		p := r.plate
-		p.Exercise = sheet.Answer
-		sheets, err := p.Sheets(ctx)
-		if err != nil {
-			return m, r.locate(err)
-		}
-		for _, s := range sheets {
-			for _, f := range s.Figures {
-				scales[f.Index] = f.Scale
-			}
-		}
-	}
-	for _, i := range drawn {
-		f := &r.plate.Figures[i]
-		st := r.plate.Style
-		if f.Labels != nil {
-			st.Labels = *f.Labels
-		}
-		st.Scale = scales[i]
-		src, third := f.Source, r.plate.ThirdAngle
-		if t, ok := src.(tabulated); ok {
-			src = t.figure
-		}
-		if ff, ok := src.(fastener.Figure); ok {
-			third = ff.Options.Projection == fastener.ThirdAngle
-		}
-		d, err := src.Draw(st)
-		if err != nil {
-			return m, r.locate(&sheet.FigureError{Index: i, Err: err})
-		}
-		one := marking.Figure{Drawing: d, ThirdAngle: third}
-		if len(drawn) > 1 {
-			one.Name = "Fig. " + strconv.Itoa(i+1)
-		}
-		m.Figures = append(m.Figures, one)
-	}
-	return m, nil
 }
 
 // markFile marks a file.
@@ -258,7 +203,7 @@ type markedOne struct {
 func (c *markCommand) markAll(cl *class, students []student, encoder dxfout.Encoder) error {
 	form, err := parseFormat(c.Pages)
 	if err != nil {
-		return fmt.Errorf("--pages %s: no such form; %s", c.Pages, didYouMean(c.Pages, formatNames()))
+		return fmt.Errorf("--pages %s: no such form; %s", c.Pages, settings.DidYouMean(c.Pages, formatNames()))
 	}
 	files, err := submissions(c.All)
 	if err != nil {
@@ -333,7 +278,7 @@ func submissions(dir string) (map[string]string, error) {
 // placesIn returns the students whose files are named by their place.
 func placesIn(files map[string]string) ([]student, error) {
 	var out []student
-	for roll := range inOrder(files) {
+	for roll := range settings.InOrder(files) {
 		s, err := studentOf(nil, roll, "")
 		if err != nil {
 			return nil, fmt.Errorf("%s: is not named by a place in the list; give the list with --class", files[roll])
@@ -380,7 +325,7 @@ func (c *markCommand) writeAll(e *env, w *fileWriter, index string, form format,
 		rows = append(rows, row)
 	}
 	strangers := 0
-	for roll, file := range inOrder(files) {
+	for roll, file := range settings.InOrder(files) {
 		if !known[roll] {
 			strangers++
 			e.report(fmt.Errorf("%s: no student of the list has this roll", file))

@@ -6,6 +6,7 @@ import (
 
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 // partArguments describe a fastener. Their names are those of the columns of a
@@ -36,7 +37,7 @@ type partArguments struct {
 
 // row returns the fastener; more are further cells.
 func (a *partArguments) row(e *env, more map[string]string) (schedule.Row, error) {
-	own, err := a.load(newRulesLoader(e), "")
+	own, err := a.load(settings.NewRulesLoader(e.readSettings), "")
 	if err != nil {
 		return schedule.Row{}, err
 	}

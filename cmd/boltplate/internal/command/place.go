@@ -9,6 +9,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/fastener/assembly"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 type placeCommand struct {
@@ -50,7 +51,7 @@ func (c *figureFile) style() (drawing.Style, error) {
 // parts reads a schedule. Rows with errors are reported; where some are good
 // the error is errPartial beside them.
 func (c *figureFile) parts(e *env, path string) ([]assembly.Part, error) {
-	own, err := c.load(newRulesLoader(e), "")
+	own, err := c.load(settings.NewRulesLoader(e.readSettings), "")
 	if err != nil {
 		return nil, err
 	}
@@ -59,7 +60,7 @@ func (c *figureFile) parts(e *env, path string) ([]assembly.Part, error) {
 		return nil, err
 	}
 	defer in.Close()
-	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: newRulesLoader(e).from(name)}.NewReader(in, name)
+	r, err := schedule.Parser{AllowUnlisted: c.Unlisted, Strict: c.Strict, Own: own, Rules: settings.NewRulesLoader(e.readSettings).From(name)}.NewReader(in, name)
 	if err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 	"boltplate/drawing/sheet"
 	"boltplate/fastener"
 	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 // platesName is the name of the files with the sheets of a batch, without
@@ -30,16 +31,16 @@ func (c *batchCommand) plate(e *env) (*platesOf, error) {
 	}
 	p := &platesOf{plate: sheet.Plate{Grouped: !c.Order}}
 	if strings.HasSuffix(strings.ToLower(c.Sheet), ".toml") {
-		r, err := readPlateFile(e, c.Sheet, plateArguments{unlisted: c.Unlisted, loader: newRulesLoader(e)})
+		r, err := settings.ReadPlateFile(e.readSettings, c.Sheet, settings.PlateOptions{Unlisted: c.Unlisted, Loader: settings.NewRulesLoader(e.readSettings)})
 		if err != nil {
 			return nil, err
 		}
-		if len(r.plate.Figures) > 0 {
-			at := r.figurePlace(0)
-			return nil, schedule.Errors{{File: c.Sheet, Line: at.line, Column: at.column,
+		if len(r.Sheet.Figures) > 0 {
+			at := r.FigurePlace(0)
+			return nil, schedule.Errors{{File: c.Sheet, Line: at.Line, Column: at.Column,
 				Err: fmt.Errorf("figure: the rows of the schedule are the figures; leave those of the file out")}}
 		}
-		p.plate, p.method = r.plate, r.projection
+		p.plate, p.method = r.Sheet, r.Projection
 		p.plate.Grouped = !c.Order
 	} else {
 		size, err := sheet.ParseSize(c.Sheet)
@@ -70,7 +71,7 @@ func (p *platesOf) write(b *batch) error {
 		return nil
 	}
 	for _, row := range p.rows {
-		f := rowFigure(row, p.method)
+		f := settings.RowFigure(row, p.method)
 		f.Kind = row.Spec.Kind
 		p.plate.Figures = append(p.plate.Figures, f)
 	}

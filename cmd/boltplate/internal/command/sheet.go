@@ -12,7 +12,7 @@ import (
 	"boltplate/drawing"
 	"boltplate/drawing/sheet"
 	"boltplate/dxfout"
-	"boltplate/fastener/schedule"
+	"boltplate/settings"
 )
 
 type sheetCommand struct {
@@ -46,37 +46,37 @@ func (c *sheetCommand) Run(e *env) error {
 	}
 	var labels *drawing.Labels
 	if c.Labels != "" {
-		l, err := parseLabels(c.Labels)
+		l, err := settings.ParseLabels(c.Labels)
 		if err != nil {
-			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, didYouMean(c.Labels, labelWords()))
+			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, settings.DidYouMean(c.Labels, settings.LabelWords()))
 		}
 		labels = &l
 	}
 	var exercise sheet.Exercise
 	if c.Exercise != "" {
 		if exercise, err = sheet.ParseExercise(c.Exercise); err != nil {
-			return fmt.Errorf("--exercise %s: no such choice; %s", c.Exercise, didYouMean(c.Exercise, []string{"question", "answer"}))
+			return fmt.Errorf("--exercise %s: no such choice; %s", c.Exercise, settings.DidYouMean(c.Exercise, []string{"question", "answer"}))
 		}
 		if labels != nil {
 			return errors.New("--labels, --exercise: an exercise says what dimensions say; leave one of them out, and write question = \"letters\" or \"rules\" in the plate file")
 		}
 	}
-	rules := newRulesLoader(e)
+	rules := settings.NewRulesLoader(e.readSettings)
 	own, err := c.load(rules, stdinUse(c.Plate, "plate file"))
 	if err != nil {
 		return err
 	}
-	r, err := readPlateFile(e, c.Plate, plateArguments{unlisted: c.Unlisted, labels: labels, own: own, loader: rules})
+	r, err := settings.ReadPlateFile(e.readSettings, c.Plate, settings.PlateOptions{Unlisted: c.Unlisted, Labels: labels, Own: own, Loader: rules})
 	if err != nil {
 		return err
 	}
-	r.plate.Style.NoKey = r.plate.Style.NoKey || !c.Key
-	r.plate.Exercise = exercise
-	pages, err := compose(e, &r.plate)
+	r.Sheet.Style.NoKey = r.Sheet.Style.NoKey || !c.Key
+	r.Sheet.Exercise = exercise
+	pages, err := compose(e, &r.Sheet)
 	if err != nil {
-		return r.locate(err)
+		return r.Locate(err)
 	}
-	files, err := encodePages(form, encoder, pages, &r.plate, frame)
+	files, err := encodePages(form, encoder, pages, &r.Sheet, frame)
 	if err != nil {
 		return err
 	}
@@ -88,24 +88,6 @@ func (c *sheetCommand) Run(e *env) error {
 		return err
 	}
 	return writePages(&fileWriter{force: c.Force}, c.Output, files)
-}
-
-// locate gives an error of composing its place in the file.
-func (r *plateReader) locate(err error) error {
-	var fe *sheet.FigureError
-	var te *sheet.TitleError
-	switch {
-	case errors.As(err, &fe):
-		at := r.figurePlace(fe.Index)
-		return schedule.Errors{{File: r.file, Line: at.line, Column: at.column, Err: err}}
-	case errors.As(err, &te):
-		at, ok := r.places["title"]
-		if !ok {
-			at = position{1, 1}
-		}
-		return schedule.Errors{{File: r.file, Line: at.line, Column: at.column, Err: err}}
-	}
-	return fmt.Errorf("%s: %w", r.file, err)
 }
 
 // compose draws a plate with its progress on a terminal.
@@ -169,7 +151,7 @@ func parseFrameSpace(s string) (frameSpace, error) {
 	if i := slices.Index(words, s); i >= 0 {
 		return frameSpace(i), nil
 	}
-	return 0, fmt.Errorf("--frame %s: no such space; %s", s, didYouMean(s, words))
+	return 0, fmt.Errorf("--frame %s: no such space; %s", s, settings.DidYouMean(s, words))
 }
 
 // onPaper returns what of a sheet is in model space, and the layout on which it

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"fmt"
@@ -10,10 +10,10 @@ import (
 	"boltplate/fastener"
 )
 
-// A tomlTable is a table of a tomlFile. Its keys are taken one by one; what is
+// A tomlTable is a table of a File. Its keys are taken one by one; what is
 // left at the end nobody knows.
 type tomlTable struct {
-	file  *tomlFile
+	file  *File
 	path  string // its way from the top
 	name  string // for messages: "bolt", "part 2", or "" for the top
 	keys  map[string]toml.Primitive
@@ -21,12 +21,12 @@ type tomlTable struct {
 }
 
 // openTOML reads a file; its top table is nil where it is no TOML.
-func openTOML(e *env, name string) (*tomlFile, *tomlTable, error) {
-	name, text, err := e.readSettings(name)
+func openTOML(e Opener, name string) (*File, *tomlTable, error) {
+	name, text, err := e(name)
 	if err != nil {
 		return nil, nil, err
 	}
-	f := &tomlFile{file: name, text: text}
+	f := &File{Name: name, text: text}
 	top := f.top()
 	if top == nil {
 		return f, nil, nil
@@ -34,7 +34,7 @@ func openTOML(e *env, name string) (*tomlFile, *tomlTable, error) {
 	return f, f.table("", "", top), nil
 }
 
-func (f *tomlFile) table(path, name string, keys map[string]toml.Primitive) *tomlTable {
+func (f *File) table(path, name string, keys map[string]toml.Primitive) *tomlTable {
 	return &tomlTable{file: f, path: path, name: name, keys: keys}
 }
 
@@ -131,7 +131,7 @@ func (t *tomlTable) one(key string, each func(*tomlTable)) {
 
 // done reports the keys that nobody asked for.
 func (t *tomlTable) done() {
-	for key := range inOrder(t.keys) {
+	for key := range InOrder(t.keys) {
 		if near := fastener.Nearest(strings.ToLower(key), t.known); near != "" {
 			t.fail(key, "%s: no such key; did you mean %s?", t.label(key), near)
 			continue
@@ -148,5 +148,5 @@ func (t *tomlTable) wrong(key string, err error) {
 // fail reports what is wrong with a key, where it stands.
 func (t *tomlTable) fail(key, format string, a ...any) {
 	at := t.file.where(join(t.path, key))
-	t.file.add(at.line, at.column, fmt.Errorf(format, a...))
+	t.file.add(at.Line, at.Column, fmt.Errorf(format, a...))
 }

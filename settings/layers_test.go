@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"errors"
@@ -15,9 +15,9 @@ import (
 
 // TestOfficeLayers reads the file that the README shows.
 func TestOfficeLayers(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "layers", "ostlemere.toml"))
+	data, err := os.ReadFile(filepath.Join("..", "testdata", "layers", "ostlemere.toml"))
 	require.NoError(t, err)
-	got, err := readLayers("ostlemere.toml", string(data), dxfout.R2000)
+	got, err := ReadLayers("ostlemere.toml", string(data), dxfout.R2000)
 	require.NoError(t, err)
 	fine := dxfout.Layer{Name: "OST-FINE", Colour: 3, Width: 0.18}
 	require.Equal(t, dxfout.LayerMap{
@@ -46,7 +46,7 @@ func FuzzLayers(f *testing.F) {
 		if plain {
 			version = dxfout.R12
 		}
-		layers, err := readLayers("f", s, version)
+		layers, err := ReadLayers("f", s, version)
 		if err == nil {
 			if err := (dxfout.Encoder{Version: version, Layers: layers}).Check(&drawing.Drawing{}); err != nil {
 				t.Fatal(err)

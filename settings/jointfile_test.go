@@ -1,8 +1,7 @@
-package command
+package settings
 
 import (
 	"reflect"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -39,7 +38,7 @@ func TestJointFileHasAll(t *testing.T) {
 	for i := range j.Parts {
 		fill(reflect.ValueOf(&j.Parts[i]).Elem())
 	}
-	got, err := readJoint(&env{ctx: t.Context(), stdin: strings.NewReader(string(jointTOML(j, "")))}, stdStream)
+	got, err := ReadJoint(just(string(WriteJoint(j, ""))), "joint.toml")
 	require.NoError(t, err)
 	require.Equal(t, j, got)
 }

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"context"
@@ -16,7 +16,7 @@ import (
 // FuzzPlate: whatever a plate file holds, it is read and composed, or every error
 // has a place in it or says what is wrong with the sheet.
 func FuzzPlate(f *testing.F) {
-	demo, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "plates", "hinge-strap.toml"))
+	demo, err := os.ReadFile(filepath.Join("..", "testdata", "plates", "hinge-strap.toml"))
 	require.NoError(f, err)
 	for _, s := range []string{
 		string(demo), "", "figure = 3", "figure = [{kind = \"hex-nut\", size = \"M20\"}]", "[[figure]]\ntext = [1, 2]\nwidth = nan",
@@ -27,14 +27,14 @@ func FuzzPlate(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		r, err := readPlate("f", s, plateArguments{})
+		r, err := ReadPlate("f", s, PlateOptions{})
 		if err == nil {
-			for _, fig := range r.plate.Figures {
+			for _, fig := range r.Sheet.Figures {
 				if fig.Source == nil {
 					t.Fatal("a figure without a source")
 				}
 			}
-			composes(t, &r.plate)
+			composes(t, &r.Sheet)
 			return
 		}
 		var all schedule.Errors

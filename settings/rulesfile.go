@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"cmp"
@@ -20,7 +20,7 @@ import (
 // for each kind, variant of a kind or family, in which a letter or the full name
 // of a size has its rule, or a table with rule, source and status.
 type rulesReader struct {
-	tomlFile
+	File
 	set rule.Set
 }
 
@@ -31,15 +31,15 @@ const (
 	maxEntries = 1000
 )
 
-// readRules reads a file of rules. It reports everything that is wrong, a line
+// ReadRules reads a file of rules. It reports everything that is wrong, a line
 // each, as schedule.Errors.
-func readRules(file, text string) (*fastener.Rules, error) {
+func ReadRules(file, text string) (*fastener.Rules, error) {
 	if len(text) > maxRules {
 		return nil, fmt.Errorf("%s: more than %d bytes are too many for a file of rules", file, maxRules)
 	}
-	r := rulesReader{tomlFile: tomlFile{file: file, text: text}}
+	r := rulesReader{File: File{Name: file, text: text}}
 	r.set.Name = strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
-	for key, value := range inOrder(r.top()) {
+	for key, value := range InOrder(r.top()) {
 		r.key(key, value)
 	}
 	if n := len(r.set.Entries); n > maxEntries {
@@ -74,7 +74,7 @@ func (r *rulesReader) text(key string, value toml.Primitive, to *string) {
 		r.fail(value, "%s: must be text in quotes", key)
 		return
 	}
-	if err := printable(*to); err != nil {
+	if err := Printable(*to); err != nil {
 		r.fail(value, "%s: %v", key, err)
 	}
 }
@@ -90,7 +90,7 @@ func (r *rulesReader) table(of string, value toml.Primitive) {
 		r.fail(value, "%s: not a table; %s", of, want)
 		return
 	}
-	for letter, v := range inOrder(keys) {
+	for letter, v := range InOrder(keys) {
 		if e, ok := r.entry(of+": "+letter, v); ok {
 			e.Of, e.Letter = of, letter
 			r.set.Entries = append(r.set.Entries, e)
@@ -106,7 +106,7 @@ func (r *rulesReader) entry(label string, value toml.Primitive) (rule.Entry, boo
 		return e, r.rule(label, value, &e)
 	}
 	ok := false
-	for key, v := range inOrder(keys) {
+	for key, v := range InOrder(keys) {
 		switch key {
 		case "rule":
 			ok = r.rule(label, v, &e)
@@ -121,7 +121,7 @@ func (r *rulesReader) entry(label string, value toml.Primitive) (rule.Entry, boo
 			}
 			e.Status = status
 		default:
-			r.fail(v, "%s: %s: no such key; %s", label, key, didYouMean(key, []string{"rule", "source", "status"}))
+			r.fail(v, "%s: %s: no such key; %s", label, key, DidYouMean(key, []string{"rule", "source", "status"}))
 		}
 	}
 	if _, there := keys["rule"]; !there {
@@ -154,7 +154,7 @@ func (r *rulesReader) place(value toml.Primitive) rule.Place {
 	if !errors.As(r.md.PrimitiveDecode(value, &fault{errors.New("")}), &pe) || pe.Position.Line == 0 {
 		return rule.Place{Line: 1, Column: 1}
 	}
-	before := r.tomlFile.text[:min(max(0, pe.Position.Start), len(r.tomlFile.text))]
+	before := r.File.text[:min(max(0, pe.Position.Start), len(r.File.text))]
 	return rule.Place{Line: pe.Position.Line, Column: len(before) - strings.LastIndexByte(before, '\n')}
 }
 
@@ -162,7 +162,7 @@ func (r *rulesReader) place(value toml.Primitive) rule.Place {
 // place of a text is behind the first of them, and within { } that of its key.
 func (r *rulesReader) inQuotes(at rule.Place) rule.Place {
 	n := 0
-	for line := range strings.Lines(r.tomlFile.text) {
+	for line := range strings.Lines(r.File.text) {
 		if n++; n < at.Line {
 			continue
 		}
@@ -195,7 +195,7 @@ func (r *rulesReader) entryErrors(err error) {
 				at.Column = ee.Entry.RuleAt.Column + len(string([]rune(ee.Entry.Rule)[:min(n, len([]rune(ee.Entry.Rule)))]))
 			}
 		}
-		r.errs = append(r.errs, &schedule.Error{File: r.file, Line: at.Line, Column: at.Column, Err: one})
+		r.errs = append(r.errs, &schedule.Error{File: r.Name, Line: at.Line, Column: at.Column, Err: one})
 	}
 }
 

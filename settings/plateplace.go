@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"fmt"
@@ -6,14 +6,14 @@ import (
 	"strings"
 )
 
-// A position is a line and a column of a file.
-type position struct{ line, column int }
+// A Position is a line and a column of a file.
+type Position struct{ Line, Column int }
 
 // tomlPlaces are where the values of a file stand, by their way from the top:
 // "title.date", "figure[1].size", "figure[1].text[0]". A table stands at its
 // header, or at its brace. The decoder of TOML knows the place of the last of
 // several tables of one name only.
-type tomlPlaces map[string]position
+type tomlPlaces map[string]Position
 
 // placesOf finds the values of a file that the decoder has read without an error.
 func placesOf(text string) tomlPlaces {
@@ -48,7 +48,7 @@ func (s *placeScanner) note(path string) {
 		s.from += n + 1
 	}
 	if _, again := s.places[path]; !again {
-		s.places[path] = position{s.line + 1, s.i - s.from + 1}
+		s.places[path] = Position{s.line + 1, s.i - s.from + 1}
 	}
 }
 
@@ -191,23 +191,23 @@ func (s *placeScanner) value(path string) {
 }
 
 // failAt reports what is wrong with a key of a figure, or with all of it.
-func (r *plateReader) failAt(t *figureTable, key, format string, a ...any) {
+func (r *Plate) failAt(t *figureTable, key, format string, a ...any) {
 	if other, ok := t.stand[key]; ok {
 		key = other
 	}
 	figure := element("figure", t.index)
 	at, ok := r.places[join(figure, key)]
 	if !ok {
-		at = r.figurePlace(t.index)
+		at = r.FigurePlace(t.index)
 	}
-	r.add(at.line, at.column, fmt.Errorf(format, a...))
+	r.add(at.Line, at.Column, fmt.Errorf(format, a...))
 }
 
-// figurePlace returns where a figure stands.
-func (r *plateReader) figurePlace(index int) position {
+// FigurePlace returns where a figure stands.
+func (r *Plate) FigurePlace(index int) Position {
 	at, ok := r.places[element("figure", index)]
 	if !ok {
-		return position{1, 1}
+		return Position{1, 1}
 	}
 	return at
 }

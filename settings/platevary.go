@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"context"
@@ -16,21 +16,22 @@ import (
 	"boltplate/thread"
 )
 
-// A dealing gives the figures of a plate the data of one student.
-type dealing struct {
-	seed  string
-	place int // in the list, from 0
-	decks *decks
+// A Deal gives the figures of a plate the data of one student.
+type Deal struct {
+	Seed  string
+	Place int // in the list, from 0
+	Decks *Decks
 }
 
-// decks are the cards of the figures of a plate, which are made once for a
+// Decks are the cards of the figures of a plate, which are made once for a
 // class. They may be used by many goroutines.
-type decks struct {
+type Decks struct {
 	mu sync.Mutex
 	of map[int][]card
 }
 
-func newDecks() *decks { return &decks{of: map[int][]card{}} }
+// NewDecks returns no cards; they are made when the first plate asks for them.
+func NewDecks() *Decks { return &Decks{of: map[int][]card{}} }
 
 // A card is the data that a figure may have.
 type card struct {
@@ -38,7 +39,7 @@ type card struct {
 	joint *joint.Joint   // of a joint
 }
 
-func (d *decks) cards(index int, make func() []card) []card {
+func (d *Decks) cards(index int, make func() []card) []card {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	cards, ok := d.of[index]
@@ -60,17 +61,17 @@ type choice struct {
 
 // vary puts the data of the student in the place of the choices of a figure. It
 // reports whether the figure can be read.
-func (r *plateReader) vary(t *figureTable) bool {
+func (r *Plate) vary(t *figureTable) bool {
 	choices, ok := r.choices(t)
 	if !ok || len(choices) == 0 {
 		return ok
 	}
 	first := choices[0].key
-	if r.deal == nil {
+	if r.Deal == nil {
 		r.failAt(t, first, "%s: a choice for every student; boltplate handout makes the sheets of a class, and a sheet needs one value", first)
 		return false
 	}
-	cards := r.deal.decks.cards(t.index, func() []card {
+	cards := r.Deal.Decks.cards(t.index, func() []card {
 		if _, ok := t.keys["joint"]; ok {
 			return r.jointCards(t, choices)
 		}
@@ -80,13 +81,13 @@ func (r *plateReader) vary(t *figureTable) bool {
 		r.failAt(t, first, "%s: none of these can be drawn with the other keys of the figure at the scale of the sheet", first)
 		return false
 	}
-	c := cards[exercise.Deal(r.deal.seed, "figure "+strconv.Itoa(t.index+1), len(cards), r.deal.place)]
+	c := cards[exercise.Deal(r.Deal.Seed, "figure "+strconv.Itoa(t.index+1), len(cards), r.Deal.Place)]
 	t.keys, t.joint = c.keys, c.joint
 	return true
 }
 
 // choices returns what a figure leaves open.
-func (r *plateReader) choices(t *figureTable) (out []choice, ok bool) {
+func (r *Plate) choices(t *figureTable) (out []choice, ok bool) {
 	_, isJoint := t.keys["joint"]
 	kinds := map[string]func(any) ([]any, error){"size": sizeChoice, "length": lengthChoice, "grip": lengthChoice}
 	if isJoint {
@@ -264,7 +265,7 @@ func combined(choices []choice, f func(values map[string]any)) {
 }
 
 // partCards returns the combinations that can be drawn and have room.
-func (r *plateReader) partCards(t *figureTable, choices []choice) (out []card) {
+func (r *Plate) partCards(t *figureTable, choices []choice) (out []card) {
 	combined(choices, func(values map[string]any) {
 		keys := maps.Clone(t.keys)
 		maps.Copy(keys, values)
@@ -278,7 +279,7 @@ func (r *plateReader) partCards(t *figureTable, choices []choice) (out []card) {
 		if kind.read == nil { // steps: what can be drawn can be drawn in steps
 			sub.keys = maps.Clone(keys)
 			delete(sub.keys, kind.key)
-			kind.read = (*plateReader).fastenerFigure
+			kind.read = (*Plate).fastenerFigure
 		}
 		f, ok := kind.read(&probe, sub)
 		if probe.common(sub, &f) && ok && len(probe.errs) == 0 && probe.hasRoom(f) {
@@ -290,11 +291,11 @@ func (r *plateReader) partCards(t *figureTable, choices []choice) (out []card) {
 
 // hasRoom reports whether a figure has room on a sheet of its own, at the scale
 // that it must have.
-func (r *plateReader) hasRoom(f sheet.Figure) bool {
-	if r.plate.Scale == 0 && f.Scale <= 0 {
+func (r *Plate) hasRoom(f sheet.Figure) bool {
+	if r.Sheet.Scale == 0 && f.Scale <= 0 {
 		return true // the sheet will find one
 	}
-	p := r.plate
+	p := r.Sheet
 	p.Figures, p.Pages, p.Exercise = []sheet.Figure{f}, 1, sheet.Answer
 	_, err := p.Sheets(context.Background())
 	return err == nil
@@ -302,12 +303,12 @@ func (r *plateReader) hasRoom(f sheet.Figure) bool {
 
 // jointCards returns the joints that work, or with fault = true those with one
 // fault.
-func (r *plateReader) jointCards(t *figureTable, choices []choice) (out []card) {
+func (r *Plate) jointCards(t *figureTable, choices []choice) (out []card) {
 	keys := maps.Clone(t.keys)
 	for _, c := range choices {
 		delete(keys, c.key)
 	}
-	base, err := readJoint(r.loader.env, r.besidePlate(keys["joint"]))
+	base, err := ReadJoint(r.Loader.Open, r.besidePlate(keys["joint"]))
 	if err != nil {
 		return []card{{keys: keys}} // the figure itself says what is wrong
 	}

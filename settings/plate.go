@@ -1,7 +1,6 @@
-package command
+package settings
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -17,26 +16,26 @@ import (
 	"boltplate/marking"
 )
 
-// A plateReader reads a plate file.
-type plateReader struct {
-	tomlFile
+// A Plate reads a plate file.
+type Plate struct {
+	File
 	parser     schedule.Parser
-	plate      sheet.Plate
-	projection fastener.Projection
+	Sheet      sheet.Plate
+	Projection fastener.Projection
 	parts      bool // there is to be a parts list
 	places     tomlPlaces
-	marks      marking.Options // how submissions are marked
-	font       string          // that the pictures letter in; "" is their own
-	plateArguments
+	Marks      marking.Options // how submissions are marked
+	Font       string          // that the pictures letter in; "" is their own
+	PlateOptions
 }
 
-// plateArguments are what a command line says about a plate.
-type plateArguments struct {
-	unlisted bool
-	labels   *drawing.Labels // of all figures, whatever they ask for
-	own      *fastener.Rules // rules of figures that name none, whatever the file says
-	loader   *rulesLoader
-	deal     *dealing // the data of a student; nil where there is no class
+// PlateOptions are what a command line says about a plate.
+type PlateOptions struct {
+	Unlisted bool
+	Labels   *drawing.Labels // of all figures, whatever they ask for
+	Own      *fastener.Rules // rules of figures that name none, whatever the file says
+	Loader   *RulesLoader
+	Deal     *Deal // the data of a student; nil where there is no class
 }
 
 // plateKeys returns the keys of a plate file.
@@ -53,34 +52,34 @@ func titleFields(t *sheet.Title) map[string]*string {
 	}
 }
 
-// readPlate reads a plate file. It reports everything that is wrong, a line
+// ReadPlate reads a plate file. It reports everything that is wrong, a line
 // each, as schedule.Errors.
-func readPlate(file, text string, a plateArguments) (*plateReader, error) {
-	r := &plateReader{
-		tomlFile:       tomlFile{file: file, text: text},
-		parser:         schedule.Parser{AllowUnlisted: a.unlisted, DecimalComma: true, Own: a.own},
-		plateArguments: a,
+func ReadPlate(file, text string, a PlateOptions) (*Plate, error) {
+	r := &Plate{
+		File:         File{Name: file, text: text},
+		parser:       schedule.Parser{AllowUnlisted: a.Unlisted, DecimalComma: true, Own: a.Own},
+		PlateOptions: a,
 	}
-	if r.loader == nil {
-		r.loader = newRulesLoader(&env{ctx: context.Background()})
+	if r.Loader == nil {
+		r.Loader = NewRulesLoader(Files)
 	}
-	r.parser.Rules = r.loader.from(file)
+	r.parser.Rules = r.Loader.From(file)
 	top := r.top()
 	if top != nil {
 		r.places = placesOf(text)
 	}
-	for key, value := range inOrder(top) {
+	for key, value := range InOrder(top) {
 		r.key(key, value)
 	}
-	if r.labels != nil {
-		r.plate.Style.Labels = *r.labels
+	if r.Labels != nil {
+		r.Sheet.Style.Labels = *r.Labels
 	}
 	r.figures(top["figure"])
 	return r, r.failed()
 }
 
 // str decodes a string and reports whether it is one.
-func (r *plateReader) str(key string, value toml.Primitive, to *string) bool {
+func (r *Plate) str(key string, value toml.Primitive, to *string) bool {
 	if r.md.PrimitiveDecode(value, to) != nil {
 		r.fail(value, "%s: must be text in quotes", key)
 		return false
@@ -89,22 +88,24 @@ func (r *plateReader) str(key string, value toml.Primitive, to *string) bool {
 }
 
 // word decodes one of a few words.
-func word[T any](r *plateReader, key string, value toml.Primitive, to *T, parse func(string) (T, error), known ...string) {
+func word[T any](r *Plate, key string, value toml.Primitive, to *T, parse func(string) (T, error), known ...string) {
 	var s string
 	if !r.str(key, value, &s) {
 		return
 	}
 	v, err := parse(s)
 	if err != nil {
-		r.fail(value, "%s: %q: no such choice; %s", key, s, didYouMean(s, known))
+		r.fail(value, "%s: %q: no such choice; %s", key, s, DidYouMean(s, known))
 		return
 	}
 	*to = v
 }
 
-func labelWords() []string { return []string{"numbers", "rules", "letters", "none"} }
+// LabelWords returns the words for what dimensions say.
+func LabelWords() []string { return []string{"numbers", "rules", "letters", "none"} }
 
-func parseLabels(s string) (drawing.Labels, error) {
+// ParseLabels returns what dimensions say by its word, one of LabelWords.
+func ParseLabels(s string) (drawing.Labels, error) {
 	for _, l := range [...]drawing.Labels{drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels} {
 		if strings.EqualFold(l.String(), strings.TrimSpace(s)) {
 			return l, nil
@@ -113,8 +114,8 @@ func parseLabels(s string) (drawing.Labels, error) {
 	return 0, fmt.Errorf("%q does not say what dimensions say; use numbers, rules, letters or none", s)
 }
 
-func (r *plateReader) key(key string, value toml.Primitive) {
-	p := &r.plate
+func (r *Plate) key(key string, value toml.Primitive) {
+	p := &r.Sheet
 	switch key {
 	case "size":
 		var s string
@@ -127,10 +128,10 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 	case "orientation":
 		word(r, key, value, &p.Format.Orientation, sheet.ParseOrientation, "landscape", "portrait")
 	case "projection":
-		word(r, key, value, &r.projection, fastener.ParseProjection, "first", "third")
-		p.ThirdAngle = r.projection == fastener.ThirdAngle
+		word(r, key, value, &r.Projection, fastener.ParseProjection, "first", "third")
+		p.ThirdAngle = r.Projection == fastener.ThirdAngle
 	case "labels":
-		word(r, key, value, &p.Style.Labels, parseLabels, labelWords()...)
+		word(r, key, value, &p.Style.Labels, ParseLabels, LabelWords()...)
 	case "comma":
 		r.truth(key, value, &p.Style.DecimalComma)
 	case "text_height":
@@ -138,8 +139,8 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 	case "line_group":
 		r.size(key, value, &p.Style.Group, 0.25, 1.4)
 	case "font":
-		if r.str(key, value, &r.font) {
-			if err := printable(r.font); err != nil {
+		if r.str(key, value, &r.Font) {
+			if err := Printable(r.Font); err != nil {
 				r.fail(value, "font: %v", err)
 			}
 		}
@@ -165,7 +166,7 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 			return
 		}
 		for _, n := range p.Notes {
-			if err := printable(n); err != nil {
+			if err := Printable(n); err != nil {
 				r.fail(value, "notes: %v", err)
 			}
 		}
@@ -175,14 +176,14 @@ func (r *plateReader) key(key string, value toml.Primitive) {
 		r.readMarks(value)
 	case "figure": // when everything else is known
 	default:
-		r.fail(value, "%s: no such key; %s", key, didYouMean(key, plateKeys()))
+		r.fail(value, "%s: no such key; %s", key, DidYouMean(key, plateKeys()))
 	}
 }
 
 // rules reads the name of the rules of figures that name none.
-func (r *plateReader) rules(value toml.Primitive) {
+func (r *Plate) rules(value toml.Primitive) {
 	var name string
-	if !r.str("rules", value, &name) || r.own != nil {
+	if !r.str("rules", value, &name) || r.Own != nil {
 		return
 	}
 	own, err := r.parser.Rules(name)
@@ -193,14 +194,14 @@ func (r *plateReader) rules(value toml.Primitive) {
 	r.parser.Own = own
 }
 
-func (r *plateReader) truth(key string, value toml.Primitive, to *bool) {
+func (r *Plate) truth(key string, value toml.Primitive, to *bool) {
 	if r.md.PrimitiveDecode(value, to) != nil {
 		r.fail(value, "%s: must be true or false", key)
 	}
 }
 
 // size decodes a size on paper within limits, mm.
-func (r *plateReader) size(key string, value toml.Primitive, to *float64, least, most float64) {
+func (r *Plate) size(key string, value toml.Primitive, to *float64, least, most float64) {
 	var v any
 	_ = r.md.PrimitiveDecode(value, &v)
 	n, ok := asNumber(v)
@@ -237,8 +238,8 @@ func parseQuestion(s string) (drawing.Labels, error) {
 	return 0, fmt.Errorf("%q is no form of a question; use blank, letters or rules", s)
 }
 
-// printable refuses text that no drawing can show.
-func printable(s string) error {
+// Printable refuses text that no drawing can show.
+func Printable(s string) error {
 	const most = 1000
 	if len(s) > most {
 		return fmt.Errorf("%d characters are too many; use at most %d", len(s), most)
@@ -251,11 +252,11 @@ func printable(s string) error {
 	return nil
 }
 
-func (r *plateReader) scale(value toml.Primitive) {
+func (r *Plate) scale(value toml.Primitive) {
 	var v any
 	_ = r.md.PrimitiveDecode(value, &v)
 	if k, ok := plateScale(v); ok {
-		r.plate.Scale = k
+		r.Sheet.Scale = k
 		return
 	}
 	r.fail(value, `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, v)
@@ -274,32 +275,32 @@ func plateScale(v any) (float64, bool) {
 	return 0, false
 }
 
-func (r *plateReader) pages(value toml.Primitive) {
+func (r *Plate) pages(value toml.Primitive) {
 	var v any
 	_ = r.md.PrimitiveDecode(value, &v)
 	switch n := v.(type) {
 	case int64:
 		if n >= 1 && n <= sheet.AsNeeded {
-			r.plate.Pages = int(n)
+			r.Sheet.Pages = int(n)
 			return
 		}
 	case string:
 		if strings.EqualFold(n, "as needed") {
-			r.plate.Pages = sheet.AsNeeded
+			r.Sheet.Pages = sheet.AsNeeded
 			return
 		}
 	}
 	r.fail(value, `pages: %v: write "as needed" or a whole number from 1 to %d`, v, sheet.AsNeeded)
 }
 
-func (r *plateReader) title(value toml.Primitive) {
+func (r *Plate) title(value toml.Primitive) {
 	var keys map[string]toml.Primitive
 	if r.md.PrimitiveDecode(value, &keys) != nil || keys == nil {
 		r.fail(value, "title: not a table; start it with a line [title]")
 		return
 	}
-	fields := titleFields(&r.plate.Title)
-	for key, v := range inOrder(keys) {
+	fields := titleFields(&r.Sheet.Title)
+	for key, v := range InOrder(keys) {
 		to, known := fields[key]
 		if !known {
 			names := make([]string, 0, len(fields))
@@ -307,7 +308,7 @@ func (r *plateReader) title(value toml.Primitive) {
 				names = append(names, n)
 			}
 			slices.Sort(names)
-			r.fail(v, "title.%s: no such field; %s", key, didYouMean(key, names))
+			r.fail(v, "title.%s: no such field; %s", key, DidYouMean(key, names))
 			continue
 		}
 		var day time.Time
@@ -322,18 +323,18 @@ func (r *plateReader) title(value toml.Primitive) {
 		if !r.str("title."+key, v, to) {
 			continue
 		}
-		if err := printable(*to); err != nil {
+		if err := Printable(*to); err != nil {
 			r.fail(v, "title.%s: %v", key, err)
 			*to = ""
 		}
 	}
 }
 
-// readPlateFile reads the file of that name.
-func readPlateFile(e *env, path string, a plateArguments) (*plateReader, error) {
-	name, text, err := e.readSettings(path)
+// ReadPlateFile reads the file of that name.
+func ReadPlateFile(e Opener, path string, a PlateOptions) (*Plate, error) {
+	name, text, err := e(path)
 	if err != nil {
 		return nil, err
 	}
-	return readPlate(name, text, a)
+	return ReadPlate(name, text, a)
 }

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"flag"
@@ -19,14 +19,14 @@ var updateRules = flag.Bool("update-rules", false, "write the set of our own rul
 // TestOurRules: the set of ours is what the kinds have, so that it changes
 // nothing.
 func TestOurRules(t *testing.T) {
-	want := rulesFile("ours", fastener.Kinds())
+	want := RulesFile("ours", fastener.Kinds())
 	if *updateRules {
 		require.NoError(t, os.WriteFile(filepath.Join("rulesets", "ours.toml"), []byte(want), 0o666))
 	}
-	got, ok := ruleset("ours")
+	got, ok := Ruleset("ours")
 	require.True(t, ok)
 	assert.Equal(t, want, got, "go test -run TestOurRules -update-rules writes it anew")
-	_, err := readRules("ours.toml", got)
+	_, err := ReadRules("ours.toml", got)
 	require.NoError(t, err)
 }
 
@@ -34,9 +34,9 @@ func TestOurRules(t *testing.T) {
 // but for what follows from the arc of the chamfer and the width across flats,
 // and differs in the rules that its head says and in no other.
 func TestTextbookRules(t *testing.T) {
-	textbook, _ := ruleset("textbook")
+	textbook, _ := Ruleset("textbook")
 	r := lines(textbook)
-	ours, _ := ruleset("ours")
+	ours, _ := Ruleset("ours")
 	for key, text := range lines(ours) {
 		table, letter, _ := strings.Cut(key, "]|")
 		switch {
@@ -50,7 +50,7 @@ func TestTextbookRules(t *testing.T) {
 	}
 	assert.Equal(t, []string{`"1.5D + 3"`, `"1.5D"`, `"2D + 6"`}, []string{r["[hexagons]|W"], r["[hexagons]|R"], r["[bolts]|b"]})
 
-	own, err := readRules("textbook.toml", textbook)
+	own, err := ReadRules("textbook.toml", textbook)
 	require.NoError(t, err)
 	// 1.5 × 20 + 3; 1.5 × 20; 2 × 20 + 6, also above 125.
 	bolt := fastener.HexBolt{Thread: thread.MustParse("M20"), Length: 160, Extra: fastener.Extra{Rules: own}}
@@ -79,12 +79,12 @@ func lines(file string) map[string]string {
 }
 
 func FuzzRules(f *testing.F) {
-	ours, _ := ruleset("ours")
+	ours, _ := Ruleset("ours")
 	for _, s := range []string{ours, "name = 5", "[hex-bolt]\nT = \"0.8D\"", "[hex-bolt]\nT = { rule = '0.8D', status = 'x' }", "[bolts]\nb = \"\"\"2D\n+ 6\"\"\"", "[\"hexagon heads\"]\nA = 1.5", "a.b.c = 1", "[hex-bolt]\n\"head thickness\" = \"T\""} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		own, err := readRules("f.toml", s)
+		own, err := ReadRules("f.toml", s)
 		if err != nil {
 			require.NotEmpty(t, err.Error())
 			return

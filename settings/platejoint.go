@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"path/filepath"
@@ -9,13 +9,13 @@ import (
 
 // jointFigure reads joint = "FILE.toml", a joint file, whose name counts from
 // the plate file.
-func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
+func (r *Plate) jointFigure(t *figureTable) (sheet.Figure, bool) {
 	name, ok := t.keys["joint"].(string)
 	if !ok || name == "" {
 		r.failAt(t, "joint", "joint: must be the name of a joint file in quotes")
 		return sheet.Figure{}, false
 	}
-	j, err := readJoint(r.loader.env, r.besidePlate(name))
+	j, err := ReadJoint(r.Loader.Open, r.besidePlate(name))
 	if t.joint != nil {
 		j = *t.joint
 	}
@@ -37,10 +37,10 @@ func (r *plateReader) jointFigure(t *figureTable) (sheet.Figure, bool) {
 
 // besidePlate returns the name of a file that is named in the plate file, from
 // whose folder it counts.
-func (r *plateReader) besidePlate(v any) string {
+func (r *Plate) besidePlate(v any) string {
 	name, _ := v.(string)
 	if filepath.IsAbs(name) {
 		return name
 	}
-	return filepath.Join(filepath.Dir(r.file), name)
+	return filepath.Join(filepath.Dir(r.Name), name)
 }

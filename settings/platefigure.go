@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"errors"
@@ -22,17 +22,17 @@ import (
 // asks for them.
 type figureKind struct {
 	key  string
-	read func(*plateReader, *figureTable) (sheet.Figure, bool)
+	read func(*Plate, *figureTable) (sheet.Figure, bool)
 }
 
 func figureKinds() []figureKind {
 	return []figureKind{
-		{"text", (*plateReader).textFigure},
-		{"sizes", (*plateReader).tabulatedFigure},
-		{"table", (*plateReader).tableFigure},
+		{"text", (*Plate).textFigure},
+		{"sizes", (*Plate).tabulatedFigure},
+		{"table", (*Plate).tableFigure},
 		{"steps", nil}, // several figures, of a joint too
-		{"joint", (*plateReader).jointFigure},
-		{"kind", (*plateReader).fastenerFigure},
+		{"joint", (*Plate).jointFigure},
+		{"kind", (*Plate).fastenerFigure},
 	}
 }
 
@@ -49,7 +49,7 @@ func commonKeys() []string {
 	return []string{"caption", "scale", "labels", "row", "column", "page", "given", "ask"}
 }
 
-func (r *plateReader) figures(value toml.Primitive) {
+func (r *Plate) figures(value toml.Primitive) {
 	var tables []map[string]any
 	if err := r.md.PrimitiveDecode(value, &tables); err != nil {
 		r.fail(value, "figure: not a list of tables; start each figure with a line [[figure]]")
@@ -70,14 +70,14 @@ func (r *plateReader) figures(value toml.Primitive) {
 		}
 		f, ok := kind.read(r, t)
 		if r.common(t, &f) && ok {
-			r.plate.Figures = append(r.plate.Figures, f)
+			r.Sheet.Figures = append(r.Sheet.Figures, f)
 		}
 	}
 }
 
 // common reads the keys that all sorts of figures have, and reports whether they
 // are right.
-func (r *plateReader) common(t *figureTable, f *sheet.Figure) bool {
+func (r *Plate) common(t *figureTable, f *sheet.Figure) bool {
 	before := len(r.errs)
 	r.figureText(t, "caption", &f.Caption)
 	r.figureText(t, "ask", &f.Ask)
@@ -89,11 +89,11 @@ func (r *plateReader) common(t *figureTable, f *sheet.Figure) bool {
 			f.Scale = sheet.AutoScale
 		}
 	}
-	if v, given := t.keys["labels"]; given && r.labels == nil {
+	if v, given := t.keys["labels"]; given && r.Labels == nil {
 		s, _ := v.(string)
-		l, err := parseLabels(s)
+		l, err := ParseLabels(s)
 		if err != nil {
-			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, didYouMean(s, labelWords()))
+			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, DidYouMean(s, LabelWords()))
 		}
 		f.Labels = &l
 	}
@@ -112,7 +112,7 @@ func (r *plateReader) common(t *figureTable, f *sheet.Figure) bool {
 }
 
 // figureText reads a text of a figure, where it is given.
-func (r *plateReader) figureText(t *figureTable, key string, to *string) {
+func (r *Plate) figureText(t *figureTable, key string, to *string) {
 	v, given := t.keys[key]
 	if !given {
 		return
@@ -122,7 +122,7 @@ func (r *plateReader) figureText(t *figureTable, key string, to *string) {
 		r.failAt(t, key, "%s: must be text in quotes", key)
 		return
 	}
-	if err := printable(s); err != nil {
+	if err := Printable(s); err != nil {
 		r.failAt(t, key, "%s: %v", key, err)
 		return
 	}
@@ -130,7 +130,7 @@ func (r *plateReader) figureText(t *figureTable, key string, to *string) {
 }
 
 // figureLines reads a text of several lines: a text, or a list of texts.
-func (r *plateReader) figureLines(t *figureTable, key string) []string {
+func (r *Plate) figureLines(t *figureTable, key string) []string {
 	var lines []string
 	switch v := t.keys[key].(type) {
 	case nil:
@@ -151,7 +151,7 @@ func (r *plateReader) figureLines(t *figureTable, key string) []string {
 		return nil
 	}
 	for _, line := range lines {
-		if err := printable(line); err != nil {
+		if err := Printable(line); err != nil {
 			r.failAt(t, key, "%s: %v", key, err)
 			return nil
 		}
@@ -160,7 +160,7 @@ func (r *plateReader) figureLines(t *figureTable, key string) []string {
 }
 
 // sort finds out which sort of figure a table describes.
-func (r *plateReader) sort(t *figureTable) (figureKind, bool) {
+func (r *Plate) sort(t *figureTable) (figureKind, bool) {
 	var keys []string
 	for _, k := range figureKinds() {
 		keys = append(keys, k.key)
@@ -175,7 +175,7 @@ func (r *plateReader) sort(t *figureTable) (figureKind, bool) {
 }
 
 // textFigure reads a text: text, a line or a list of lines, and width, mm.
-func (r *plateReader) textFigure(t *figureTable) (sheet.Figure, bool) {
+func (r *Plate) textFigure(t *figureTable) (sheet.Figure, bool) {
 	before := len(r.errs)
 	p := sheet.Paragraph{Lines: r.figureLines(t, "text")}
 	if v, given := t.keys["width"]; given {
@@ -189,16 +189,16 @@ func (r *plateReader) textFigure(t *figureTable) (sheet.Figure, bool) {
 }
 
 // known reports keys other than the given ones and those that all figures have.
-func (r *plateReader) known(t *figureTable, names ...string) bool {
+func (r *Plate) known(t *figureTable, names ...string) bool {
 	ok := true
 	for _, n := range commonKeys() {
 		if !slices.Contains(names, n) {
 			names = append(names, n)
 		}
 	}
-	for key := range inOrder(t.keys) {
+	for key := range InOrder(t.keys) {
 		if !slices.Contains(names, key) {
-			r.failAt(t, key, "%s: no such key of this figure; %s", key, didYouMean(key, names))
+			r.failAt(t, key, "%s: no such key of this figure; %s", key, DidYouMean(key, names))
 			ok = false
 		}
 	}
@@ -206,10 +206,10 @@ func (r *plateReader) known(t *figureTable, names ...string) bool {
 }
 
 // row reads the columns of a schedule.
-func (r *plateReader) row(t *figureTable, own ...string) (schedule.Row, bool) {
+func (r *Plate) row(t *figureTable, own ...string) (schedule.Row, bool) {
 	cells := map[string]string{}
 	ok := r.known(t, append(schedule.Columns(), own...)...)
-	for key, value := range inOrder(t.keys) {
+	for key, value := range InOrder(t.keys) {
 		if !slices.Contains(schedule.Columns(), key) || slices.Contains(commonKeys(), key) {
 			continue
 		}
@@ -264,15 +264,15 @@ func cellText(v any) (string, bool) {
 	return "", false
 }
 
-func (r *plateReader) fastenerFigure(t *figureTable) (sheet.Figure, bool) {
+func (r *Plate) fastenerFigure(t *figureTable) (sheet.Figure, bool) {
 	row, ok := r.row(t, "table")
 	if !ok {
 		return sheet.Figure{}, false
 	}
 	if _, method := t.keys["projection"]; !method {
-		row.Options.Projection = r.projection
+		row.Options.Projection = r.Projection
 	}
-	f := rowFigure(row, r.projection)
+	f := RowFigure(row, r.Projection)
 	f.Labels = nil // the key is read for all figures
 	if r.parts {
 		f.Components = components(row)
@@ -307,9 +307,9 @@ func components(row schedule.Row) []sheet.Component {
 	return all
 }
 
-// rowFigure returns a row as a figure on a sheet of the given projection
+// RowFigure returns a row as a figure on a sheet of the given projection
 // method.
-func rowFigure(row schedule.Row, method fastener.Projection) sheet.Figure {
+func RowFigure(row schedule.Row, method fastener.Projection) sheet.Figure {
 	o := row.Options
 	o.Caption = nil
 	caption := row.Fastener.Designation()
@@ -330,7 +330,7 @@ func rowFigure(row schedule.Row, method fastener.Projection) sheet.Figure {
 }
 
 // tableFigure reads table = true: the sizes of a fastener with their rules.
-func (r *plateReader) tableFigure(t *figureTable) (sheet.Figure, bool) {
+func (r *Plate) tableFigure(t *figureTable) (sheet.Figure, bool) {
 	if v, ok := t.keys["table"].(bool); !ok || !v {
 		r.failAt(t, "table", "table: must be true or false; true lists the sizes of the fastener in place of its views")
 		return sheet.Figure{}, false
@@ -339,7 +339,7 @@ func (r *plateReader) tableFigure(t *figureTable) (sheet.Figure, bool) {
 	if !ok {
 		return sheet.Figure{}, false
 	}
-	table, err := quantityTable(row.Fastener, r.plate.Style.DecimalComma)
+	table, err := quantityTable(row.Fastener, r.Sheet.Style.DecimalComma)
 	if err != nil {
 		r.failAt(t, "kind", "%v", err)
 		return sheet.Figure{}, false

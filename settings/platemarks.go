@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"strings"
@@ -11,15 +11,15 @@ import (
 
 // readMarks reads the table [marks]: the points of each part and what each kind
 // of fault costs, the tolerance, and what layers, line types and colours mean.
-func (r *plateReader) readMarks(value toml.Primitive) {
+func (r *Plate) readMarks(value toml.Primitive) {
 	var keys map[string]toml.Primitive
 	if r.md.PrimitiveDecode(value, &keys) != nil || keys == nil {
 		r.fail(value, "marks: start it with a line [marks]")
 		return
 	}
-	m := &r.marks
+	m := &r.Marks
 	m.Scheme = marking.DefaultScheme()
-	for key, v := range inOrder(keys) {
+	for key, v := range InOrder(keys) {
 		switch key {
 		case "tolerance":
 			r.size("marks.tolerance", v, &m.Tolerance, 0.05, 2)
@@ -38,22 +38,22 @@ func (r *plateReader) readMarks(value toml.Primitive) {
 	}
 }
 
-func (r *plateReader) marksLines() *marking.Lines {
-	if r.marks.Lines == nil {
-		r.marks.Lines = &marking.Lines{}
+func (r *Plate) marksLines() *marking.Lines {
+	if r.Marks.Lines == nil {
+		r.Marks.Lines = &marking.Lines{}
 	}
-	return r.marks.Lines
+	return r.Marks.Lines
 }
 
 // roles reads what the names of layers or line types mean.
-func (r *plateReader) roles(key string, value toml.Primitive) map[string]drawing.Role {
+func (r *Plate) roles(key string, value toml.Primitive) map[string]drawing.Role {
 	var keys map[string]toml.Primitive
 	if r.md.PrimitiveDecode(value, &keys) != nil {
 		r.fail(value, `%s: must be a table such as { VISIBLE = "outline" }`, key)
 		return nil
 	}
 	out := map[string]drawing.Role{}
-	for name, v := range inOrder(keys) {
+	for name, v := range InOrder(keys) {
 		var word string
 		if !r.str(key+"."+name, v, &word) {
 			continue
@@ -70,10 +70,10 @@ func (r *plateReader) roles(key string, value toml.Primitive) map[string]drawing
 
 // markRule reads the points of a part, or what a kind of fault costs: a number,
 // or a table with each and most.
-func (r *plateReader) markRule(key string, value toml.Primitive) {
+func (r *Plate) markRule(key string, value toml.Primitive) {
 	name := strings.ReplaceAll(key, "_", " ")
 	if part, err := marking.ParsePart(name); err == nil {
-		r.points("marks."+key, value, &r.marks.Scheme.Parts[part])
+		r.points("marks."+key, value, &r.Marks.Scheme.Parts[part])
 		return
 	}
 	kind, err := marking.ParseKind(strings.ReplaceAll(key, "_", "-"))
@@ -85,16 +85,16 @@ func (r *plateReader) markRule(key string, value toml.Primitive) {
 		for _, k := range marking.Kinds() {
 			known = append(known, strings.ReplaceAll(k.String(), "-", "_"))
 		}
-		r.fail(value, "marks.%s: no such key; %s", key, didYouMean(key, known))
+		r.fail(value, "marks.%s: no such key; %s", key, DidYouMean(key, known))
 		return
 	}
-	rule := &r.marks.Scheme.Rules[kind]
+	rule := &r.Marks.Scheme.Rules[kind]
 	var keys map[string]toml.Primitive
 	if r.md.PrimitiveDecode(value, &keys) != nil || keys == nil {
 		r.points("marks."+key, value, &rule.Each)
 		return
 	}
-	for word, v := range inOrder(keys) {
+	for word, v := range InOrder(keys) {
 		switch word {
 		case "each":
 			r.points("marks."+key+".each", v, &rule.Each)
@@ -107,7 +107,7 @@ func (r *plateReader) markRule(key string, value toml.Primitive) {
 }
 
 // points reads points from 0 to 1000.
-func (r *plateReader) points(key string, value toml.Primitive, to *float64) {
+func (r *Plate) points(key string, value toml.Primitive, to *float64) {
 	var whole int64
 	v := 0.0
 	if r.md.PrimitiveDecode(value, &whole) == nil {

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"fmt"
@@ -32,7 +32,7 @@ func (t tabulated) Content(st drawing.Style) (*sheet.Content, error) {
 }
 
 // tabulatedFigure reads kind with sizes, a list of designations.
-func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
+func (r *Plate) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 	list, ok := t.keys["sizes"].([]any)
 	if !ok || len(list) == 0 || len(list) > 200 {
 		r.failAt(t, "sizes", `sizes: must be a list of 1 to 200 designations, such as ["M8", "M10", "M12"]`)
@@ -64,10 +64,10 @@ func (r *plateReader) tabulatedFigure(t *figureTable) (sheet.Figure, bool) {
 	shown := all[len(all)/2]
 	middle.Caption = nil
 	if _, method := t.keys["projection"]; !method {
-		middle.Projection = r.projection
+		middle.Projection = r.Projection
 	}
 	figure := fastener.Figure{Fastener: shown, Options: middle}
-	table, err := sizeTable(figure, all, limits, r.plate.Style.DecimalComma)
+	table, err := sizeTable(figure, all, limits, r.Sheet.Style.DecimalComma)
 	if err != nil {
 		r.failAt(t, "sizes", "sizes: %v", err)
 		return sheet.Figure{}, false

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"fmt"
@@ -30,8 +30,8 @@ func TestPlaces(t *testing.T) {
 			n++
 			at, ok := places[path]
 			require.True(t, ok, "%s in\n%s", path, text)
-			line := strings.Split(text, "\n")[at.line-1]
-			require.True(t, strings.HasPrefix(line[at.column-1:], number), "%s is %s, at %v of\n%s", path, number, at, text)
+			line := strings.Split(text, "\n")[at.Line-1]
+			require.True(t, strings.HasPrefix(line[at.Column-1:], number), "%s is %s, at %v of\n%s", path, number, at, text)
 		})
 		require.Equal(t, w.values, n)
 	})

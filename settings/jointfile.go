@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"errors"
@@ -12,12 +12,12 @@ import (
 	"boltplate/fastener/schedule"
 )
 
-// atField returns an error of a joint with the place of the field that is
+// AtField returns an error of a joint with the place of the field that is
 // wrong in its file.
-func atField(f *tomlFile, err error) error {
+func AtField(f *File, err error) error {
 	var field *joint.FieldError
 	if !errors.As(err, &field) {
-		return fmt.Errorf("%s: %w", f.file, err)
+		return fmt.Errorf("%s: %w", f.Name, err)
 	}
 	path := field.Field
 	if part, key, ok := strings.Cut(strings.TrimPrefix(path, "part "), ": "); ok {
@@ -26,7 +26,7 @@ func atField(f *tomlFile, err error) error {
 		}
 	}
 	at := f.where(path)
-	return schedule.Errors{{File: f.file, Line: at.line, Column: at.column, Err: err}}
+	return schedule.Errors{{File: f.Name, Line: at.Line, Column: at.Column, Err: err}}
 }
 
 // boltWords are the keys of the table bolt of a joint file that are words, with
@@ -51,8 +51,8 @@ type boltWord struct {
 	of  func(*fastener.Spec) *string
 }
 
-// jointTOML returns a joint as a joint file.
-func jointTOML(j joint.Joint, rules string) []byte {
+// WriteJoint returns a joint as a joint file.
+func WriteJoint(j joint.Joint, rules string) []byte {
 	var b strings.Builder
 	text := func(key, v string) {
 		if v != "" {

@@ -1,4 +1,4 @@
-package command
+package settings
 
 import (
 	"cmp"
@@ -14,25 +14,25 @@ import (
 	"boltplate/fastener/schedule"
 )
 
-// A tomlFile is a file of settings that is being read, with everything that is
+// A File is a file of settings that is being read, with everything that is
 // wrong in it.
-type tomlFile struct {
-	file   string
+type File struct {
+	Name   string
 	text   string
 	md     toml.MetaData
 	errs   schedule.Errors
 	places tomlPlaces // filled by where
-	more   int        // faults beyond maxFaults, which are counted only
-	rules  string     // that a joint file names
+	more   int        // faults beyond MaxFaults, which are counted only
+	Rules  string     // that a joint file names
 }
 
-// maxFaults is how many faults of a file are told: each takes a walk through
+// MaxFaults is how many faults of a file are told: each takes a walk through
 // the file to its place, and nobody mends more at a time.
-const maxFaults = 100
+const MaxFaults = 100
 
-// inOrder ranges over a table in the order of its keys, so that the same faults
+// InOrder ranges over a table in the order of its keys, so that the same faults
 // are told each time.
-func inOrder[V any](t map[string]V) iter.Seq2[string, V] {
+func InOrder[V any](t map[string]V) iter.Seq2[string, V] {
 	return func(yield func(string, V) bool) {
 		for _, key := range slices.Sorted(maps.Keys(t)) {
 			if v, ok := t[key]; ok && !yield(key, v) {
@@ -43,7 +43,7 @@ func inOrder[V any](t map[string]V) iter.Seq2[string, V] {
 }
 
 // top decodes the file and returns its keys.
-func (r *tomlFile) top() map[string]toml.Primitive {
+func (r *File) top() map[string]toml.Primitive {
 	var top map[string]toml.Primitive
 	if at, err := tooDeep(r.text); err != nil {
 		r.add(1+strings.Count(r.text[:at], "\n"), at-strings.LastIndexByte(r.text[:at], '\n'), err)
@@ -57,7 +57,7 @@ func (r *tomlFile) top() map[string]toml.Primitive {
 }
 
 // failed returns what is wrong, in the order of the file, or nil.
-func (r *tomlFile) failed() error {
+func (r *File) failed() error {
 	if len(r.errs) == 0 {
 		return nil
 	}
@@ -67,14 +67,14 @@ func (r *tomlFile) failed() error {
 	if r.more > 0 {
 		last := r.errs[len(r.errs)-1]
 		more := fmt.Errorf("and %d faults more, which are not told", r.more)
-		r.errs = append(r.errs, &schedule.Error{File: r.file, Line: last.Line, Column: last.Column, Err: more})
+		r.errs = append(r.errs, &schedule.Error{File: r.Name, Line: last.Line, Column: last.Column, Err: more})
 		r.more = 0
 	}
 	return r.errs
 }
 
 // syntax reports what is no TOML.
-func (r *tomlFile) syntax(err error) {
+func (r *File) syntax(err error) {
 	var pe toml.ParseError
 	if errors.As(err, &pe) {
 		// Position.Col is wrong at the start of a line, and Start may lie
@@ -88,7 +88,7 @@ func (r *tomlFile) syntax(err error) {
 
 // where returns the place of a value by its way from the top, or of what holds
 // it, or the first place of the file.
-func (r *tomlFile) where(path string) position {
+func (r *File) where(path string) Position {
 	if r.places == nil {
 		r.places = placesOf(r.text)
 	}
@@ -98,26 +98,26 @@ func (r *tomlFile) where(path string) position {
 		}
 		path = path[:max(0, strings.LastIndexByte(path, '.'))]
 	}
-	return position{1, 1}
+	return Position{1, 1}
 }
 
-func (r *tomlFile) add(line, column int, err error) {
-	if len(r.errs) >= maxFaults {
+func (r *File) add(line, column int, err error) {
+	if len(r.errs) >= MaxFaults {
 		r.more++
 		return
 	}
-	r.errs = append(r.errs, &schedule.Error{File: r.file, Line: line, Column: column, Err: err})
+	r.errs = append(r.errs, &schedule.Error{File: r.Name, Line: line, Column: column, Err: err})
 }
 
 // A fault is what a value is decoded into that is wrong: the decoder tells its
-// position with the error only.
+// Position with the error only.
 type fault struct{ err error }
 
 // UnmarshalTOML returns the fault.
 func (f *fault) UnmarshalTOML(any) error { return f.err }
 
-func (r *tomlFile) fail(at toml.Primitive, format string, a ...any) {
-	if len(r.errs) >= maxFaults {
+func (r *File) fail(at toml.Primitive, format string, a ...any) {
+	if len(r.errs) >= MaxFaults {
 		r.more++
 		return // the way to its place is long
 	}
