@@ -1,5 +1,11 @@
 package drawing
 
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
 // ProjectionSymbol returns the symbol of the projection method (ISO 5456-2)
 // about mid: a truncated cone from the side and from its small end, on one
 // centre line. The small diameter is h, the height of text beside it, the large
@@ -37,4 +43,31 @@ func ScaleName(k float64) string {
 		return FormatValue(k, false) + ":1"
 	}
 	return "1:" + FormatValue(1/k, false)
+}
+
+// ParseScale reads a scale as 1:2, 2:1 or 0.5, with a point or a comma, and
+// reports whether it is one: from 1:1000 to 1000:1, beyond which a number is a
+// slip of the pen.
+func ParseScale(s string) (float64, bool) {
+	number := func(s string) float64 {
+		s = strings.Replace(strings.TrimSpace(s), ",", ".", 1)
+		if s == "" || strings.Trim(s, "0123456789.") != "" || s[0] == '.' || s[len(s)-1] == '.' {
+			return math.NaN() // no signs, no exponents
+		}
+		v, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			return math.NaN()
+		}
+		return v
+	}
+	paper, part, ratio := strings.Cut(s, ":")
+	k := number(paper)
+	if ratio {
+		k /= number(part)
+	}
+	const most = 1000.0
+	if math.IsNaN(k) || k < 1/most || k > most {
+		return 0, false
+	}
+	return k, true
 }

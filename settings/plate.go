@@ -101,19 +101,6 @@ func word[T any](r *Plate, key string, value toml.Primitive, to *T, parse func(s
 	*to = v
 }
 
-// LabelWords returns the words for what dimensions say.
-func LabelWords() []string { return []string{"numbers", "rules", "letters", "none"} }
-
-// ParseLabels returns what dimensions say by its word, one of LabelWords.
-func ParseLabels(s string) (drawing.Labels, error) {
-	for _, l := range [...]drawing.Labels{drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels} {
-		if strings.EqualFold(l.String(), strings.TrimSpace(s)) {
-			return l, nil
-		}
-	}
-	return 0, fmt.Errorf("%q does not say what dimensions say; use numbers, rules, letters or none", s)
-}
-
 func (r *Plate) key(key string, value toml.Primitive) {
 	p := &r.Sheet
 	switch key {
@@ -131,7 +118,7 @@ func (r *Plate) key(key string, value toml.Primitive) {
 		word(r, key, value, &r.Projection, fastener.ParseProjection, "first", "third")
 		p.ThirdAngle = r.Projection == fastener.ThirdAngle
 	case "labels":
-		word(r, key, value, &p.Style.Labels, ParseLabels, LabelWords()...)
+		word(r, key, value, &p.Style.Labels, drawing.ParseLabels, drawing.LabelsWords()...)
 	case "comma":
 		r.truth(key, value, &p.Style.DecimalComma)
 	case "text_height":

@@ -91,9 +91,9 @@ func (r *Plate) common(t *figureTable, f *sheet.Figure) bool {
 	}
 	if v, given := t.keys["labels"]; given && r.Labels == nil {
 		s, _ := v.(string)
-		l, err := ParseLabels(s)
+		l, err := drawing.ParseLabels(s)
 		if err != nil {
-			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, DidYouMean(s, LabelWords()))
+			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, DidYouMean(s, drawing.LabelsWords()))
 		}
 		f.Labels = &l
 	}

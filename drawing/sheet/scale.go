@@ -1,9 +1,6 @@
 package sheet
 
 import (
-	"strconv"
-	"strings"
-
 	"boltplate/drawing"
 )
 
@@ -18,23 +15,5 @@ func Scales() []float64 {
 // (ISO 5455).
 func ScaleName(k float64) string { return drawing.ScaleName(k) }
 
-// ParseScale returns the scale that is written as 1:2, 2:1 or 0.5, and whether
-// it is one.
-func ParseScale(s string) (float64, bool) {
-	number := func(s string) float64 {
-		v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-		if err != nil || !(v > 0 && v <= 10000) {
-			return 0
-		}
-		return v
-	}
-	paper, part, ratio := strings.Cut(s, ":")
-	a, b := number(paper), 1.0
-	if ratio {
-		b = number(part)
-	}
-	if a == 0 || b == 0 || a/b > 1000 || a/b < 1e-3 {
-		return 0, false
-	}
-	return a / b, true
-}
+// ParseScale is drawing.ParseScale.
+func ParseScale(s string) (float64, bool) { return drawing.ParseScale(s) }

@@ -47,7 +47,7 @@
 //	made        what it is made of, such as brass; free text
 //	finish      such as zinc plated; free text
 //	views       such as "front side head"; commas and the like do as well
-//	labels      numbers, rules, letters or none
+//	labels      numbers, rules, letters, none or blank
 //	key         yes or no: explain the letters of rules; yes where it is left out
 //	projection  first or third
 //	hidden      yes or no: draw hidden edges

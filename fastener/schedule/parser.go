@@ -3,7 +3,6 @@ package schedule
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -349,7 +348,7 @@ func choose[T any](rp *rowParser, col column, to *T, words []string, parse func(
 // drawing reads the cells that say how the fastener is drawn.
 func (rp *rowParser) drawing(kind fastener.KindInfo, known bool) {
 	o := &rp.row.Options
-	choose(rp, colLabels, &o.Style.Labels, labelNames(), parseLabels)
+	choose(rp, colLabels, &o.Style.Labels, drawing.LabelsWords(), drawing.ParseLabels)
 	choose(rp, colProjection, &o.Projection, []string{"first", "third"}, fastener.ParseProjection)
 	choose(rp, colHidden, &o.Hidden, []string{"yes", "no"}, parseBool)
 	choose(rp, colSection, &o.Section, []string{"yes", "no"}, parseBool)
@@ -420,17 +419,6 @@ func viewNames(dirs []drawing.Direction) string {
 	return strings.Join(names, ", ")
 }
 
-func labelNames() []string { return []string{"numbers", "rules", "letters", "none"} }
-
-func parseLabels(s string) (drawing.Labels, error) {
-	for _, l := range [...]drawing.Labels{drawing.Numbers, drawing.Rules, drawing.Letters, drawing.NoLabels} {
-		if strings.EqualFold(l.String(), s) {
-			return l, nil
-		}
-	}
-	return 0, errors.New("no such labels")
-}
-
 // parseDetail reads how much is drawn: full, or simplified as in assembly
 // drawings.
 func parseDetail(s string) (simplified bool, err error) {
@@ -453,31 +441,8 @@ func parseBool(s string) (bool, error) {
 	return false, errors.New("neither yes nor no")
 }
 
-// ParseScale reads a scale: 1:2, 2:1 or 0.5. It reports false for anything
-// else, and for scales that are a slip of the pen.
-func ParseScale(s string) (float64, bool) {
-	number := func(s string) float64 {
-		digits, rest := leadingNumber(strings.TrimSpace(s))
-		v, err := strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
-		if err != nil || strings.TrimSpace(rest) != "" {
-			return 0
-		}
-		return v
-	}
-	scale := 0.0
-	if paper, part, ratio := strings.Cut(s, ":"); ratio {
-		scale = number(paper) / number(part)
-	} else {
-		scale = number(s)
-	}
-	if math.IsNaN(scale) || scale < 1/maxScale || scale > maxScale {
-		return 0, false
-	}
-	return scale, true
-}
-
-// maxScale bounds scales both ways: beyond it a number is a slip of the pen.
-const maxScale = 1000.0
+// ParseScale is drawing.ParseScale.
+func ParseScale(s string) (float64, bool) { return drawing.ParseScale(s) }
 
 // belongs blames cells that the kind does not read, in the fastener's words,
 // all of them and not just the first.

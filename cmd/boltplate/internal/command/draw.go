@@ -13,7 +13,7 @@ type drawCommand struct {
 
 	Views        string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
 	Projection   string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
-	Labels       string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters or none."`
+	Labels       string `placeholder:"NAME" help:"What dimensions say: numbers (the default), rules, letters, none, or blank for dimension lines without figures."`
 	Key          bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under the views."`
 	Hidden       bool   `help:"Draw hidden edges."`
 	Section      bool   `help:"Show what is inside in section, where the kind has it."`

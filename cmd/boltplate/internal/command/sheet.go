@@ -17,7 +17,7 @@ import (
 
 type sheetCommand struct {
 	Plate    string `arg:"" placeholder:"PLATE.toml" help:"File that describes the sheet and its figures; - for standard input."`
-	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters or none."`
+	Labels   string `placeholder:"NAME" help:"What dimensions say, whatever the file says: numbers, rules, letters, none or blank."`
 	Key      bool   `negatable:"" default:"true" help:"Explain the letters of rules and letters under each figure."`
 	Frame    string `placeholder:"SPACE" default:"model" help:"Where a DXF file has the frame and the title block: model (the default), with the figures, or paper, in the layout alone."`
 	Exercise string `placeholder:"NAME" help:"question: values are blank or what the file's question says, tables empty, findings gone; answer: all stands."`
@@ -46,9 +46,9 @@ func (c *sheetCommand) Run(e *env) error {
 	}
 	var labels *drawing.Labels
 	if c.Labels != "" {
-		l, err := settings.ParseLabels(c.Labels)
+		l, err := drawing.ParseLabels(c.Labels)
 		if err != nil {
-			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, settings.DidYouMean(c.Labels, settings.LabelWords()))
+			return fmt.Errorf("--labels %s: no such choice; %s", c.Labels, settings.DidYouMean(c.Labels, drawing.LabelsWords()))
 		}
 		labels = &l
 	}

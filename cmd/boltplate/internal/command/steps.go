@@ -20,7 +20,7 @@ type stepsCommand struct {
 
 	Views      string `placeholder:"LIST" help:"Views, of front,side,head,point,isometric; by default an elevation and an end view."`
 	Projection string `placeholder:"NAME" help:"Projection method: first (the default) or third."`
-	Labels     string `placeholder:"NAME" help:"What the dimensions of the last step say: numbers (the default), rules, letters or none."`
+	Labels     string `placeholder:"NAME" help:"What the dimensions of the last step say: numbers (the default), rules, letters, none, or blank for dimension lines without figures."`
 	Hidden     bool   `help:"Draw hidden edges."`
 	Section    bool   `help:"Show what is inside in section, where the kind has it."`
 	Outside    bool   `help:"Show it from outside, where a section is usual."`
