@@ -172,3 +172,31 @@ func TestNoGrowthOfMessages(t *testing.T) {
 		assert.Less(t, len(w), 600, w)
 	}
 }
+
+// FuzzLayout: whatever a layout holds, it is read, with a line for each place, or
+// every error has a place.
+func FuzzLayout(f *testing.F) {
+	for _, text := range []string{
+		"mark,view,x,y\nA,front,0,0\n",
+		"mark,view,x,y,angle,circle,start,count,rows,dy,cover,note\nGB-14,point,0,0,0,195,0,8,,,yes,n\nGB-14,front,-300,-97.5,0,,,,2,195,yes,s\n",
+		"mark;view;x;y\r\nA;point;1,5;-2\r\n", "\ufeffmark,view\nA,rear\n", "mark,view,x,y,columns,dx\nA,front,0,0,1e9,1\n",
+		"mark,view,x,y\nA,front,nan,inf\n", "\xff\xfe", "", "mark,view,x,y\n\"A",
+	} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		l, lines, err := ReadLayout(strings.NewReader(text), "f.csv")
+		if err != nil {
+			checkErrors(t, err)
+			return
+		}
+		if len(lines) != len(l.Places) {
+			t.Fatalf("%d lines, %d places", len(lines), len(l.Places))
+		}
+		for _, n := range lines {
+			if n < 2 {
+				t.Fatalf("line %d", n)
+			}
+		}
+	})
+}
