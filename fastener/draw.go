@@ -48,6 +48,9 @@ type DrawOptions struct {
 	// Construction leaves what the drawing is set out by, in RoleConstruction:
 	// centres, radii, circles and projection lines.
 	Construction bool
+	// Details draws again beside the views, larger, what would be under a
+	// millimetre on paper, in a ring with a letter (ISO 128-3).
+	Details bool
 	// Caption, where it is not empty, stands under the views.
 	Caption []CaptionLine
 	// Legend puts the designation, the scale and the symbol of the projection
@@ -113,6 +116,15 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		views[i] = drawing.Arrange(views[i], opt.Style)
 	}
 	callTurned(views, dirs, f, opt.Style)
+	var details []detail
+	plain := slices.Clone(views)
+	if opt.Details {
+		details = findDetails(views, opt.Style)
+		for i := range details {
+			v := &views[details[i].view]
+			*v = details[i].ring(*v, opt.Style)
+		}
+	}
 	for i := range views {
 		boxes[i] = views[i].Bounds(opt.Style)
 	}
@@ -122,6 +134,7 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		d.Views[i] = drawing.Placed{View: views[i], At: at}
 		whole = whole.Union(drawing.Rect{Min: boxes[i].Min.Add(at), Max: boxes[i].Max.Add(at)})
 	}
+	whole = addDetails(d, details, plain, whole)
 	if !opt.Style.NoKey && (opt.Style.Labels == drawing.Rules || opt.Style.Labels == drawing.Letters) {
 		qs, err := f.Quantities()
 		if err != nil {

@@ -21,6 +21,7 @@ type drawCommand struct {
 	Outside      bool   `help:"Show it from outside, where a section is usual."`
 	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
+	Details      bool   `negatable:"" default:"true" help:"Draw again, larger and in a ring with a letter, what would be under a millimetre on paper."`
 	Detail       string `placeholder:"NAME" help:"How much is drawn: full (the default), or simplified for assembly drawings: no chamfers, run-outs and thread ends."`
 	Break        bool   `help:"Shorten long bolts between break lines; dimensions keep the true figures."`
 	Scale        string `placeholder:"RATIO" help:"Scale at which the drawing will be plotted, 1:2, 2:1 or 0.5; geometry stays full size."`
@@ -51,7 +52,7 @@ func (c *drawCommand) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	row.Options.Legend = c.Legend
+	row.Options.Legend, row.Options.Details = c.Legend, c.Details
 	d, err := row.Draw()
 	if err != nil {
 		return err
