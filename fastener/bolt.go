@@ -23,7 +23,8 @@ type bolt struct {
 	// form is the head of a bolt whose views are made from solids. Such a bolt
 	// has no widths and no head.
 	form *form
-	fits Fit // as far as the kind says it
+	fits Fit    // as far as the kind says it
+	end  string // of the thread, in words
 }
 
 // A form is a head that is made of solids, with what stands under it.
@@ -75,7 +76,7 @@ type boltedPart interface {
 // newBolt returns a bolt whose diameter and pitch are known. word is what tells
 // the variant of the kind from others in rules of one's own.
 func newBolt(kind, word string, e Extra, t thread.Thread) *bolt {
-	b := &bolt{kind: kind, z: newSizer(kind, word, e.Rules, t), shank: shank{t: t}}
+	b := &bolt{kind: kind, end: e.End, z: newSizer(kind, word, e.Rules, t), shank: shank{t: t}}
 	b.z.pitch(t)
 	return b
 }
@@ -168,19 +169,21 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 	if on.capped(b) { // nothing of the end is seen to measure to
 		return
 	}
-	d.linear(drawing.Below, rank, label(b.length), origin.X, origin.Y, s.end, -root)
+	tip := math.Min(s.endRadius(d.opt.Style), root)
+	d.linear(drawing.Below, rank, label(b.length), origin.X, origin.Y, s.end, -tip)
 	if c := on.covered(); s.limit < c.from || s.limit > c.to { // else nothing is seen to measure to
 		l := label(b.thread.length)
 		l.Reference = b.thread.toHead // follows from the length and the pitch
-		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -root)
+		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -tip)
 	}
-	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-(r-root), -r, s.end-(r-root), r)
+	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-s.tipFrom(d.opt.Style), -r, s.end-s.tipFrom(d.opt.Style), r)
+	s.tipDimensions(d, rank)
 	b.pointChamfer(d, rank)
 }
 
 // pointChamfer says the chamfer of the point, where it is drawn to its size.
 func (b *bolt) pointChamfer(d *builder, rank drawing.Rank) {
-	if l := d.opt.Style.Labels; d.opt.Simplified || l == drawing.Rules || l == drawing.Letters {
+	if l := d.opt.Style.Labels; b.shank.tip.form != "" || d.opt.Simplified || l == drawing.Rules || l == drawing.Letters {
 		return // a rule of the thread, not of the part
 	}
 	t := b.shank.t

@@ -23,7 +23,7 @@ const noteScrew = "a machine screw: the trade does not say bolt, by common pract
 func cheeseScrewKind() KindInfo {
 	return KindInfo{Name: "cheese-screw", Title: "slotted cheese-head screw", Note: noteScrew, Length: true,
 		Views: allViews(), Default: boltViews(),
-		Options: []Option{optThread(), optBasis()},
+		Options: []Option{optThread(), optEnd(), optBasis()},
 		variants: []variant{{families: []string{familyScrews}, groups: []*group{cheeseScrewRules, slotRules},
 			thread: byISO888}},
 		how: map[stage]string{

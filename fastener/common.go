@@ -15,6 +15,9 @@ type Extra struct {
 	Class  string // property class, such as "8.8"
 	Made   string // what it is made of, such as "brass"
 	Finish string // such as "zinc plated"
+	// End is that of a bolt's thread: "chamfer" (also ""), "round", "dog", "cone" or
+	// "cup" (ISO 4753).
+	End string
 }
 
 func (e Extra) extra() Extra { return e }
@@ -23,6 +26,9 @@ func (e Extra) extra() Extra { return e }
 // finish.
 func (e Extra) supplied() string {
 	s := ""
+	if title := endTitles[strings.ToLower(e.End)]; title != "" {
+		s += " - " + title
+	}
 	for _, text := range [3]string{e.Class, e.Made, e.Finish} {
 		if text != "" {
 			s += " - " + text

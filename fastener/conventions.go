@@ -178,6 +178,16 @@ func (m *model) shank(l look, s shank) {
 		m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.end})
 		return
 	}
+	if s.tip.form != "" {
+		x := s.end - s.tipFrom(l.style)
+		m.add(solid.Cylinder(solid.X(), r, s.start, x))
+		m.tipSolids(l, s, x)
+		if s.limit > s.start+1e-9 {
+			m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
+		}
+		m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.full(l.style), room: math.Max(0, s.limit-s.start-s.kept)})
+		return
+	}
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
 		solid.Cone(solid.X(), s.end-c, r, s.end, root).Without(solid.At(s.end-c)).Mark(solid.NotAlong,
 			solid.At(s.end)))

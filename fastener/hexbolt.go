@@ -26,7 +26,7 @@ type HexBolt struct {
 func hexBoltKind() KindInfo {
 	return KindInfo{Name: "hex-bolt", Title: "hexagonal-head bolt", Length: true, Views: allViews(),
 		Default:  boltViews(),
-		Options:  append(append([]Option{optThread()}, optNuts()...), optBasis(), optGoverns(), optWidths()),
+		Options:  append(append([]Option{optThread(), optEnd()}, optNuts()...), optBasis(), optGoverns(), optWidths()),
 		variants: hexagonVariants(variant{families: hexHeadFamilies(), thread: byISO888}, headThickness),
 		make: func(s Spec) Fastener {
 			return HexBolt{Thread: s.Thread, Length: s.Length, ThreadLength: s.ThreadLength, Basis: s.Basis,
@@ -37,7 +37,7 @@ func hexBoltKind() KindInfo {
 func hexScrewKind() KindInfo {
 	return KindInfo{Name: "hex-screw", Title: "hexagonal-head screw, threaded to the head", Length: true,
 		Views: allViews(), Default: boltViews(),
-		Options:  append(optNuts(), optBasis(), optGoverns(), optWidths()),
+		Options:  append([]Option{optEnd()}, append(optNuts(), optBasis(), optGoverns(), optWidths())...),
 		variants: hexagonVariants(variant{families: hexHeadFamilies()}, headThickness),
 		make: func(s Spec) Fastener {
 			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs,

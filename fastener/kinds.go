@@ -265,8 +265,8 @@ func (k KindInfo) check(s Spec) error {
 }
 
 // words returns the fields that hold a word, with their names.
-func (s Spec) words() [8][2]string {
-	return [...][2]string{{"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material},
+func (s Spec) words() [9][2]string {
+	return [...][2]string{{"end", s.End}, {"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material},
 		{"taper", s.Taper},
 		{"widths", s.Widths}, {"nut", s.Nut}, {"washer", s.Washer}}
 }

@@ -12,6 +12,7 @@ import (
 type shank struct {
 	t                 thread.Thread
 	start, limit, end float64
+	tip               tip     // the end of the thread; zero for the usual chamfer
 	kept              float64 // how much of it from start on the run-out must leave free
 }
 
@@ -88,7 +89,10 @@ func (b *bolt) settle(w wish) error {
 	}
 	b.shank.limit = b.thread.limit
 	b.threadFigures()
-	return b.z.solve()
+	if err := b.z.solve(); err != nil {
+		return err
+	}
+	return b.setTip()
 }
 
 // plainPart returns where the round shank starts, up to where it must be

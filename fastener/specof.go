@@ -162,6 +162,7 @@ func Describe(f Fastener) []drawing.Property {
 	add("class", s.Class)
 	add("made", s.Made)
 	add("finish", s.Finish)
+	add("end", s.End)
 	if a, ok := f.(Bolted); ok {
 		for _, p := range []struct {
 			key string

@@ -19,7 +19,7 @@ type SquareBolt struct {
 func squareBoltKind() KindInfo {
 	return KindInfo{Name: "square-bolt", Title: "square-head bolt", Length: true, Views: allViews(),
 		Default: boltViews(),
-		Options: append(append([]Option{optThread(), choice("neck", "square")}, optNuts()...), optBasis()),
+		Options: append(append([]Option{optThread(), optEnd(), choice("neck", "square")}, optNuts()...), optBasis()),
 		variants: []variant{{families: squareHeadFamilies(),
 			groups: []*group{squareByFlats, squareChamfer, headThickness, squareNeck}, thread: byISO888}},
 		make: func(s Spec) Fastener {

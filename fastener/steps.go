@@ -107,6 +107,8 @@ type plan struct {
 	items   [][]drawing.Item // of each view, cut where stages meet
 	of      [][]stage        // of each of them
 
+	tip string // the end of the thread, where it is no chamfer
+
 	how, howNut map[stage]string // words of the kinds of head and nut
 }
 
@@ -216,9 +218,9 @@ func (p *plan) boltRegions(b *bolt, st drawing.Style) {
 	} else {
 		p.add(stageHead, math.Min(b.form.end, 0)+at, math.Max(s.start, 0)+at)
 	}
-	p.root = DrawnRoot(s.t, st)
+	p.root, p.tip = DrawnRoot(s.t, st), s.tip.form
 	p.limit = s.limit + at
-	point := s.end - (p.radius - p.root)
+	point := s.full(st) - (p.radius - p.root)
 	p.add(stageShank, s.start+at, s.limit+at)
 	p.add(stageThread, s.limit+at, point+at)
 	p.add(stagePoint, point+at, s.end+at)
@@ -651,6 +653,9 @@ func (p *plan) order(s stage) string {
 		}
 		return say
 	case stagePoint:
+		if p.tip != "" {
+			return "Draw the " + endTitles[p.tip] + ", from the crest down at 45°"
+		}
 		return "Draw the chamfer of the point at 45°, as deep as the thread"
 	case stageWasher:
 		return "Draw the washer on its seat"

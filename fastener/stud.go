@@ -36,7 +36,7 @@ func studKind() KindInfo {
 	return KindInfo{Name: "stud", Title: "stud", Length: true, Views: allViews(),
 		Default: []drawing.Direction{drawing.Front, drawing.PointEnd},
 		Note:    "length without the metal end",
-		Options: append(append([]Option{optThread(), choice("neck", "plain", "square", "collar"),
+		Options: append(append([]Option{optThread(), optEnd(), choice("neck", "plain", "square", "collar"),
 			choice("material", studMaterials()...)},
 			optNuts()...), optBasis()),
 		variants: studVariants(),
@@ -289,7 +289,10 @@ func (s Stud) resolve() (*bolt, error) {
 	b.endFigures()
 	b.z.figure(sizeNutRun, t,
 		thread.ItemRunOutShort).source = thread.SourceRunOut + ", short; at the nut end by published proportions of DIN 938"
-	return b, b.z.solve()
+	if err := b.z.solve(); err != nil {
+		return nil, err
+	}
+	return b, b.setTip()
 }
 
 // metalEnd adds the length of the metal end and its run-out.

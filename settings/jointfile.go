@@ -43,6 +43,7 @@ func boltWords() []boltWord {
 		{"class", func(s *fastener.Spec) *string { return &s.Class }},
 		{"made", func(s *fastener.Spec) *string { return &s.Made }},
 		{"finish", func(s *fastener.Spec) *string { return &s.Finish }},
+		{"end", func(s *fastener.Spec) *string { return &s.End }},
 	}
 }
 

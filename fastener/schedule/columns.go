@@ -25,6 +25,7 @@ const (
 	colClass
 	colMade
 	colFinish
+	colEnd
 	colViews
 	colLabels
 	colKey
@@ -45,7 +46,7 @@ func columnNames() [columnCount]string {
 	return [columnCount]string{
 		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
 		"angle", "material", "taper", "widths", "nut", "washer", "grip", "basis", "governs",
-		"rules", "class", "made", "finish",
+		"rules", "class", "made", "finish", "end",
 		"views", "labels", "key", "projection", "hidden", "section", "exact", "construction", "detail", "break", "scale", "note",
 	}
 }

@@ -46,6 +46,7 @@
 //	class       property class, such as 8.8; free text
 //	made        what it is made of, such as brass; free text
 //	finish      such as zinc plated; free text
+//	end         of a bolt's thread: chamfer, round, dog, cone or cup
 //	views       such as "front side head"; commas and the like do as well
 //	labels      numbers, rules, letters, none or blank
 //	key         yes or no: explain the letters of rules; yes where it is left out
@@ -54,6 +55,8 @@
 //	section     yes or no: show what is inside in section
 //	exact       yes or no: draw true chamfer curves
 //	construction  yes or no: leave centres, radii and projection lines
+//	detail      full, or simplified as in assembly drawings (ISO 6410-3)
+//	break       yes or no: shorten long bolts between break lines
 //	scale       at which the drawing will be plotted: 1:2, 2:1, 0.5
 //	note        free text
 //

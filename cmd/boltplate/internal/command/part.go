@@ -31,6 +31,7 @@ type partArguments struct {
 	Class    string `placeholder:"TEXT" help:"Property class, such as 8.8, for designations and lists."`
 	Made     string `placeholder:"TEXT" help:"What it is made of, such as brass, for designations and lists."`
 	Finish   string `placeholder:"TEXT" help:"Finish, such as \"zinc plated\", for designations and lists."`
+	End      string `placeholder:"NAME" help:"End of the thread (ISO 4753): chamfer (the default), round, dog, cone or cup."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	rulesArgument
 }
@@ -44,7 +45,7 @@ func (a *partArguments) row(e *env, more map[string]string) (schedule.Row, error
 	cells := map[string]string{
 		"kind": a.Kind, "size": a.Designation, "length": a.Length, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
 		"form": a.Form, "neck": a.Neck, "angle": a.Angle, "material": a.Material, "taper": a.Taper,
-		"widths": a.Widths, "class": a.Class, "made": a.Made, "finish": a.Finish, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
+		"widths": a.Widths, "class": a.Class, "made": a.Made, "finish": a.Finish, "end": a.End, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
 	}
 	for k, v := range more {
 		cells[k] = v

@@ -1,0 +1,158 @@
+package fastener
+
+import (
+	"fmt"
+	"math"
+
+	"boltplate/drawing"
+	"boltplate/internal/solid"
+)
+
+// The ends of external threads (ISO 4753). Their sizes are rules that come near
+// to the table of the standard; from memory, unverified.
+const (
+	endRound = "round"
+	endDog   = "dog"
+	endCone  = "cone"
+	endCup   = "cup"
+)
+
+// endWords returns the words for the ends of threads, the usual one first.
+func endWords() []string { return []string{"chamfer", endRound, endDog, endCone, endCup} }
+
+func optEnd() Option { return choice("end", endWords()...) }
+
+var (
+	roundEnd = groupOf(fromMemory("re", "radius of the rounded end", "1.4D"))
+	dogEnd   = groupOf(fromMemory("dp", "diameter of the dog point", "0.75D"), fromMemory("zp", "length of the dog point", "0.5D"))
+	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"))
+	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"))
+)
+
+// endTitles are the words of designations.
+var endTitles = map[string]string{endRound: "rounded end", endDog: "dog point", endCone: "cone point", endCup: "cup point"}
+
+// A tip is the end of a thread other than the usual chamfer; the zero tip is
+// that.
+type tip struct {
+	form   string
+	across drawing.Quantity // diameter
+	long   drawing.Quantity // length of a dog point, radius of a round one
+}
+
+// cupAngle is the included angle of the cup, degrees (common practice).
+const cupAngle = 120.0
+
+// setTip settles the end of the thread.
+func (b *bolt) setTip() error {
+	if b.end == "" || is(b.end, "chamfer") {
+		return nil
+	}
+	groups := map[string]*group{endRound: roundEnd, endDog: dogEnd, endCone: coneEnd, endCup: cupEnd}
+	for _, w := range endWords() {
+		if is(b.end, w) {
+			b.shank.tip.form = w
+		}
+	}
+	g, ok := groups[b.shank.tip.form]
+	if !ok {
+		return &FieldError{b.kind, "end", b.end, "no such end of a thread; use chamfer, round, dog, cone or cup"}
+	}
+	b.z.use(g)
+	if err := b.z.solve(); err != nil {
+		return err
+	}
+	t, s, root := &b.shank.tip, &b.shank, b.shank.t.RootDiameter()
+	switch t.form {
+	case endRound:
+		t.long = b.z.size("re")
+	case endDog:
+		t.across, t.long = b.z.size("dp"), b.z.size("zp")
+	case endCone:
+		t.across = b.z.size("dt")
+	case endCup:
+		t.across = b.z.size("dz")
+	}
+	switch {
+	case t.across.Value >= root:
+		return b.z.refuse(b.z.at(t.across.Letter), fmt.Sprintf("must be less than the root of the thread, %s", mm(root)))
+	case t.form == endRound && t.long.Value <= root/2:
+		return b.z.refuse(b.z.at("re"), fmt.Sprintf("must be more than half the root of the thread, %s", mm(root/2)))
+	}
+	if room, need := s.end-s.limit, s.tipFrom(drawing.Style{})+s.t.P; room < need-1e-9 {
+		return fieldErr(b.kind, "end", room, "the thread is too short for it; at least %s mm", mm(math.Ceil(need*10)/10))
+	}
+	return nil
+}
+
+// tipFrom returns how long the end is, from where the crest stops.
+func (s shank) tipFrom(st drawing.Style) float64 {
+	r, root := s.t.D/2, DrawnRoot(s.t, st)
+	switch s.tip.form {
+	case endRound:
+		return r - root + s.rise(root)
+	case endDog:
+		return r - s.tip.across.Value/2 + s.tip.long.Value
+	case endCone:
+		return r - s.tip.across.Value/2
+	}
+	return r - root
+}
+
+// rise returns how far a rounded end stands out over a radius.
+func (s shank) rise(root float64) float64 {
+	R := s.tip.long.Value
+	return R - math.Sqrt(max(0, R*R-root*root))
+}
+
+// full returns where the root line of the thread meets the end.
+func (s shank) full(st drawing.Style) float64 {
+	return s.end - s.tipFrom(st) + s.t.D/2 - DrawnRoot(s.t, st)
+}
+
+// endRadius returns the radius of the end face; 0 of a rounded end.
+func (s shank) endRadius(st drawing.Style) float64 {
+	switch s.tip.form {
+	case endRound:
+		return 0
+	case endDog, endCone:
+		return s.tip.across.Value / 2
+	}
+	return DrawnRoot(s.t, st)
+}
+
+// tipSolids adds the end of the thread beyond the crest, which stops at x.
+func (m *model) tipSolids(l look, s shank, x float64) {
+	r, root := s.t.D/2, DrawnRoot(s.t, l.style)
+	chamfer := func(to float64) solid.Solid { // at 45 degrees down to a radius
+		return solid.Cone(solid.X(), x, r, x+r-to, to).Without(solid.At(x))
+	}
+	switch s.tip.form {
+	case endRound:
+		from := x + r - root
+		m.add(chamfer(root).Mark(solid.NotAlong, solid.At(from)), solid.Ball(solid.X(), s.end-s.tip.long.Value, s.tip.long.Value, from, s.end).Without(solid.At(from)))
+	case endDog:
+		to := s.tip.across.Value / 2
+		m.add(chamfer(to), solid.Cylinder(solid.X(), to, x+r-to, s.end).Without(solid.At(x+r-to)))
+	case endCone:
+		m.add(chamfer(s.tip.across.Value / 2))
+	case endCup:
+		deep := s.tip.across.Value / 2 / math.Tan(cupAngle/2*math.Pi/180)
+		m.add(chamfer(root).Mark(solid.NotAlong, solid.At(s.end)).Less(solid.Cone(solid.X(), s.end-deep, 0, s.end, s.tip.across.Value/2).Without(solid.At(s.end - deep))))
+	}
+}
+
+// tipDimensions gives the sizes of the end in an elevation.
+func (s shank) tipDimensions(d *builder, rank drawing.Rank) {
+	r := s.tip.across.Value / 2
+	switch s.tip.form {
+	case endRound:
+		d.add(drawing.RoleDimension, drawing.Radius{Label: drawing.Label{Quantity: s.tip.long, Symbol: drawing.RadiusSymbol},
+			Center: drawing.Pt(s.end-s.tip.long.Value, 0), Radius: s.tip.long.Value, Angle: 12, Start: 3, End: 14, Rank: rank})
+	case endDog:
+		d.linear(drawing.Below, rank, label(s.tip.long), s.end-s.tip.long.Value, -r, s.end, -r)
+		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
+	case endCone, endCup:
+		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
+	}
+}
