@@ -163,6 +163,9 @@ func (t Text) Box(st Style) [4]Point {
 	w := st.TextWidth(t.Value, h)
 	s, c := plane.Sincos(t.Angle)
 	u, n := Point{c, s}, Point{-s, c}
+	if t.Slant != 0 {
+		n = n.Add(u.Mul(math.Tan(t.Slant * math.Pi / 180)))
+	}
 	left := t.At
 	if t.Hang {
 		left = left.Sub(n.Mul(h))

@@ -114,7 +114,7 @@ func applyAll(vs []Vertex, t Transform) []Vertex {
 func (x Text) Apply(t Transform) Text {
 	x.At, x.Angle = t.Point(x.At), t.Angle(x.Angle)
 	if t.Mirror {
-		x.Hang = !x.Hang
+		x.Hang, x.Slant = !x.Hang, -x.Slant
 	}
 	if a := readable(x.Angle); (t.Mirror || t.Turn != 0) && a != x.Angle {
 		if math.Abs(math.Remainder(a-x.Angle, 360)) > 90 {

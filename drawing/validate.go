@@ -282,12 +282,15 @@ func (v *validator) loops(loops [][]Vertex) {
 }
 
 func (v *validator) text(prefix string, s *Text) {
-	if finite(s.At.X) && finite(s.At.Y) && finite(s.Angle) && s.Height == 0 && s.Align <= AlignRight {
+	if finite(s.At.X) && finite(s.At.Y) && finite(s.Angle) && s.Height == 0 && s.Slant == 0 && s.Align <= AlignRight {
 		return // as nearly all are
 	}
 	v.point(prefix+"At", s.At)
 	v.size(prefix+"Height", s.Height)
 	v.num(prefix+"Angle", s.Angle)
+	if !(math.Abs(s.Slant) <= 60) {
+		v.fail(prefix+"Slant", fmt.Sprint(s.Slant), "must be from -60 to 60 degrees")
+	}
 	if s.Align > AlignRight {
 		v.fail(prefix+"Align", fmt.Sprint(uint8(s.Align)), "is no alignment")
 	}

@@ -93,7 +93,7 @@ func wildShape(t *rapid.T) Shape {
 	case 5:
 		return Polyline{vs(), yes()}
 	case 6:
-		return Text{p(), wild(t), wild(t), Align(b()), rapid.Bool().Draw(t, "hang"), rapid.String().Draw(t, "text")}
+		return Text{p(), wild(t), wild(t), wild(t), Align(b()), rapid.Bool().Draw(t, "hang"), rapid.String().Draw(t, "text")}
 	case 7:
 		return Hatch{[][]Vertex{vs(), vs()}, wild(t), wild(t), yes()}
 	case 8:

@@ -251,6 +251,9 @@ func (w *writer) string(t *drawing.Text, at drawing.Point) {
 		from, _ := turn(t.Angle, t.Angle)
 		w.num(" 50", from)
 	}
+	if t.Slant != 0 {
+		w.num(" 51", t.Slant)
+	}
 	w.str("  7", w.names.text)
 	if t.Align != drawing.AlignLeft {
 		w.int(" 72", int(t.Align))

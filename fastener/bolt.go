@@ -125,6 +125,7 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	g := &figure{kind: b.kind, to: b.shank.end, eighth: b.widths.n == 4 && on.square()}
 	g.annotate = func(d *builder, dir drawing.Direction) { b.annotate(d, dir, on) }
 	g.build = b.build
+	g.pictorial = func(d *builder) { b.dimensionPictorial(d, g.from, on) }
 	if f := b.form; f != nil {
 		g.from, g.datum, g.views, g.hiddenIn = f.end, f.datum, f.views, f.hiddenIn
 		if f.section != nil {

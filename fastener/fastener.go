@@ -118,6 +118,8 @@ type Options struct {
 	// dimensions keep the true figures. A bolt without a long plain stretch is
 	// drawn whole.
 	Break bool
+	// DimensionPictorial gives the isometric view its main sizes, along the axes.
+	DimensionPictorial bool
 
 	// turned rolls end views by 90 degrees, so that they stand in projection
 	// beside the side elevation.

@@ -36,6 +36,8 @@ type figure struct {
 	// of the axis, and its notes. It may be nil. It is not asked about the
 	// isometric view.
 	annotate func(b *builder, dir drawing.Direction)
+	// pictorial gives the isometric view its main sizes; nil for none.
+	pictorial func(b *builder)
 }
 
 // A look says how a view looks at a part.
@@ -108,6 +110,9 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	}
 	if !l.pictorial() && g.annotate != nil {
 		g.annotate(b, dir)
+	}
+	if l.pictorial() && opt.DimensionPictorial && g.pictorial != nil && opt.Style.Labels == drawing.Numbers {
+		g.pictorial(b)
 	}
 	if g.datum != 0 {
 		b.lines.Move(drawing.Point(frameOf(dir, opt, false, false).Flat(solid.V(g.datum, 0, 0))))

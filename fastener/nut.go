@@ -73,7 +73,11 @@ func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
 // figure returns the nut with its bearing face at x, on a bolt or by itself.
 func (n *nut) figure(x float64, on *bolt) *figure {
 	if n.form != nil {
-		return n.form.figure(x, on)
+		g := n.form.figure(x, on)
+		if on == nil && n.widths.corners.Value > 0 { // the wings of others are in the way
+			g.pictorial = func(d *builder) { n.dimensionPictorial(d, x) }
+		}
+		return g
 	}
 	p := n.prism(x)
 	g := &figure{kind: n.kind, from: p.x0, to: p.x1, fromPoint: true, eighth: p.n == 4}
@@ -85,6 +89,7 @@ func (n *nut) figure(x float64, on *bolt) *figure {
 		}
 	}
 	if on == nil {
+		g.pictorial = func(d *builder) { n.dimensionPictorial(d, x) }
 		g.annotate = n.annotate
 	}
 	return g

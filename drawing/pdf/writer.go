@@ -158,8 +158,8 @@ func (w *writer) text(t *paint.Text) {
 	}
 	// The library writes at the origin; the matrix takes it to its place.
 	w.lit("q ")
-	u := drawing.Polar(1, t.Angle)
-	for _, v := range [...]float64{u.X, u.Y, -u.Y, u.X} {
+	u, up := t.Axes()
+	for _, v := range [...]float64{u.X, u.Y, up.X, up.Y} {
 		w.buf = paint.AppendNumber(w.buf, v, 8)
 		w.lit(" ")
 	}

@@ -153,9 +153,10 @@ func (w *writer) text(t *paint.Text) {
 	w.escaped(t.Value)
 	w.lit(`" transform="matrix(`)
 	k := t.Size / float64(w.font.Em())
-	u := drawing.Polar(k, t.Angle)
+	u, up := t.Axes()
+	u, up = u.Mul(k), up.Mul(k)
 	// The font has y up and the page y down.
-	for i, v := range [...]float64{u.X, -u.Y, -u.Y, -u.X} {
+	for i, v := range [...]float64{u.X, -u.Y, up.X, -up.Y} {
 		if i > 0 {
 			w.lit(" ")
 		}

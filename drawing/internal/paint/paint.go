@@ -261,10 +261,11 @@ func (p *painter) text(r drawing.Role, t drawing.Text, field string) {
 	if strings.TrimSpace(value) == "" || height < least {
 		return
 	}
-	x := Text{Value: value, At: t.At, Size: height * float64(font.Em()) / float64(font.Capital()), Angle: t.Angle}
+	x := Text{Value: value, At: t.At, Size: height * float64(font.Em()) / float64(font.Capital()), Angle: t.Angle, Slant: t.Slant}
 	x.Width = font.Width(value) * height
 	if t.Hang {
-		x.At = x.At.Sub(drawing.Polar(height, t.Angle+90))
+		_, up := x.Axes()
+		x.At = x.At.Sub(up.Mul(height))
 	}
 	switch t.Align {
 	case drawing.AlignCentre:

@@ -3,6 +3,7 @@ package paint
 import (
 	"boltplate/drawing"
 	"boltplate/drawing/lettering"
+	"math"
 )
 
 // A Picture is a drawing on paper. Coordinates are millimetres, x to the right
@@ -45,6 +46,17 @@ type Text struct {
 	Size  float64       // of the em
 	Width float64       // from At to the right end
 	Angle float64       // of the base line, degrees
+	Slant float64       // of the letters, degrees
+}
+
+// Axes returns the directions of the base line and of the height of letters.
+func (t *Text) Axes() (along, up drawing.Point) {
+	along = drawing.Polar(1, t.Angle)
+	up = drawing.Pt(-along.Y, along.X)
+	if t.Slant != 0 {
+		up = up.Add(along.Mul(math.Tan(t.Slant * math.Pi / 180)))
+	}
+	return along, up
 }
 
 // A Path is a chain of segments, or several. A point is inside a path if it is

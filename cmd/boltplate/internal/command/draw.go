@@ -21,6 +21,7 @@ type drawCommand struct {
 	Outside      bool   `help:"Show it from outside, where a section is usual."`
 	Exact        bool   `help:"Draw the true curves of chamfers, not arcs."`
 	Construction bool   `help:"Leave what the drawing is set out by: centres, radii, projection lines, on a layer of their own."`
+	Pictorial    bool   `name:"dimension-isometric" help:"Give the isometric view its main sizes, along its axes."`
 	Details      bool   `negatable:"" default:"true" help:"Draw again, larger and in a ring with a letter, what would be under a millimetre on paper."`
 	Detail       string `placeholder:"NAME" help:"How much is drawn: full (the default), or simplified for assembly drawings: no chamfers, run-outs and thread ends."`
 	Break        bool   `help:"Shorten long bolts between break lines; dimensions keep the true figures."`
@@ -53,6 +54,7 @@ func (c *drawCommand) Run(e *env) error {
 		return err
 	}
 	row.Options.Legend, row.Options.Details = c.Legend, c.Details
+	row.Options.DimensionPictorial = c.Pictorial
 	d, err := row.Draw()
 	if err != nil {
 		return err
