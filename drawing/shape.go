@@ -91,7 +91,7 @@ type Text struct {
 	At     Point   `json:"at"`
 	Height float64 `json:"height,omitzero"` // of a capital letter, mm on paper; 0 means the style's
 	Angle  float64 `json:"angle,omitzero"`  // of the base line, degrees
-	Slant  float64 `json:"slant,omitzero"` // by which the letters lean towards the end of the line, degrees: -60 to 60
+	Slant  float64 `json:"slant,omitzero"`  // by which the letters lean towards the end of the line, degrees: -60 to 60
 	Align  Align   `json:"align,omitzero"`
 	Hang   bool    `json:"hang,omitzero"` // the text hangs below At
 	Value  string  `json:"value"`
