@@ -54,6 +54,14 @@ func (k breaker) at(p drawing.Point) (drawing.Point, bool) {
 	return p, false
 }
 
+// both moves two points to where they come to, and reports whether both stay.
+func (k breaker) both(from, to *drawing.Point) bool {
+	p, okP := k.at(*from)
+	q, okQ := k.at(*to)
+	*from, *to = p, q
+	return okP && okQ
+}
+
 // broken returns an elevation with a break from x = from to x = to; as it is
 // where something stands in the stretch that cannot be cut.
 func broken(v drawing.View, from, to, r float64, st drawing.Style) drawing.View {
@@ -103,15 +111,11 @@ func (k breaker) item(it drawing.Item) ([]drawing.Item, bool) {
 		return []drawing.Item{{Role: it.Role, Shape: drawing.Line{From: p, To: drawing.Pt(k.from, y)}},
 			{Role: it.Role, Shape: drawing.Line{From: drawing.Pt(k.to-k.cut, y), To: q}}}, true
 	case drawing.Linear:
-		p, okP := k.at(s.From)
-		q, okQ := k.at(s.To)
-		s.From, s.To = p, q
-		return one(s, okP && okQ)
+		ok := k.both(&s.From, &s.To)
+		return one(s, ok)
 	case drawing.Aligned:
-		p, okP := k.at(s.From)
-		q, okQ := k.at(s.To)
-		s.From, s.To = p, q
-		return one(s, okP && okQ)
+		ok := k.both(&s.From, &s.To)
+		return one(s, ok)
 	case drawing.Leader:
 		p, ok := k.at(s.Tip)
 		s.Tip = p

@@ -155,14 +155,13 @@ func (c capForm) figure(x float64, on *bolt) *figure {
 // halfSection cuts the lower half open, so that the thread and how deep it goes
 // are seen: hatched to its crest (ISO 6410-1).
 func (c capForm) halfSection(at prism, centre, end float64, st drawing.Style) *cutaway {
-	const quarter = 0.41421356237309503 // bulge of a quarter of a circle
 	r, deep, root := boreRadius(c.t, st), at.x0+c.depth.Value, c.t.D/2
 	tip := deep + r/math.Tan(drillPoint/2*math.Pi/180)
 	face := corners([2]float64{at.x0, -r}, [2]float64{at.x0, -at.corners() / 2},
 		[2]float64{at.x1 - at.drop(), -at.corners() / 2}, [2]float64{at.x1, -at.flats / 2},
 		[2]float64{at.x1, -c.dome.Value}, [2]float64{centre, -c.dome.Value}, [2]float64{end, 0}, [2]float64{tip, 0},
 		[2]float64{deep, -r})
-	face[5].Bulge = quarter
+	face[5].Bulge = quarterTurn
 	return &cutaway{half: true, from: at.x0, to: end, face: face,
 		thin: [][2]drawing.Point{{drawing.Pt(at.x0, -root), drawing.Pt(deep, -root)}}}
 }

@@ -80,7 +80,8 @@ func (b *bolt) setTip() error {
 		return b.z.refuse(b.z.at("re"), fmt.Sprintf("must be more than half the root of the thread, %s", mm(root/2)))
 	}
 	if room, need := s.end-s.limit, s.tipFrom(drawing.Style{})+s.t.P; room < need-1e-9 {
-		return fieldErr(b.kind, "end", room, "the thread is too short for it; at least %s mm", mm(math.Ceil(need*10)/10))
+		return &FieldError{b.kind, "end", b.end, fmt.Sprintf("needs a thread of at least %s mm, and this one has %s",
+			mm(math.Ceil(need*10)/10), mm(room))}
 	}
 	return nil
 }

@@ -128,8 +128,8 @@ type Options struct {
 
 // A FieldError says which field of a description is wrong and what would be
 // right. Field names are those of the schedule's columns and of the command's
-// options: size, length, thread, form, neck, angle, material, taper, widths, nut,
-// washer, grip, basis, governs, rules, views. Of the field rules the value is the
+// options: size, length, thread, form, neck, angle, material, taper, widths, end,
+// nut, washer, grip, basis, governs, rules, views. Of the field rules the value is the
 // letter whose rule makes a size that cannot be drawn.
 type FieldError struct {
 	Kind  string // of the fastener

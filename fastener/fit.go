@@ -63,7 +63,8 @@ type NutFit struct {
 type WasherFit struct{ Hole, Outside, Thickness float64 }
 
 // FitOf returns the sizes by which a fastener fits. Of a Bolted it is that of
-// the bolt with those of the nut and the washer. The error is that of Validate.
+// the bolt with those of the nut and the washer; of a type that is none of this
+// package it is the zero Fit. The error is that of Validate.
 func FitOf(f Fastener) (Fit, error) {
 	switch p := f.(type) {
 	case boltedPart:

@@ -8,8 +8,8 @@ import (
 	"boltplate/drawing"
 )
 
-// leastPitch is the least distance of neighbouring bolts in hole diameters, and
-// that of sensible work in a row of holes (EN 1993-1-8:2005, table 3.3).
+// leastPitch is the least distance of neighbouring holes in hole diameters (EN
+// 1993-1-8:2005, table 3.3, along the force; from memory, unverified).
 const leastPitch = 2.2
 
 // neighbours checks how far the next bolt is.
@@ -31,7 +31,7 @@ func (c *checker) neighbours() {
 		return
 	}
 	f.Rule = "heads, nuts and washers clear of each other, a spanner between them (0.4D beside the corners), and 2.2 holes"
-	f.Source = practice + "; EN 1993-1-8:2005, table 3.3"
+	f.Source = practice + "; EN 1993-1-8:2005, table 3.3 (from memory, unverified)"
 	f.Remedy = fmt.Sprintf("at least %s mm from axis to axis", num(math.Ceil(f.Required-slack)))
 	switch {
 	case s < math.Max(body, hole)-slack:

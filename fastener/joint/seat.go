@@ -31,9 +31,8 @@ func (j Joint) validFaces() error {
 	}
 	for i, p := range j.Parts {
 		switch {
-		case p.Slotted > 0 && p.Hole > 0 && p.Slotted < p.Hole:
-			return &FieldError{Field: partField(i, "slotted"),
-				Want: fmt.Sprintf("%s is less than the hole is wide, %s; give its length over all", num(p.Slotted), num(p.Hole))}
+		case p.Slotted > 0 && p.Slotted < p.Hole:
+			return notSlotted(i, p)
 		case p.Slope > 45:
 			return &FieldError{Field: partField(i, "slope"), Want: num(p.Slope) + " is too steep to bolt on; give degrees from 0 to 45"}
 		case p.Fillet > 0 && p.StandsAt == 0:
@@ -48,6 +47,12 @@ func (j Joint) validFaces() error {
 		}
 	}
 	return nil
+}
+
+// notSlotted is the error of a slotted hole that is less long than it is wide.
+func notSlotted(i int, p Part) error {
+	return &FieldError{Field: partField(i, "slotted"),
+		Want: fmt.Sprintf("%s is less than the hole is wide, %s; give its length over all", num(p.Slotted), num(p.Hole))}
 }
 
 // counterbores are the diameters for socket and other cylindrical heads by
@@ -72,9 +77,8 @@ func (m *model) boreNeeds() float64 {
 // refuses a slotted hole that is none.
 func (c *chooser) chooseFaces() error {
 	for i, p := range c.Parts {
-		if p.Slotted > 0 && p.Slotted < p.Hole {
-			return &FieldError{Field: partField(i, "slotted"),
-				Want: fmt.Sprintf("%s is less than the hole is wide, %s; give its length over all", num(p.Slotted), num(p.Hole))}
+		if p.Slotted > 0 && p.Slotted < p.Hole { // which has just been chosen
+			return notSlotted(i, p)
 		}
 	}
 	p := &c.Parts[0]
