@@ -213,7 +213,8 @@ type Shelf struct {
 }
 
 // An Angular dimension gives the angle from the direction Start
-// counter-clockwise to the direction End (degrees) about Vertex.
+// counter-clockwise to the direction End (degrees) about Vertex. A leg that comes to
+// the vertex from the other side ends at a radius below zero.
 type Angular struct {
 	Label  Label   `json:"label"`
 	Vertex Point   `json:"vertex"`

@@ -452,7 +452,7 @@ func (a *arranger) placeAngular(d *Angular) {
 	a.begin()
 	best, place := *d, inside
 	for row := 0; row < maxRows && costRow*float64(row) < a.lowest; row++ {
-		d.At = max(d.From, d.To) + a.rowOff(row)
+		d.At = max(d.From, d.To, 0) + a.rowOff(row)
 		degrees := 180 / (math.Pi * d.At) // that are a unit of length on the arc
 		length := sweep / degrees
 		t := a.track(0, length, 0, length, width)

@@ -365,8 +365,8 @@ func (v *validator) angular(s *Angular) {
 	v.point("Vertex", s.Vertex)
 	v.num("Start", s.Start)
 	v.num("End", s.End)
-	v.notNegative("From", s.From)
-	v.notNegative("To", s.To)
+	v.num("From", s.From)
+	v.num("To", s.To)
 	v.num("At", s.At)
 	v.num("TextAt", s.TextAt)
 	if s.Placed && s.At <= 0 {

@@ -129,10 +129,19 @@ func (b *bolt) figure(st drawing.Style, on *clamped) *figure {
 	if f := b.form; f != nil {
 		g.from, g.datum, g.views, g.hiddenIn = f.end, f.datum, f.views, f.hiddenIn
 		if f.section != nil {
-			g.section = func(st drawing.Style) *cutaway { return f.section(st, b.shank) }
+			g.section = func(st drawing.Style) []*cutaway { return []*cutaway{f.section(st, b.shank)} }
 		}
 	} else {
 		g.from = b.prism().x1
+	}
+	if b.shank.tip.form == endCup && on == nil {
+		head := g.section
+		g.section = func(st drawing.Style) (out []*cutaway) {
+			if head != nil {
+				out = head(st)
+			}
+			return append(out, b.shank.cupSection(st))
+		}
 	}
 	return g
 }
@@ -178,7 +187,9 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 		d.linear(drawing.Below, rank, l, s.limit, -r, s.end, -tip)
 	}
 	d.linear(drawing.Right, rank, threadLabel(s.t), s.end-s.tipFrom(d.opt.Style), -r, s.end-s.tipFrom(d.opt.Style), r)
-	s.tipDimensions(d, rank)
+	if !d.opt.Simplified {
+		s.tipDimensions(d, rank)
+	}
 	b.pointChamfer(d, rank)
 }
 

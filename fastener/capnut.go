@@ -104,6 +104,7 @@ func (c capForm) form() *nutForm {
 		top:      func(bool) float64 { return 0 },
 		onBolt:   c.onBolt,
 		figure:   c.figure,
+		face:     c.hexagon.Value,
 		annotate: c.annotate,
 	}
 }
@@ -145,7 +146,7 @@ func (c capForm) figure(x float64, on *bolt) *figure {
 		m.bore(l, h)
 	}
 	if on == nil {
-		g.section = func(st drawing.Style) *cutaway { return c.halfSection(at, centre, end, st) }
+		g.section = func(st drawing.Style) []*cutaway { return []*cutaway{c.halfSection(at, centre, end, st)} }
 		g.hiddenIn = []drawing.Direction{drawing.Front} // how deep it is tapped
 		g.annotate = func(b *builder, dir drawing.Direction) { c.annotate(b, dir, x, nil) }
 	}

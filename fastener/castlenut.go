@@ -150,6 +150,7 @@ func (c castle) form(kind string) *nutForm {
 			return c.wall(c.crown.Value / 2) // a slot is on the outline
 		},
 		annotate: c.annotate,
+		face:     c.hexagon.Value,
 		figure:   func(x float64, on *bolt) *figure { return c.figure(kind, x, on) },
 	}
 }
@@ -178,7 +179,7 @@ func (c castle) figure(kind string, x float64, on *bolt) *figure {
 			c.threadAtEnd(l, m, x+c.hexagon.Value, g.to)
 		}
 		if c.pinned {
-			c.splitPin(m, x, on)
+			c.splitPin(l, m, x, on)
 		}
 	}
 	if on == nil {
@@ -256,7 +257,6 @@ func (c castle) threadAtEnd(l look, m *model, bottom, end float64) {
 const (
 	eyeRadius  = 0.8 // so that the eye is clear of the hexagon
 	eyeHole    = 0.4
-	eyeHalf    = 0.6  // half its height; a little more than the pin's, so that the two meet in one curve
 	pinEnd     = 1.5  // length of a bent end
 	pinEndHalf = 60.0 // its angle to the pin, degrees
 
@@ -267,21 +267,48 @@ const (
 
 // place returns where the axis of the pin and the middle of its eye are, for a
 // bearing face at x, and where its ends part, all from the axis of the nut.
-func (c castle) place(x float64) (axis, eye, parts float64) {
-	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + eyeRadius*c.pin.Value,
+func (c castle) place(x float64, p pinShape) (axis, eye, parts float64) {
+	return x + (c.hexagon.Value+c.height.Value)/2, c.crown.Value/2 + p.eye,
 		c.w.flats.Value/2 + 0.02*c.t.D
+}
+
+// A pinShape is a split pin as it is drawn: its radius, that of its eye and half
+// the height of the eye.
+type pinShape struct{ r, eye, high float64 }
+
+// drawn returns the pin as it is drawn. The eye is as high as the slots are wide,
+// so that its edges are theirs in the picture. A pin that would stand nearer on paper to
+// the walls of a slot than lines may fills it; so does the eye, where no smaller one
+// stands clear.
+func (c castle) drawn(exact bool, st drawing.Style) pinShape {
+	wide, deep := c.slot.Value/2, (c.height.Value-c.hexagon.Value)/2
+	p := pinShape{r: c.pin.Value / 2, eye: eyeRadius * c.pin.Value, high: wide}
+	if least := st.Part(drawing.LeastApart); !exact {
+		if wide-p.r < least {
+			p.r = wide
+		}
+		switch {
+		case deep-p.eye >= least:
+		case deep-least >= max(p.r, eyeHole*c.pin.Value+least): // a smaller eye stands clear
+			p.eye = deep - least
+		default:
+			p.eye = deep
+		}
+	}
+	return p
 }
 
 // splitPin adds the pin: a round bar with an eye, and where it parts a round
 // end from which its two ends go off.
-func (c castle) splitPin(m *model, x float64, on *bolt) {
-	d, r := c.pin.Value, c.pin.Value/2
-	axis, eye, parts := c.place(x)
+func (c castle) splitPin(l look, m *model, x float64, on *bolt) {
+	p := c.drawn(l.exact, l.style)
+	d, r := c.pin.Value, p.r
+	axis, eye, parts := c.place(x, p)
 	along := solid.AcrossZ(axis, 0)
-	m.add(solid.Cylinder(along, r, -parts, eye-(eyeRadius+eyeHole)/2*d).Without(solid.At(-parts)),
+	m.add(solid.Cylinder(along, r, -parts, eye-(p.eye+eyeHole*d)/2).Without(solid.At(-parts)),
 		solid.Ball(along, -parts, r, -parts-r, -parts).Without(solid.At(-parts)),
-		solid.Cylinder(solid.AcrossY(axis, eye), eyeRadius*d, -eyeHalf*d, eyeHalf*d).
-			Less(solid.Cylinder(solid.AcrossY(axis, eye), eyeHole*d, -eyeHalf*d, eyeHalf*d)))
+		solid.Cylinder(solid.AcrossY(axis, eye), p.eye, -p.high, p.high).
+			Less(solid.Cylinder(solid.AcrossY(axis, eye), eyeHole*d, -p.high, p.high)))
 	sin, cos := plane.Sincos(pinEndHalf)
 	leg := pinEndThick * r
 	for _, side := range [2]float64{1, -1} {
@@ -292,7 +319,7 @@ func (c castle) splitPin(m *model, x float64, on *bolt) {
 	}
 	m.mark(solid.Along(func(s float64) solid.Vec { // where the pin meets the eye
 		sin, cos := plane.Sincos(360 * s)
-		return solid.V(axis+r*cos, r*sin, eye-math.Sqrt(eyeRadius*eyeRadius*d*d-r*r*cos*cos))
+		return solid.V(axis+r*cos, r*sin, eye-math.Sqrt(p.eye*p.eye-r*r*cos*cos))
 	}))
 	if on != nil {
 		for _, side := range [2]float64{1, -1} { // where it goes into the bolt
@@ -349,26 +376,27 @@ func (c castle) annotate(b *builder, dir drawing.Direction, x float64, on *clamp
 }
 
 func (c castle) annotatePin(b *builder, dir drawing.Direction, x float64) {
-	d, r := c.pin.Value, c.pin.Value/2
+	p := c.drawn(b.opt.Exact, b.opt.Style)
+	d, r := c.pin.Value, p.r
 	over := b.opt.Style.Part(drawing.CentreOverrun)
-	axis, eye, parts := c.place(x)
+	axis, eye, parts := c.place(x, p)
 	size := diameterLabel(c.pin)
 	switch {
 	case dir == drawing.Front:
-		b.line(drawing.RoleCentre, axis, -eyeHalf*d-over, axis, eyeHalf*d+over)
+		b.line(drawing.RoleCentre, axis, -p.high-over, axis, p.high+over)
 	case dir == drawing.SideView:
-		b.line(drawing.RoleCentre, axis, -eye-eyeRadius*d-over, axis, parts+pinEnd*d+over)
-		b.line(drawing.RoleCentre, axis-eyeRadius*d-over, -eye, axis+eyeRadius*d+over, -eye)
+		b.line(drawing.RoleCentre, axis, -eye-p.eye-over, axis, parts+pinEnd*d+over)
+		b.line(drawing.RoleCentre, axis-p.eye-over, -eye, axis+p.eye+over, -eye)
 		b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt(axis+r, (c.crown.Value/2+parts)/2),
 			Angle: 25, Rank: 1})
 	case b.opt.turned: // the pin stands upright
-		b.line(drawing.RoleCentre, -eyeHalf*d-over, -eye, eyeHalf*d+over, -eye)
+		b.line(drawing.RoleCentre, -p.high-over, -eye, p.high+over, -eye)
 	default:
 		side := 1.0
 		if dir == drawing.HeadEnd {
 			side = -1
 		}
-		b.line(drawing.RoleCentre, -side*eye, -eyeHalf*d-over, -side*eye, eyeHalf*d+over)
+		b.line(drawing.RoleCentre, -side*eye, -p.high-over, -side*eye, p.high+over)
 		if dir == drawing.PointEnd {
 			b.add(drawing.RoleDimension, drawing.Leader{Label: size, Tip: drawing.Pt((c.crown.Value/2+parts)/2, r),
 				Angle: 60})

@@ -180,7 +180,6 @@ func (m *model) shank(l look, s shank) {
 	}
 	if s.tip.form != "" {
 		x := s.end - s.tipFrom(l.style)
-		m.add(solid.Cylinder(solid.X(), r, s.start, x))
 		m.tipSolids(l, s, x)
 		if s.limit > s.start+1e-9 {
 			m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))

@@ -16,7 +16,7 @@ const (
 
 // A cutaway is a local section in the front view: what lies before the plane of
 // the axis is taken away from the end of the head at x = from as far as a break
-// line at x = to. The rest of the part is seen from outside, since fasteners
+// line at x = to, or from there to the end of the part. The rest of the part is seen from outside, since fasteners
 // are not cut lengthwise.
 type cutaway struct {
 	from, to float64
@@ -28,6 +28,8 @@ type cutaway struct {
 	// half says that it is a half section: the lower half is cut, up to the
 	// centre line, and face is all of the cut metal.
 	half bool
+	// end says that the end of the part is cut, beyond a break line at from.
+	end bool
 	// thin are narrow lines on the cut: the root of a thread.
 	thin [][2]drawing.Point
 }
@@ -44,7 +46,11 @@ func (c *cutaway) open(solids []solid.Solid) {
 		}
 		return
 	}
-	front := solid.Box(solid.V(c.from-1, -far, 0), solid.V(c.to, far, far)).Bare()
+	from, to := c.from-1, c.to
+	if c.end {
+		from, to = c.from, c.to+1
+	}
+	front := solid.Box(solid.V(from, -far, 0), solid.V(to, far, far)).Bare()
 	for i := range solids {
 		solids[i] = solids[i].Without(solid.RoundBetween(c.from, c.to)).Less(front)
 	}
@@ -66,13 +72,20 @@ func (c *cutaway) draw(b *builder) {
 	const bend = 0.2 // the bulge of a wave
 	bulge := math.Min(bend, c.room/(0.3*c.high))
 	var line []drawing.Vertex
+	at := c.to
+	if c.end {
+		at = c.from
+	}
 	for _, p := range parts {
-		line = append(line, drawing.Vertex{Point: drawing.Pt(c.to, c.high*(2*p-1)), Bulge: bulge})
+		line = append(line, drawing.Vertex{Point: drawing.Pt(at, c.high*(2*p-1)), Bulge: bulge})
 		bulge = -bulge
 	}
 	line[len(line)-1].Bulge = 0
 	if c.room > 0 {
 		b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
+	}
+	for _, l := range c.thin {
+		b.line(drawing.RoleThin, l[0].X, l[0].Y, l[1].X, l[1].Y)
 	}
 	loop := append(line[:len(line):len(line)], c.face...)
 	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle,

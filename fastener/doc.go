@@ -81,6 +81,8 @@
 //   - Seen along the axis, the edge of the cone at the bottom of a socket is left
 //     out, and the small end of a taper where it would stand nearer on paper to
 //     the large end or to the thread than the lines of a thread may.
+//   - A split pin that would stand nearer on paper to the walls of its slots than
+//     lines may is drawn as wide as they are, its eye smaller or as wide.
 //   - In elevations the edge of a countersunk head's land is left out where it
 //     would stand as near to the face.
 //   - In elevations a cross recess is left out, and where hidden edges are shown

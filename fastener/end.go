@@ -25,8 +25,8 @@ func optEnd() Option { return choice("end", endWords()...) }
 var (
 	roundEnd = groupOf(fromMemory("re", "radius of the rounded end", "1.4D"))
 	dogEnd   = groupOf(fromMemory("dp", "diameter of the dog point", "0.75D"), fromMemory("zp", "length of the dog point", "0.5D"))
-	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"))
-	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"))
+	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"), fromMemory("ae", "angle of the cone", "90°").angle().fix())
+	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"), fromMemory("ae", "angle of the cup", "120°").angle().fix())
 )
 
 // endTitles are the words of designations.
@@ -38,10 +38,8 @@ type tip struct {
 	form   string
 	across drawing.Quantity // diameter
 	long   drawing.Quantity // length of a dog point, radius of a round one
+	angle  drawing.Quantity // of a cone or cup, included
 }
-
-// cupAngle is the included angle of the cup, degrees (common practice).
-const cupAngle = 120.0
 
 // setTip settles the end of the thread.
 func (b *bolt) setTip() error {
@@ -69,9 +67,9 @@ func (b *bolt) setTip() error {
 	case endDog:
 		t.across, t.long = b.z.size("dp"), b.z.size("zp")
 	case endCone:
-		t.across = b.z.size("dt")
+		t.across, t.angle = b.z.size("dt"), b.z.size("ae")
 	case endCup:
-		t.across = b.z.size("dz")
+		t.across, t.angle = b.z.size("dz"), b.z.size("ae")
 	}
 	switch {
 	case t.across.Value >= root:
@@ -122,12 +120,20 @@ func (s shank) endRadius(st drawing.Style) float64 {
 	return DrawnRoot(s.t, st)
 }
 
-// tipSolids adds the end of the thread beyond the crest, which stops at x.
+// tipSolids adds the shank and the end of the thread beyond the crest, which stops
+// at x.
 func (m *model) tipSolids(l look, s shank, x float64) {
 	r, root := s.t.D/2, DrawnRoot(s.t, l.style)
 	chamfer := func(to float64) solid.Solid { // at 45 degrees down to a radius
 		return solid.Cone(solid.X(), x, r, x+r-to, to).Without(solid.At(x))
 	}
+	body := solid.Cylinder(solid.X(), r, s.start, x)
+	if s.tip.form == endCup {
+		cup := solid.Cone(solid.X(), s.end-s.tip.deep(), 0, s.end, s.tip.across.Value/2).Without(solid.At(s.end - s.tip.deep()))
+		m.add(body.Less(cup), chamfer(root).Mark(solid.NotAlong, solid.At(s.end)).Less(cup))
+		return
+	}
+	m.add(body)
 	switch s.tip.form {
 	case endRound:
 		from := x + r - root
@@ -137,11 +143,21 @@ func (m *model) tipSolids(l look, s shank, x float64) {
 		m.add(chamfer(to), solid.Cylinder(solid.X(), to, x+r-to, s.end).Without(solid.At(x+r-to)))
 	case endCone:
 		m.add(chamfer(s.tip.across.Value / 2))
-	case endCup:
-		deep := s.tip.across.Value / 2 / math.Tan(cupAngle/2*math.Pi/180)
-		m.add(chamfer(root).Mark(solid.NotAlong, solid.At(s.end)).Less(solid.Cone(solid.X(), s.end-deep, 0, s.end, s.tip.across.Value/2).Without(solid.At(s.end - deep))))
 	}
 }
+
+// cupSection returns the local section that shows the cup.
+func (s shank) cupSection(st drawing.Style) *cutaway {
+	r, cup, root := s.t.D/2, s.tip.across.Value/2, s.endRadius(st)
+	depth, crest := s.tip.deep(), s.end-s.tipFrom(st)
+	from := math.Max(math.Min(s.end-depth, crest)-0.25*s.t.D, s.limit)
+	face := corners([2]float64{crest, r}, [2]float64{s.end, root}, [2]float64{s.end, cup}, [2]float64{s.end - depth, 0},
+		[2]float64{s.end, -cup}, [2]float64{s.end, -root}, [2]float64{crest, -r})
+	return &cutaway{from: from, to: s.end, high: r, room: 0.1 * s.t.D, face: face, end: true}
+}
+
+// deep returns the depth of a cup.
+func (t tip) deep() float64 { return t.across.Value / 2 / math.Tan(t.angle.Value/2*math.Pi/180) }
 
 // tipDimensions gives the sizes of the end in an elevation.
 func (s shank) tipDimensions(d *builder, rank drawing.Rank) {
@@ -153,7 +169,18 @@ func (s shank) tipDimensions(d *builder, rank drawing.Rank) {
 	case endDog:
 		d.linear(drawing.Below, rank, label(s.tip.long), s.end-s.tip.long.Value, -r, s.end, -r)
 		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
-	case endCone, endCup:
+	case endCone:
 		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
+		half := s.tip.angle.Value / 2
+		leg := -r / math.Sin(half*math.Pi/180) // beyond the apex, where nothing is in the way
+		d.add(drawing.RoleDimension, drawing.Angular{Label: label(s.tip.angle), Rank: rank, Vertex: drawing.Pt(s.end+r, 0),
+			Start: -half, End: half, From: leg, To: leg})
+	case endCup:
+		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
+		if half := s.tip.angle.Value / 2; d.opt.Section || d.opt.Hidden { // else nothing of it is seen
+			leg := r / math.Sin(half*math.Pi/180)
+			d.add(drawing.RoleDimension, drawing.Angular{Label: label(s.tip.angle), Rank: rank,
+				Vertex: drawing.Pt(s.end-s.tip.deep(), 0), Start: -half, End: half, From: leg, To: leg})
+		}
 	}
 }

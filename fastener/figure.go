@@ -16,9 +16,9 @@ type figure struct {
 	from, to float64
 	// build adds the solids of the part, and what conventions draw on them.
 	build func(l look, m *model)
-	// section, where it is not nil, is the local section that the front view
-	// shows where the options ask for one.
-	section func(drawing.Style) *cutaway
+	// section, where it is not nil, gives the local sections that the front view
+	// shows where the options ask for them.
+	section func(drawing.Style) []*cutaway
 	// datum is how far x = 0, from which the grip counts, is from the origin of
 	// the part.
 	datum float64
@@ -77,18 +77,18 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 	if dir > drawing.Isometric {
 		return drawing.View{}, noView(g.kind, dir, allViews()...)
 	}
-	var cut *cutaway
+	var cuts []*cutaway
 	opt.Section = opt.Section && !opt.Simplified
 	if opt.Section = opt.Section && g.section != nil && dir == drawing.Front; opt.Section {
-		cut = g.section(opt.Style)
+		cuts = g.section(opt.Style)
 	}
-	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir) && (cut == nil || !cut.half)
+	opt.Hidden = opt.Hidden || slices.Contains(g.hiddenIn, dir) && !(len(cuts) > 0 && cuts[0].half)
 	b := &builder{opt: opt, dir: dir, eighth: g.eighth, frame: frameOf(dir, opt, g.fromPoint, g.eighth)}
 	l := look{dir: dir, frame: b.frame, style: opt.Style, exact: opt.Exact, plain: opt.Simplified}
 	m := &b.model
 	m.solids, m.curves = m.room.solids[:0], m.room.curves[:0]
 	g.build(l, m)
-	if cut != nil {
+	for _, cut := range cuts {
 		cut.open(m.solids)
 	}
 	from, to := g.from, g.to
@@ -97,7 +97,7 @@ func (g *figure) view(dir drawing.Direction, opt Options, more ...*figure) (draw
 		from, to = math.Min(from, o.from), math.Max(to, o.to)
 	}
 	b.trace(m.solids, m.curves, l.pictorial())
-	if cut != nil {
+	for _, cut := range cuts {
 		cut.draw(b)
 	}
 	switch {

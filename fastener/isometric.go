@@ -75,8 +75,32 @@ func (n *nut) dimensionPictorial(d *builder, x float64) {
 	}
 	d.alongAxis(x, x+f.Height, half, half, 0, size(f.Height))
 	if f.Corners > 0 {
-		d.upright(x+f.Height, half, 1, size(f.Corners))
+		face := f.Height
+		if n.form != nil && n.form.face > 0 {
+			face = n.form.face
+		}
+		d.upright(x+face, half, 1, size(f.Corners))
 	}
+}
+
+// dimensionPictorial gives the height and the span of the wings and the base, x the
+// bearing face; the wings stand in the plane of the dimensions.
+func (w wing) dimensionPictorial(d *builder, x float64) {
+	size := func(v float64) string { return drawing.FormatValue(v, d.opt.Style.DecimalComma) }
+	low, tip := w.span.Value/2, w.tip()
+	d.alongAxis(x, x+w.total.Value, (low+w.thickness.Value)/isoRound, tip.Y, 0, size(w.total.Value))
+	d.upright(x, w.base.Value/2, -1, "Ø"+size(w.base.Value))
+	d.pictorial(solid.V(x+tip.X, -low, 0), solid.V(x+tip.X, low, 0),
+		solid.V(w.tips.Value+d.opt.Style.Part(isoFirst), 0, 0), size(w.span.Value))
+}
+
+// dimensionPictorial gives the thickness and the outside diameter of a washer, x
+// its face.
+func (s *washerSizes) dimensionPictorial(d *builder, x float64) {
+	size := func(v float64) string { return drawing.FormatValue(v, d.opt.Style.DecimalComma) }
+	r, t := s.outside.Value/2, s.thickness.Value
+	d.alongAxis(x, x+t, r, r, 0, size(t))
+	d.upright(x+t, r, 1, "Ø"+size(2*r))
 }
 
 // alongAxis dimensions a length on the axis, below the part: low is how far that

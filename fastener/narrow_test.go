@@ -92,7 +92,7 @@ func TestNarrowPlaces(t *testing.T) {
 		}
 	}
 	view := func(f fastener.Fastener, dir drawing.Direction) drawing.View {
-		v, err := f.View(dir, fastener.Options{})
+		v, err := f.View(dir, fastener.Options{Exact: true})
 		require.NoError(t, err)
 		return v
 	}

@@ -25,6 +25,9 @@ type nutForm struct {
 	// base and top are the half heights of the bearing face and of the other
 	// end, as an elevation shows them across corners or across flats.
 	base, top func(acrossCorners bool) float64
+	// face is where the hexagon ends, from the bearing face; 0 means at the end of
+	// the nut.
+	face float64
 	// inPlan says that the height is clear to measure in the plan, and not in
 	// the front view.
 	inPlan bool
@@ -74,7 +77,7 @@ func (n *nut) view(dir drawing.Direction, opt Options) (drawing.View, error) {
 func (n *nut) figure(x float64, on *bolt) *figure {
 	if n.form != nil {
 		g := n.form.figure(x, on)
-		if on == nil && n.widths.corners.Value > 0 { // the wings of others are in the way
+		if on == nil && g.pictorial == nil {
 			g.pictorial = func(d *builder) { n.dimensionPictorial(d, x) }
 		}
 		return g

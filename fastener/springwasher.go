@@ -155,6 +155,6 @@ func (w SpringWasher) View(dir drawing.Direction, opt Options) (drawing.View, er
 	if err != nil {
 		return drawing.View{}, err
 	}
-	v, err := s.form(0, false).view(dir, opt)
+	v, err := s.figure(0, false).view(dir, opt)
 	return worded(v, opt, s.quantities), err
 }

@@ -317,6 +317,14 @@ func (w Washer) View(dir drawing.Direction, opt Options) (drawing.View, error) {
 
 // figure returns the washer with its face at x.
 func (s *washerSizes) figure(x float64, onBolt bool) *figure {
+	g := s.shape(x, onBolt)
+	if !onBolt {
+		g.pictorial = func(d *builder) { s.dimensionPictorial(d, x) }
+	}
+	return g
+}
+
+func (s *washerSizes) shape(x float64, onBolt bool) *figure {
 	if s.form != nil {
 		return s.form(x, onBolt)
 	}

@@ -129,7 +129,7 @@ func (w wing) tangent(p plane.Vec, left bool) plane.Vec {
 // body.
 func (w wing) roots() (outer, inner plane.Vec) {
 	d := w.t.D
-	return plane.Vec{X: 0.15 * d, Y: 0.55 * d}, plane.Vec{X: 0.75 * d, Y: 0.55 * d}
+	return plane.Vec{X: 0.15 * d, Y: 0.55 * d}, plane.Vec{X: 0.45 * d, Y: 0.55 * d}
 }
 
 func (w wing) figure(kind string, x float64, on *bolt) *figure {
@@ -144,6 +144,7 @@ func (w wing) figure(kind string, x float64, on *bolt) *figure {
 	}
 	if on == nil {
 		g.annotate = func(b *builder, dir drawing.Direction) { w.annotate(b, dir, x, nil) }
+		g.pictorial = func(d *builder) { w.dimensionPictorial(d, x) }
 	}
 	return g
 }
