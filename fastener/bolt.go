@@ -25,6 +25,8 @@ type bolt struct {
 	form *form
 	fits Fit    // as far as the kind says it
 	end  string // of the thread, in words
+	// groove is the undercut of the thread, in words.
+	groove string
 }
 
 // A form is a head that is made of solids, with what stands under it.
@@ -76,7 +78,7 @@ type boltedPart interface {
 // newBolt returns a bolt whose diameter and pitch are known. word is what tells
 // the variant of the kind from others in rules of one's own.
 func newBolt(kind, word string, e Extra, t thread.Thread) *bolt {
-	b := &bolt{kind: kind, end: e.End, z: newSizer(kind, word, e.Rules, t), shank: shank{t: t}}
+	b := &bolt{kind: kind, end: e.End, groove: e.Undercut, z: newSizer(kind, word, e.Rules, t), shank: shank{t: t}}
 	b.z.pitch(t)
 	return b
 }
@@ -191,6 +193,7 @@ func (b *bolt) shankDimensions(d *builder, rank drawing.Rank, origin drawing.Poi
 		s.tipDimensions(d, rank)
 	}
 	b.pointChamfer(d, rank)
+	s.cut.dimensions(d, s, rank)
 }
 
 // pointChamfer says the chamfer of the point, where it is drawn to its size.

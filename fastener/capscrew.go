@@ -20,7 +20,7 @@ type CapScrew struct {
 func capScrewKind() KindInfo {
 	return KindInfo{Name: "cap-screw", Title: "socket-head cap screw", Length: true, Views: allViews(),
 		Default: boltViews(), Section: true,
-		Options: []Option{optThread(), optEnd(), optBasis()},
+		Options: []Option{optThread(), optEnd(), optUndercut(), optBasis()},
 		variants: []variant{{families: []string{familyScrews},
 			groups: []*group{capScrewRules, socketFlatsRule, capDepthRule}, thread: capScrewThread}},
 		how: map[stage]string{

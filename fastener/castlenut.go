@@ -301,7 +301,7 @@ func (c castle) drawn(exact bool, st drawing.Style) pinShape {
 // splitPin adds the pin: a round bar with an eye, and where it parts a round
 // end from which its two ends go off.
 func (c castle) splitPin(l look, m *model, x float64, on *bolt) {
-	p := c.drawn(l.exact, l.style)
+	p := c.drawn(l.exact || l.pictorial(), l.style)
 	d, r := c.pin.Value, p.r
 	axis, eye, parts := c.place(x, p)
 	along := solid.AcrossZ(axis, 0)

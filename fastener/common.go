@@ -18,6 +18,9 @@ type Extra struct {
 	// End is that of a bolt's thread: "chamfer" (also ""), "round", "dog", "cone" or
 	// "cup" (ISO 4753).
 	End string
+	// Undercut is that of a thread which reaches to the head: "" for none, "regular"
+	// (form A) or "short" (form B) of DIN 76-1.
+	Undercut string
 }
 
 func (e Extra) extra() Extra { return e }
@@ -28,6 +31,12 @@ func (e Extra) supplied() string {
 	s := ""
 	if title := endTitles[strings.ToLower(e.End)]; title != "" {
 		s += " - " + title
+	}
+	switch {
+	case is(e.Undercut, undercutRegular):
+		s += " - undercut DIN 76-A"
+	case is(e.Undercut, undercutShort):
+		s += " - undercut DIN 76-B"
 	}
 	for _, text := range [3]string{e.Class, e.Made, e.Finish} {
 		if text != "" {

@@ -42,6 +42,8 @@ type threadSigns struct {
 	limit, end float64
 	// room is how far the run-out may reach from limit into the shank.
 	room float64
+	// into is how far the root goes on beyond limit, to the slope of an undercut.
+	into float64
 }
 
 // thread adds the narrow lines of an external thread (ISO 6410-1): along the
@@ -58,7 +60,7 @@ func (m *model) thread(l look, s threadSigns) {
 			run = 0
 		}
 		for _, y := range [2]float64{1, -1} {
-			m.mark(solid.Segment(at(s.limit, y*root), at(s.end, y*root)).Marked(solid.Thin | solid.Within))
+			m.mark(solid.Segment(at(s.limit-sign*s.into, y*root), at(s.end, y*root)).Marked(solid.Thin | solid.Within))
 			if run > 1e-9 {
 				h := root + run*math.Tan(runOutAngle*math.Pi/180)
 				m.mark(solid.Segment(at(s.limit, y*root), at(s.limit-sign*run, y*h)).Marked(solid.Thin | solid.Within))
@@ -178,13 +180,19 @@ func (m *model) shank(l look, s shank) {
 		m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.end})
 		return
 	}
+	signs := threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)}
+	if s.cut.present() {
+		m.undercutSolids(l, s)
+		s.start, signs.room, signs.into = s.limit, 0, s.cut.reaches(s.t, l.style)
+	}
 	if s.tip.form != "" {
 		x := s.end - s.tipFrom(l.style)
 		m.tipSolids(l, s, x)
 		if s.limit > s.start+1e-9 {
 			m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), r).Marked(solid.NotAlong))
 		}
-		m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.full(l.style), room: math.Max(0, s.limit-s.start-s.kept)})
+		signs.end = s.full(l.style)
+		m.thread(l, signs)
 		return
 	}
 	m.add(solid.Cylinder(solid.X(), r, s.start, s.end-c),
@@ -194,5 +202,5 @@ func (m *model) shank(l look, s shank) {
 		at := r - math.Max(0, s.limit-(s.end-c)) // on the chamfer, where that is drawn so long
 		m.mark(solid.CircleAt(solid.V(s.limit, 0, 0), solid.V(1, 0, 0), at).Marked(solid.NotAlong))
 	}
-	m.thread(l, threadSigns{t: s.t, limit: s.limit, end: s.end, room: math.Max(0, s.limit-s.start-s.kept)})
+	m.thread(l, signs)
 }

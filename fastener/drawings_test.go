@@ -74,7 +74,7 @@ func viewSets() [][]drawing.Direction {
 func drawOptions(f fastener.Fastener, n, i int) fastener.DrawOptions {
 	opt := fastener.DrawOptions{Views: viewSets()[i], Projection: fastener.Projection(i % 2)}
 	turn := n/2 + i
-	opt.Style = drawing.Style{Labels: drawing.Labels(turn % 3), Scale: []float64{1, 0.5, 2}[turn/3%3]}
+	opt.Style = drawing.Style{Labels: [...]drawing.Labels{drawing.Numbers, drawing.Rules, drawing.Letters, drawing.Blank}[turn%4], Scale: []float64{1, 0.5, 2}[turn/3%3]}
 	opt.Hidden, opt.Section, opt.Exact, opt.Outside = n%2 == 0, n%3 == 0, n%5 == 0, n%7 < 4
 	opt.Caption = []fastener.CaptionLine{{Tag: "MARK", Text: "SG-01  " + f.Designation()},
 		{Tag: "QUANTITY", Text: "4 off"}}
@@ -129,7 +129,9 @@ func lookAt(t *testing.T, f fastener.Fastener, opt fastener.DrawOptions, n int, 
 			}
 		}
 		cut := opt.Section || !opt.Hidden && !opt.Outside
-		if k, _ := fastener.KindNamed(f.Kind()); k.Section && cut && v.Direction == drawing.Front {
+		k, _ := fastener.KindNamed(f.Kind())
+		spec, _ := fastener.SpecOf(f)
+		if (k.Section || spec.End == "cup") && cut && v.Direction == drawing.Front {
 			continue // half of it is cut open
 		}
 		if n%4 == 1 || n%4 == 2 {

@@ -25,9 +25,11 @@ func optEnd() Option { return choice("end", endWords()...) }
 var (
 	roundEnd = groupOf(fromMemory("re", "radius of the rounded end", "1.4D"))
 	dogEnd   = groupOf(fromMemory("dp", "diameter of the dog point", "0.75D"), fromMemory("zp", "length of the dog point", "0.5D"))
-	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"), fromMemory("ae", "angle of the cone", "90°").angle().fix())
-	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"), fromMemory("ae", "angle of the cup", "120°").angle().fix())
+	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"), fromMemory("ac", "angle of the cone", "90°").angle().fix())
+	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"), fromMemory("az", "angle of the cup", "120°").angle().fix())
 )
+
+func endGroups() []*group { return []*group{roundEnd, dogEnd, coneEnd, cupEnd} }
 
 // endTitles are the words of designations.
 var endTitles = map[string]string{endRound: "rounded end", endDog: "dog point", endCone: "cone point", endCup: "cup point"}
@@ -67,9 +69,9 @@ func (b *bolt) setTip() error {
 	case endDog:
 		t.across, t.long = b.z.size("dp"), b.z.size("zp")
 	case endCone:
-		t.across, t.angle = b.z.size("dt"), b.z.size("ae")
+		t.across, t.angle = b.z.size("dt"), b.z.size("ac")
 	case endCup:
-		t.across, t.angle = b.z.size("dz"), b.z.size("ae")
+		t.across, t.angle = b.z.size("dz"), b.z.size("az")
 	}
 	switch {
 	case t.across.Value >= root:
@@ -106,7 +108,11 @@ func (s shank) rise(root float64) float64 {
 
 // full returns where the root line of the thread meets the end.
 func (s shank) full(st drawing.Style) float64 {
-	return s.end - s.tipFrom(st) + s.t.D/2 - DrawnRoot(s.t, st)
+	low := DrawnRoot(s.t, st)
+	if s.tip.form == endDog || s.tip.form == endCone {
+		low = math.Max(low, s.tip.across.Value/2)
+	}
+	return s.end - s.tipFrom(st) + s.t.D/2 - low
 }
 
 // endRadius returns the radius of the end face; 0 of a rounded end.
@@ -129,7 +135,8 @@ func (m *model) tipSolids(l look, s shank, x float64) {
 	}
 	body := solid.Cylinder(solid.X(), r, s.start, x)
 	if s.tip.form == endCup {
-		cup := solid.Cone(solid.X(), s.end-s.tip.deep(), 0, s.end, s.tip.across.Value/2).Without(solid.At(s.end - s.tip.deep()))
+		wide, deep := s.cup(l.style)
+		cup := solid.Cone(solid.X(), s.end-deep, 0, s.end, wide).Without(solid.At(s.end - deep))
 		m.add(body.Less(cup), chamfer(root).Mark(solid.NotAlong, solid.At(s.end)).Less(cup))
 		return
 	}
@@ -148,16 +155,23 @@ func (m *model) tipSolids(l look, s shank, x float64) {
 
 // cupSection returns the local section that shows the cup.
 func (s shank) cupSection(st drawing.Style) *cutaway {
-	r, cup, root := s.t.D/2, s.tip.across.Value/2, s.endRadius(st)
-	depth, crest := s.tip.deep(), s.end-s.tipFrom(st)
+	r, root, crest := s.t.D/2, s.endRadius(st), s.end-s.tipFrom(st)
+	cup, depth := s.cup(st)
 	from := math.Max(math.Min(s.end-depth, crest)-0.25*s.t.D, s.limit)
 	face := corners([2]float64{crest, r}, [2]float64{s.end, root}, [2]float64{s.end, cup}, [2]float64{s.end - depth, 0},
 		[2]float64{s.end, -cup}, [2]float64{s.end, -root}, [2]float64{crest, -r})
 	return &cutaway{from: from, to: s.end, high: r, room: 0.1 * s.t.D, face: face, end: true}
 }
 
-// deep returns the depth of a cup.
-func (t tip) deep() float64 { return t.across.Value / 2 / math.Tan(t.angle.Value/2*math.Pi/180) }
+// cup returns the radius and the depth of the cup as it is drawn: its own, or where the
+// root of the thread is drawn so far in that it leaves no room, less.
+func (s shank) cup(st drawing.Style) (radius, depth float64) {
+	radius = math.Min(s.tip.across.Value/2, cupOfRoot*DrawnRoot(s.t, st))
+	return radius, radius / math.Tan(s.tip.angle.Value/2*math.Pi/180)
+}
+
+// cupOfRoot is how much of the end face a cup takes at most.
+const cupOfRoot = 0.85
 
 // tipDimensions gives the sizes of the end in an elevation.
 func (s shank) tipDimensions(d *builder, rank drawing.Rank) {
@@ -176,11 +190,12 @@ func (s shank) tipDimensions(d *builder, rank drawing.Rank) {
 		d.add(drawing.RoleDimension, drawing.Angular{Label: label(s.tip.angle), Rank: rank, Vertex: drawing.Pt(s.end+r, 0),
 			Start: -half, End: half, From: leg, To: leg})
 	case endCup:
+		r, depth := s.cup(d.opt.Style)
 		d.linear(drawing.Right, rank, diameterLabel(s.tip.across), s.end, -r, s.end, r)
 		if half := s.tip.angle.Value / 2; d.opt.Section || d.opt.Hidden { // else nothing of it is seen
 			leg := r / math.Sin(half*math.Pi/180)
 			d.add(drawing.RoleDimension, drawing.Angular{Label: label(s.tip.angle), Rank: rank,
-				Vertex: drawing.Pt(s.end-s.tip.deep(), 0), Start: -half, End: half, From: leg, To: leg})
+				Vertex: drawing.Pt(s.end-depth, 0), Start: -half, End: half, From: leg, To: leg})
 		}
 	}
 }

@@ -37,7 +37,7 @@ func hexBoltKind() KindInfo {
 func hexScrewKind() KindInfo {
 	return KindInfo{Name: "hex-screw", Title: "hexagonal-head screw, threaded to the head", Length: true,
 		Views: allViews(), Default: boltViews(),
-		Options:  append([]Option{optEnd()}, append(optNuts(), optBasis(), optGoverns(), optWidths())...),
+		Options:  append([]Option{optEnd(), optUndercut()}, append(optNuts(), optBasis(), optGoverns(), optWidths())...),
 		variants: hexagonVariants(variant{families: hexHeadFamilies()}, headThickness),
 		make: func(s Spec) Fastener {
 			return HexBolt{Thread: s.Thread, Length: s.Length, ToHead: true, Basis: s.Basis, Governs: s.Governs,

@@ -107,7 +107,7 @@ func (k KindInfo) clone() KindInfo {
 var kinds = listKinds()
 
 func listKinds() []KindInfo {
-	return []KindInfo{
+	list := []KindInfo{
 		hexBoltKind(),
 		hexScrewKind(),
 		squareBoltKind(),
@@ -134,6 +134,14 @@ func listKinds() []KindInfo {
 		washerKind(),
 		springWasherKind(),
 	}
+	for _, k := range list {
+		if slices.ContainsFunc(k.Options, func(o Option) bool { return o.Name == "end" }) {
+			for i := range k.variants {
+				k.variants[i].groups = append(slices.Clip(k.variants[i].groups), endGroups()...)
+			}
+		}
+	}
+	return list
 }
 
 // KindNamed returns the kind with the given name; what it holds is the
@@ -265,8 +273,8 @@ func (k KindInfo) check(s Spec) error {
 }
 
 // words returns the fields that hold a word, with their names.
-func (s Spec) words() [9][2]string {
-	return [...][2]string{{"end", s.End}, {"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material},
+func (s Spec) words() [10][2]string {
+	return [...][2]string{{"end", s.End}, {"undercut", s.Undercut}, {"form", s.Form}, {"neck", s.Neck}, {"angle", s.Angle}, {"material", s.Material},
 		{"taper", s.Taper},
 		{"widths", s.Widths}, {"nut", s.Nut}, {"washer", s.Washer}}
 }

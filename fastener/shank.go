@@ -12,6 +12,7 @@ import (
 type shank struct {
 	t                 thread.Thread
 	start, limit, end float64
+	cut               undercut
 	tip               tip     // the end of the thread; zero for the usual chamfer
 	kept              float64 // how much of it from start on the run-out must leave free
 }
@@ -86,6 +87,10 @@ func (b *bolt) settle(w wish) error {
 	b.shank.start, b.shank.end = start, length
 	if err := b.cut(w, span{plain, length}, letters); err != nil {
 		return err
+	}
+	if b.groove != "" && !b.shank.cut.present() {
+		return &FieldError{b.kind, "undercut", b.groove,
+			"belongs to a thread that reaches to the head, and this one ends on the shank; leave it out, or use a shorter length"}
 	}
 	b.shank.limit = b.thread.limit
 	b.threadFigures()
@@ -190,9 +195,16 @@ func (b *bolt) cutByRule(by *threadRule) error {
 // cutToHead makes the thread reach as far towards the head as it can.
 func (b *bolt) cutToHead(by *threadRule, free span, letters string) error {
 	t := b.shank.t
+	grooved, err := b.setUndercut()
+	if err != nil {
+		return err
+	}
 	a, item := t.HeadDistance(), thread.ItemHeadDistance
 	if by.short {
 		a, item = t.HeadDistanceShort(), thread.ItemHeadDistanceShort
+	}
+	if grooved {
+		a = b.shank.cut.width.Value
 	}
 	if free.to-free.from < a+2*t.P {
 		least := free.from + a + 2*t.P
@@ -201,8 +213,12 @@ func (b *bolt) cutToHead(by *threadRule, free span, letters string) error {
 		}
 		return fieldErr(b.kind, "length", b.length.Value, "too short to carry a thread; at least %s mm", mm(least))
 	}
-	b.z.figure(sizeToHead, t, item)
-	b.z.put(b.place, threadsToHead[letters])
+	if grooved {
+		b.z.put(b.place, &undercutToHead)
+	} else {
+		b.z.figure(sizeToHead, t, item)
+		b.z.put(b.place, threadsToHead[letters])
+	}
 	if b.length.Value <= by.toHead {
 		b.z.list[b.place].source += "; so up to " + mm(by.toHead) + " mm, from memory"
 	}
@@ -234,7 +250,9 @@ func shortest(t thread.Thread, start float64) float64 {
 // threadFigures adds the figures of the thread that a drawing needs.
 func (b *bolt) threadFigures() {
 	b.endFigures()
-	b.z.figure(sizeRunOut, b.shank.t, thread.ItemRunOut)
+	if !b.shank.cut.present() {
+		b.z.figure(sizeRunOut, b.shank.t, thread.ItemRunOut)
+	}
 }
 
 // endFigures adds those of the thread's end.

@@ -57,6 +57,10 @@ func specsWith(th thread.Thread, length float64, basis fastener.Basis) []fastene
 					t.Governs = g
 					specs = append(specs, t)
 				}
+			case "end", "undercut":
+				for _, w := range o.Choices {
+					specs = append(specs, withWord(s, o.Name, w))
+				}
 			case "form", "neck", "angle", "material", "taper", "widths":
 				var more []fastener.Spec
 				for _, b := range base {
@@ -78,6 +82,10 @@ func specsWith(th thread.Thread, length float64, basis fastener.Basis) []fastene
 
 func withWord(s fastener.Spec, option, word string) fastener.Spec {
 	switch option {
+	case "end":
+		s.End = word
+	case "undercut":
+		s.Undercut = word
 	case "form":
 		s.Form = word
 	case "neck":

@@ -163,6 +163,7 @@ func Describe(f Fastener) []drawing.Property {
 	add("made", s.Made)
 	add("finish", s.Finish)
 	add("end", s.End)
+	add("undercut", s.Undercut)
 	if a, ok := f.(Bolted); ok {
 		for _, p := range []struct {
 			key string

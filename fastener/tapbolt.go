@@ -23,7 +23,7 @@ func tapBoltKind() KindInfo {
 	return KindInfo{Name: "tap-bolt", Title: "tap bolt, threaded to the head",
 		Note:   "below about 10 mm the trade says screw, by common practice",
 		Length: true, Views: allViews(), Default: boltViews(),
-		Options: []Option{choice("form", "hex", "square"), optEnd(), optBasis(), optGoverns()},
+		Options: []Option{choice("form", "hex", "square"), optEnd(), optUndercut(), optBasis(), optGoverns()},
 		variants: append(hexagonVariants(variant{word: "hex", families: hexHeadFamilies()}, headThickness),
 			variant{word: "square", families: squareHeadFamilies(),
 				groups: []*group{squareByFlats, squareChamfer, headThickness}}),

@@ -44,6 +44,7 @@ func boltWords() []boltWord {
 		{"made", func(s *fastener.Spec) *string { return &s.Made }},
 		{"finish", func(s *fastener.Spec) *string { return &s.Finish }},
 		{"end", func(s *fastener.Spec) *string { return &s.End }},
+		{"undercut", func(s *fastener.Spec) *string { return &s.Undercut }},
 	}
 }
 

@@ -40,6 +40,7 @@ var editions = [...]Edition{
 	{"ISO 2306", "1972", "", "from memory, unverified"},
 	{"ISO 273", "1979", "", "from memory, unverified"},
 	{"ISO 3508", "1976", "", "from memory, unverified"},
+	{"DIN 76-1", "2004", "", "from memory, unverified"},
 	{"ISO 888", "1976", "2012", "title page of JIS B 1009:2014, which is the same"},
 	{"ISO 8765", "2011", "", "title page of the third edition"},
 }

@@ -26,6 +26,7 @@ const (
 	colMade
 	colFinish
 	colEnd
+	colUndercut
 	colViews
 	colLabels
 	colKey
@@ -46,7 +47,7 @@ func columnNames() [columnCount]string {
 	return [columnCount]string{
 		"mark", "quantity", "kind", "size", "length", "thread", "form", "neck",
 		"angle", "material", "taper", "widths", "nut", "washer", "grip", "basis", "governs",
-		"rules", "class", "made", "finish", "end",
+		"rules", "class", "made", "finish", "end", "undercut",
 		"views", "labels", "key", "projection", "hidden", "section", "exact", "construction", "detail", "break", "scale", "note",
 	}
 }

@@ -47,6 +47,7 @@
 //	made        what it is made of, such as brass; free text
 //	finish      such as zinc plated; free text
 //	end         of a bolt's thread: chamfer, round, dog, cone or cup
+//	undercut    of a thread that reaches to the head: regular or short
 //	views       such as "front side head"; commas and the like do as well
 //	labels      numbers, rules, letters, none or blank
 //	key         yes or no: explain the letters of rules; yes where it is left out

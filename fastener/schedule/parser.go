@@ -296,6 +296,7 @@ func (rp *rowParser) spec() {
 	choose(rp, colBasis, &spec.Basis, []string{"proportion", "standard"}, fastener.ParseBasis)
 	choose(rp, colGoverns, &spec.Governs, []string{"corners", "flats"}, fastener.ParseGoverns)
 	spec.Widths = given(rp.text[colWidths])
+	spec.Undercut = given(rp.text[colUndercut])
 	spec.Class, spec.Made, spec.Finish, spec.End = rp.text[colClass], rp.text[colMade], rp.text[colFinish], rp.text[colEnd]
 	rp.rules()
 }
@@ -462,7 +463,7 @@ func (rp *rowParser) belongs(kind fastener.KindInfo) {
 
 // make makes the fastener, unless a cell that it depends on is bad.
 func (rp *rowParser) make(known bool) {
-	for col := colKind; col <= colEnd; col++ {
+	for col := colKind; col <= colUndercut; col++ {
 		known = known && !rp.bad[col]
 	}
 	if !known {

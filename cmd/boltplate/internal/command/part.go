@@ -32,6 +32,7 @@ type partArguments struct {
 	Made     string `placeholder:"TEXT" help:"What it is made of, such as brass, for designations and lists."`
 	Finish   string `placeholder:"TEXT" help:"Finish, such as \"zinc plated\", for designations and lists."`
 	End      string `placeholder:"NAME" help:"End of the thread (ISO 4753): chamfer (the default), round, dog, cone or cup."`
+	Undercut string `placeholder:"NAME" help:"Undercut of a thread that reaches to the head (DIN 76-1): regular or short."`
 	Unlisted bool   `help:"Take sizes and pitches that ISO 261 does not list."`
 	rulesArgument
 }
@@ -45,7 +46,7 @@ func (a *partArguments) row(e *env, more map[string]string) (schedule.Row, error
 	cells := map[string]string{
 		"kind": a.Kind, "size": a.Designation, "length": a.Length, "basis": a.Basis, "governs": a.Governs, "thread": a.Thread,
 		"form": a.Form, "neck": a.Neck, "angle": a.Angle, "material": a.Material, "taper": a.Taper,
-		"widths": a.Widths, "class": a.Class, "made": a.Made, "finish": a.Finish, "end": a.End, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
+		"widths": a.Widths, "class": a.Class, "made": a.Made, "finish": a.Finish, "end": a.End, "undercut": a.Undercut, "nut": a.Nut, "washer": a.Washer, "grip": a.Grip,
 	}
 	for k, v := range more {
 		cells[k] = v
