@@ -140,7 +140,7 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		if err != nil {
 			return nil, err
 		}
-		whole = addKey(d, keyOf(views, qs, opt.Style), whole)
+		whole = addKey(d, keyOf(plain, qs, opt.Style), whole)
 	}
 	sets := setsOf(f)
 	for _, s := range sets {

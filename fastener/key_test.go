@@ -77,6 +77,10 @@ func TestLabelsAreExplained(t *testing.T) {
 					require.NoError(t, err)
 					explained(t, f, dr, says)
 					drawn++
+					opt.Details = true
+					dr, err = fastener.Draw(f, opt)
+					require.NoError(t, err)
+					explained(t, f, dr, says)
 				}
 			}
 		}
