@@ -1,8 +1,9 @@
 #!/usr/bin/python3
-"""renderers.py FILE.svg|FILE.pdf... : compares two renderers on the same files.
+"""renderers.py [--browser CHROMIUM] FILE.svg|FILE.pdf... : compares two renderers on
+the same files.
 
-SVG is drawn by librsvg (rsvg-convert) and by CairoSVG, PDF by poppler (pdftoppm)
-and by MuPDF (mutool), at 200 dots an inch. Every dark dot of one picture must
+SVG is drawn by librsvg (rsvg-convert) and by CairoSVG, or by a browser where one is
+given, PDF by poppler (pdftoppm) and by MuPDF (mutool), at 200 dots an inch. Every dark dot of one picture must
 have a dark dot within one of it in the other, but for a dot in two thousand:
 renderers round the ends of lines and the edges of letters differently. SVG is
 read by an XML parser first.
@@ -52,17 +53,35 @@ def differ(a, b):
     return alone / max(1, a.sum() + b.sum())
 
 
-def svg(path):
-    import cairosvg
+def browsed(browser, path, root):
+    """What a browser without a window shows of an SVG file, background white."""
+    wide, high = (float(root.get(k).removesuffix("mm")) / 25.4 * 96 for k in ("width", "height"))
+    with tempfile.TemporaryDirectory() as tmp:
+        shot = pathlib.Path(tmp, "shot.png")
+        subprocess.run([browser, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", f"--user-data-dir={tmp}/profile",
+                        f"--force-device-scale-factor={DPI / 96}", f"--window-size={int(wide) + 2},{int(high) + 2}",
+                        f"--screenshot={shot}", pathlib.Path(path).resolve().as_uri()], capture_output=True, check=True, timeout=120)
+        with Image.open(shot) as picture:
+            return picture.convert("RGBA")
+
+
+def svg(path, browser):
     root = xml.etree.ElementTree.parse(path).getroot()
     if not root.tag.endswith("}svg"):
         raise ValueError("no SVG")
     first = subprocess.run(["rsvg-convert", "--dpi-x", str(DPI), "--dpi-y", str(DPI), path], capture_output=True, check=True).stdout
-    second = cairosvg.svg2png(url=str(path), dpi=DPI)
-    yield dark(io.BytesIO(first)), dark(io.BytesIO(second))
+    if browser:
+        with Image.open(io.BytesIO(first)) as size:
+            shot = browsed(browser, path, root).crop((0, 0, *size.size))
+        second = io.BytesIO()
+        shot.save(second, "png")
+    else:
+        import cairosvg
+        second = io.BytesIO(cairosvg.svg2png(url=str(path), dpi=DPI))
+    yield dark(io.BytesIO(first)), dark(second)
 
 
-def pdf(path):
+def pdf(path, _):
     with tempfile.TemporaryDirectory() as tmp:
         tmp = pathlib.Path(tmp)
         subprocess.run(["pdftoppm", "-r", str(DPI), "-png", path, tmp / "a"], check=True)
@@ -73,6 +92,9 @@ def pdf(path):
 
 
 def main(files):
+    browser = None
+    if files[:1] == ["--browser"]:
+        browser, files = files[1] if len(files) > 1 else "", files[2:]
     if not files:
         sys.exit(__doc__.split("\n")[0])
     for program in ("rsvg-convert", "pdftoppm", "mutool"):
@@ -82,8 +104,8 @@ def main(files):
     bad = 0
     for path in files:
         try:
-            worst = max(differ(a, b) for a, b in (svg if path.endswith(".svg") else pdf)(path))
-        except (ValueError, OSError, subprocess.CalledProcessError, xml.etree.ElementTree.ParseError) as e:
+            worst = max(differ(a, b) for a, b in (svg if path.endswith(".svg") else pdf)(path, browser))
+        except (ValueError, OSError, subprocess.SubprocessError, xml.etree.ElementTree.ParseError) as e:
             print(f"{path}: {e}")
             bad += 1
             continue

@@ -97,10 +97,10 @@ type rank struct {
 }
 
 // ranks returns the lines on which marks may stand, above the figure by
-// preference, two distances on each side.
-func ranks(box drawing.Rect, wide, high float64) []rank {
+// preference, at several distances on each side.
+func ranks(box drawing.Rect, wide, high float64, from, to int) []rank {
 	var out []rank
-	for i := range 2 {
+	for i := from; i < to; i++ {
 		off := referenceGap + float64(i)*high
 		extra := 10 * float64(i)
 		out = append(out,
@@ -129,12 +129,17 @@ func point(all []pointer, box drawing.Rect, around *surroundings) pointing {
 	}
 	var best pointing
 	lowest := math.Inf(1)
-	for _, r := range ranks(box, wide, high) {
-		if r.extra+r.nearest(all) >= lowest {
-			continue
+	for _, far := range [...][2]int{{0, 2}, {2, 8}} { // further off only where leaders cross
+		if lowest < costOther {
+			break
 		}
-		if marks, cost := r.set(all, box, around, lowest); cost < lowest {
-			best, lowest = marks, cost
+		for _, r := range ranks(box, wide, high, far[0], far[1]) {
+			if r.extra+r.nearest(all) >= lowest {
+				continue
+			}
+			if marks, cost := r.set(all, box, around, lowest); cost < lowest {
+				best, lowest = marks, cost
+			}
 		}
 	}
 	for i := range best {

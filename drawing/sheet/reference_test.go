@@ -49,7 +49,7 @@ func TestReferencesInLine(t *testing.T) {
 		require.True(t, level || upright, "in one line")
 		if marks.crossings() > 0 {
 			// Only where no line beside the figure does better.
-			for _, r := range ranks(box, 14, 7) {
+			for _, r := range ranks(box, 14, 7, 0, 2) {
 				if other, cost := r.set(all, box, around, math.Inf(1)); other != nil && cost < costOther {
 					t.Fatalf("leaders cross, and on %+v they do not", r)
 				}
