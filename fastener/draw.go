@@ -89,6 +89,26 @@ const viewGap = 15.0
 // once, in the view that suits it best. The description of the part travels
 // with the drawing. The error is that of View; a nil fastener is a [*KindError].
 func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
+	c, err := compose(f, opt)
+	if err != nil {
+		return nil, err
+	}
+	return c.described(opt), nil
+}
+
+// A composition is a drawing but for what comes with the row of a list: its caption
+// and properties.
+type composition struct {
+	drawing.Drawing
+	whole       drawing.Rect
+	designation string
+	name        string
+	says        []drawing.Property // of the part itself
+	sets        []drawing.Property // the rules of one's own that it follows
+}
+
+// compose makes all of a drawing that its caption and properties do not change.
+func compose(f Fastener, opt DrawOptions) (*composition, error) {
 	if f == nil {
 		_, err := kindNamed("")
 		return nil, err
@@ -142,22 +162,22 @@ func Draw(f Fastener, opt DrawOptions) (*drawing.Drawing, error) {
 		}
 		whole = addKey(d, keyOf(plain, qs, opt.Style), whole)
 	}
-	sets := setsOf(f)
-	for _, s := range sets {
+	c := &composition{designation: f.Designation(), name: "PART-" + strings.ToUpper(f.Kind()), says: slices.Clip(Describe(f))}
+	for _, s := range setsOf(f) {
 		whole = addNotes(d, []string{"Rules: " + s}, whole)
-		opt.Properties = append(slices.Clone(opt.Properties), drawing.Property{Key: "rules", Value: s})
+		c.sets = append(c.sets, drawing.Property{Key: "rules", Value: s})
 	}
-	if c, ok := f.(Cautious); ok {
-		whole = addNotes(d, c.Cautions(), whole)
+	if o, ok := f.(Cautious); ok {
+		whole = addNotes(d, o.Cautions(), whole)
 	}
 	if opt.Legend {
 		whole = addLegend(d, f, opt.Projection == ThirdAngle, whole)
 	}
-	d.Parts = []drawing.Part{describe(f, opt, whole)}
 	if opt.Construction {
 		addConstruction(f, d)
 	}
-	return d, nil
+	c.Drawing, c.whole = *d, whole
+	return c, nil
 }
 
 // addLegend writes the legend of a drawing below box and returns the box of both.
@@ -477,23 +497,26 @@ func dimensionLabel(s drawing.Shape) (drawing.Label, drawing.Rank, bool) {
 	return drawing.Label{}, 0, false
 }
 
-// describe makes the description that travels with the drawing. Its caption
-// stands below box.
-func describe(f Fastener, opt DrawOptions, box drawing.Rect) drawing.Part {
-	p := drawing.Part{Name: "PART-" + strings.ToUpper(f.Kind())}
+// described returns the drawing with the description that travels with it, and the
+// caption below it. It shares its views with others of the same composition.
+func (c *composition) described(opt DrawOptions) *drawing.Drawing {
+	d := c.Drawing
+	d.Views, d.Items = slices.Clone(d.Views), slices.Clip(d.Items)
+	p := drawing.Part{Name: c.name}
 	st := opt.Style
-	y := box.Min.Y - st.Part(12)
+	y := c.whole.Min.Y - st.Part(12)
 	if opt.Caption == nil {
 		p.Attributes = []drawing.Attribute{
 			{Tag: "DESIGNATION", Prompt: "Designation", Hidden: true,
-				Text: drawing.Text{At: drawing.Pt(0, 0), Height: st.Height(), Value: f.Designation()}},
+				Text: drawing.Text{At: drawing.Pt(0, 0), Height: st.Height(), Value: c.designation}},
 		}
 	}
 	for _, line := range opt.Caption {
 		p.Attributes = append(p.Attributes, drawing.Attribute{Tag: line.Tag, Prompt: line.Prompt,
-			Text: drawing.Text{At: drawing.Pt(box.Min.X, y), Height: st.Height(), Value: line.Text}})
+			Text: drawing.Text{At: drawing.Pt(c.whole.Min.X, y), Height: st.Height(), Value: line.Text}})
 		y -= st.Part(1.5 * st.Height())
 	}
-	p.Properties = append(Describe(f), opt.Properties...)
-	return p
+	p.Properties = append(append(c.says, opt.Properties...), c.sets...)
+	d.Parts = []drawing.Part{p}
+	return &d
 }

@@ -36,8 +36,11 @@ type position struct{ line, column int }
 
 // Draw draws the fastener of the row with its caption. The error is an *Error
 // with the place in the file.
-func (r Row) Draw() (*drawing.Drawing, error) {
-	d, err := fastener.Draw(r.Fastener, r.Options)
+func (r Row) Draw() (*drawing.Drawing, error) { return r.DrawWith(nil) }
+
+// DrawWith is Draw by a Drawer, which is worth it for many rows; nil is none.
+func (r Row) DrawWith(w *fastener.Drawer) (*drawing.Drawing, error) {
+	d, err := w.Draw(r.Fastener, r.Options)
 	if err != nil {
 		return nil, r.Locate(err)
 	}

@@ -15,6 +15,7 @@ import (
 	"sync"
 
 	"boltplate/dxfout"
+	"boltplate/fastener"
 	"boltplate/fastener/schedule"
 	"boltplate/settings"
 )
@@ -114,6 +115,8 @@ type batch struct {
 	formats  []format
 	files    *fileWriter
 	encoder  dxfout.Encoder
+	drawer   fastener.Drawer
+	sizes    sizeTexts
 	plate    *platesOf // where the rows are to be composed on sheets as well
 	indexes  []string  // forms of the index, csv among them
 	progress *progress
@@ -244,7 +247,7 @@ func (b *batch) draw(j *job, buf []byte) ([]byte, error) {
 			return buf, schedule.Errors{row.Locate(err)}
 		}
 	}
-	buf, ends, err := encode(b.encoder, row, b.formats, buf)
+	buf, ends, err := encode(b.encoder, &b.drawer, row, b.formats, buf)
 	if err != nil {
 		return buf, err
 	}
@@ -261,8 +264,8 @@ func (b *batch) draw(j *job, buf []byte) ([]byte, error) {
 
 // encode appends the drawing of the row to buf in each of the formats, and
 // returns where each ends.
-func encode(e dxfout.Encoder, row schedule.Row, formats []format, buf []byte) ([]byte, []int, error) {
-	d, err := row.Draw()
+func encode(e dxfout.Encoder, w *fastener.Drawer, row schedule.Row, formats []format, buf []byte) ([]byte, []int, error) {
+	d, err := row.DrawWith(w)
 	if err != nil {
 		return buf, nil, schedule.Errors{row.Locate(err)}
 	}

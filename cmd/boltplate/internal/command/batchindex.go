@@ -18,7 +18,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
+	"boltplate/fastener"
 	"boltplate/fastener/schedule"
 )
 
@@ -125,12 +127,40 @@ func (b *batch) input(row schedule.Row) string {
 	spec.Rules = nil
 	var text strings.Builder
 	fmt.Fprintf(&text, "%s\n%+v\n%+v\n", b.settings, spec, opt)
-	qs, err := row.Fastener.Quantities() // with the rules, ours or one's own
-	fmt.Fprintf(&text, "%v\n", err)
-	for _, q := range qs {
-		fmt.Fprintf(&text, "%s %s %v %s %s %s\n", q.Letter, q.Name, q.Value, q.RuleText(), q.Source, q.Set)
+	return hashOf([]byte(text.String()), []byte(b.sizes.of(row.Fastener)))
+}
+
+// sizeTexts are the sizes of fasteners with their rules, as text. A schedule has the same
+// part many times.
+type sizeTexts struct {
+	mu    sync.Mutex
+	texts map[fastener.Fastener]string
+}
+
+// mostTexts is how many texts are kept, some 2 kB each.
+const mostTexts = 1024
+
+// of returns the text of a fastener of a schedule, a value that can be a key.
+func (s *sizeTexts) of(f fastener.Fastener) string {
+	s.mu.Lock()
+	text, ok := s.texts[f]
+	s.mu.Unlock()
+	if ok {
+		return text
 	}
-	return hashOf([]byte(text.String()))
+	var out strings.Builder
+	qs, err := f.Quantities() // with the rules, ours or one's own
+	fmt.Fprintf(&out, "%v\n", err)
+	for _, q := range qs {
+		fmt.Fprintf(&out, "%s %s %v %s %s %s\n", q.Letter, q.Name, q.Value, q.RuleText(), q.Source, q.Set)
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.texts == nil || len(s.texts) >= mostTexts {
+		s.texts = map[fastener.Fastener]string{}
+	}
+	s.texts[f] = out.String()
+	return out.String()
 }
 
 // unchanged reports whether the files of a row are those that an earlier batch

@@ -263,8 +263,14 @@ func TestNoProgress(t *testing.T) {
 }
 
 // BenchmarkBatch reads, draws and encodes 1,000 rows in memory, in the mix of
-// the demo schedule. scripts/batch-ratio.py measures the command itself.
+// the demo schedule: with what comes again kept, as a batch does, and every row by
+// itself. scripts/batch-ratio.py measures the command.
 func BenchmarkBatch(b *testing.B) {
+	b.Run("kept", func(b *testing.B) { benchmarkBatch(b, &fastener.Drawer{}) })
+	b.Run("anew", func(b *testing.B) { benchmarkBatch(b, nil) })
+}
+
+func benchmarkBatch(b *testing.B, w *fastener.Drawer) {
 	text := demoSchedule(b, 1000)
 	b.ReportAllocs()
 	var buf []byte
@@ -279,7 +285,7 @@ func BenchmarkBatch(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if buf, _, err = encode(dxfout.Encoder{}, row, []format{formatDXF}, buf[:0]); err != nil {
+			if buf, _, err = encode(dxfout.Encoder{}, w, row, []format{formatDXF}, buf[:0]); err != nil {
 				b.Fatal(err)
 			}
 			total += len(buf)
