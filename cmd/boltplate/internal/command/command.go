@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"reflect"
 	"runtime/debug"
 	"strings"
 
@@ -79,10 +80,10 @@ A DESIGNATION is a thread and, for bolts and screws, a length in mm: M16x80,
 M16x1.5x80, "M16 × 80", M16x80-LH; for nuts and washers M16.`
 
 func (e *env) run(args []string) int {
-	var a arguments
+	into, quiet := grammar(args)
 	exited := false // by --help, after which parsing goes on
 	status := exitOK
-	parser, err := kong.New(&a,
+	parser, err := kong.New(into,
 		kong.Name("boltplate"),
 		kong.Description(description),
 		kong.Vars{"version": version(), "formats": formatList()},
@@ -101,11 +102,37 @@ func (e *env) run(args []string) int {
 	if err != nil {
 		return e.fail(fmt.Errorf("%s; see %s --help", usage(err), helpFor(ctx, err)))
 	}
-	e.quiet, e.progress = a.Quiet, e.progress && !a.Quiet
+	e.quiet, e.progress = *quiet, e.progress && !*quiet
 	if err := ctx.Run(e); err != nil {
 		return e.fail(err)
 	}
 	return exitOK
+}
+
+// grammar returns what arguments are read into, with the place of --quiet: all commands,
+// or where the first argument names one, that alone. To lay out the flags of all of
+// them takes longer than to draw.
+func grammar(args []string) (into any, quiet *bool) {
+	all := &arguments{}
+	if len(args) == 0 || os.Getenv("COMP_LINE") != "" {
+		return all, &all.Quiet
+	}
+	t := reflect.TypeFor[arguments]()
+	var fields []reflect.StructField
+	named := false
+	for i := range t.NumField() {
+		f := t.Field(i)
+		_, command := f.Tag.Lookup("cmd")
+		one := command && strings.ToLower(f.Name) == args[0]
+		if named = named || one; one || !command {
+			fields = append(fields, f)
+		}
+	}
+	if !named || args[0] == "completion" {
+		return all, &all.Quiet
+	}
+	v := reflect.New(reflect.StructOf(fields))
+	return v.Interface(), v.Elem().FieldByName("Quiet").Addr().Interface().(*bool)
 }
 
 // version returns the version of the program and, where it was built in a
