@@ -215,10 +215,17 @@ func (j Joint) washerSize(kind string) (washerSize, error) {
 	}
 	s := fastener.Spec{Kind: "washer", Thread: j.Bolt.Thread, Basis: j.Basis, Extra: j.extra()}
 	switch {
+	case is(kind, "plain"):
 	case is(kind, "large"):
 		s.Form = "large"
-	case !is(kind, "plain"):
-		s.Kind = kind + "-washer"
+	case is(kind, "spring"):
+		s.Kind = "spring-washer"
+	default:
+		want := fmt.Sprintf("%q is no washer of a joint; use plain, large, spring or none", kind)
+		if near := fastener.Nearest(strings.ToLower(kind), []string{"plain", "large", "spring", "none"}); near != "" {
+			want = fmt.Sprintf("%q is no washer of a joint; did you mean %s?", kind, near)
+		}
+		return washerSize{}, &FieldError{Field: "washer", Want: want}
 	}
 	w, err := fastener.New(s)
 	if err != nil {

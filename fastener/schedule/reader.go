@@ -34,6 +34,7 @@ type Reader struct {
 	names   map[string]int
 	line    int  // of the last record
 	wrong   bool // the header
+	long    bool // the last record was longer than one may be
 	done    bool
 }
 
@@ -230,12 +231,17 @@ func (r *Reader) Next() (Row, error) {
 		}
 		if err != nil {
 			e, line := r.readError(record, err)
+			again := r.long
+			if r.long = err == errTooLong; r.long && again {
+				continue // the same cell goes on: one fault, said once
+			}
 			return Row{Line: line, file: r.file, at: position{line, 1}}, Errors{e}
 		}
 		r.line = r.fieldPos(0).line
 		if blank(record) {
 			continue
 		}
+		r.long = false
 		return r.row(record)
 	}
 	r.done = true

@@ -391,3 +391,19 @@ func TestCarriedColumns(t *testing.T) {
 	_, err = r.Next()
 	assert.EqualError(t, err, "s.csv:2:15: the part says its designation itself; give the column another name")
 }
+
+// A cell that never ends is one fault, however long it is.
+func TestEndlessCell(t *testing.T) {
+	text := "mark,kind,size\nA,washer,M16\nB,\"" + strings.Repeat("\n", 5*maxRecord) + "\",M16\nC,washer,M16\n"
+	r, err := NewReader(strings.NewReader(text), "s.csv")
+	require.NoError(t, err)
+	var said []string
+	for _, err := range r.Rows() {
+		if err != nil {
+			said = append(said, err.Error())
+		}
+	}
+	require.NotEmpty(t, said)
+	assert.Contains(t, said[0], "s.csv:3:1: a row of more than")
+	assert.LessOrEqual(t, len(said), 2)
+}

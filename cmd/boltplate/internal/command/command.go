@@ -10,7 +10,9 @@ import (
 	"os"
 	"reflect"
 	"runtime/debug"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/alecthomas/kong"
 	kongcompletion "github.com/jotaen/kong-completion"
@@ -198,13 +200,34 @@ func (e *env) fail(err error) int {
 func (e *env) report(err error) {
 	var all schedule.Errors
 	if !errors.As(err, &all) {
-		fmt.Fprintf(e.stderr, "boltplate: %v\n", err)
+		fmt.Fprintf(e.stderr, "boltplate: %s\n", visible(err.Error()))
 		return
 	}
 	for _, one := range all {
 		if one.Line == 0 {
 			fmt.Fprint(e.stderr, "boltplate: ")
 		}
-		fmt.Fprintln(e.stderr, one)
+		fmt.Fprintln(e.stderr, visible(one.Error()))
 	}
+}
+
+// visible returns text for one line of a terminal: what would move its cursor, change its
+// colours or the direction of writing is spelt out.
+func visible(s string) string {
+	hidden := func(r rune) bool {
+		const joiner, nonJoiner = 0x200d, 0x200c // which words of some languages need
+		return unicode.IsControl(r) || r != joiner && r != nonJoiner && unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
+	}
+	if !strings.ContainsFunc(s, hidden) {
+		return s
+	}
+	var out strings.Builder
+	for _, r := range s {
+		if hidden(r) {
+			out.WriteString(strings.Trim(strconv.QuoteToASCII(string(r)), `"`))
+		} else {
+			out.WriteRune(r)
+		}
+	}
+	return out.String()
 }

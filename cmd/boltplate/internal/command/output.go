@@ -39,7 +39,11 @@ func writeText(w io.Writer, headings []string, rows [][]string) error {
 		fmt.Fprintln(tw, strings.Join(headings, "\t"))
 	}
 	for _, row := range rows {
-		fmt.Fprintln(tw, strings.Join(row, "\t"))
+		cells := make([]string, len(row))
+		for i, cell := range row {
+			cells[i] = visible(cell)
+		}
+		fmt.Fprintln(tw, strings.Join(cells, "\t"))
 	}
 	tw.Flush()
 	for line := range bytes.Lines(buf.Bytes()) {

@@ -1,0 +1,62 @@
+package command
+
+import (
+	"bytes"
+	"context"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// Whatever stands in a file or an argument, a message is one line of letters: it cannot
+// colour the terminal, forge another message or turn the direction of writing.
+func TestMessagesAreLines(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		word := rapid.OneOf(rapid.SampledFrom([]string{"k\x1b[31mred\nboltplate: all well", "a\u202e1", "\u2028x", "ok"}), rapid.String()).Draw(t, "word")
+		word = strings.ReplaceAll(word, "\x00", "")
+		for _, c := range []struct {
+			args []string
+			in   string
+		}{
+			{[]string{"draw", word, "M16x80", "-o", "-"}, ""},
+			{[]string{"draw", "hex-bolt", word, "-o", "-"}, ""},
+			{[]string{"batch", "-", "-o", "none"}, "mark,kind,size\n\"" + strings.ReplaceAll(word, `"`, "'") + "\",hexbolt,M16\n"},
+			{[]string{"sheet", "-", "-o", "-"}, "size = \"A3\"\n" + tomlKey(word) + " = 1\n"},
+			{[]string{"joint", "-", "-o", "-"}, "scene = " + tomlKey(word) + "\n"},
+		} {
+			var out, errs bytes.Buffer
+			if Run(context.Background(), c.args, strings.NewReader(c.in), &out, &errs) == exitOK {
+				continue
+			}
+			for line := range strings.Lines(errs.String()) {
+				assert.False(t, strings.ContainsFunc(strings.TrimSuffix(line, "\n"), func(r rune) bool {
+					return unicode.IsControl(r) || r == 0x202e || r == 0x2028
+				}), "%q", line)
+				assert.NotRegexp(t, "^boltplate: all well", line)
+			}
+		}
+	})
+}
+
+// tomlKey quotes a word as TOML does.
+func tomlKey(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case unicode.IsControl(r) || r == 0xfffd:
+			const hex = "0123456789abcdef"
+			b.WriteString(`\u00` + string(hex[r>>4&15]) + string(hex[r&15]))
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
