@@ -246,7 +246,7 @@ func (r *Plate) scale(value toml.Primitive) {
 		r.Sheet.Scale = k
 		return
 	}
-	r.fail(value, `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, v)
+	r.fail(value, `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, inWords(v))
 }
 
 func plateScale(v any) (float64, bool) {
@@ -277,7 +277,7 @@ func (r *Plate) pages(value toml.Primitive) {
 			return
 		}
 	}
-	r.fail(value, `pages: %v: write "as needed" or a whole number from 1 to %d`, v, sheet.AsNeeded)
+	r.fail(value, `pages: %v: write "as needed" or a whole number from 1 to %d`, inWords(v), sheet.AsNeeded)
 }
 
 func (r *Plate) title(value toml.Primitive) {

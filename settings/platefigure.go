@@ -84,7 +84,7 @@ func (r *Plate) common(t *figureTable, f *sheet.Figure) bool {
 	f.Given = append(f.Given, r.figureLines(t, "given")...)
 	if v, given := t.keys["scale"]; given {
 		if k, ok := plateScale(v); !ok {
-			r.failAt(t, "scale", `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, v)
+			r.failAt(t, "scale", `scale: %v: not a scale; write "auto", "1:2", "2:1" or 0.5`, inWords(v))
 		} else if f.Scale = k; k == 0 {
 			f.Scale = sheet.AutoScale
 		}
@@ -93,7 +93,7 @@ func (r *Plate) common(t *figureTable, f *sheet.Figure) bool {
 		s, _ := v.(string)
 		l, err := drawing.ParseLabels(s)
 		if err != nil {
-			r.failAt(t, "labels", "labels: %v: no such choice; %s", v, DidYouMean(s, drawing.LabelsWords()))
+			r.failAt(t, "labels", "labels: %v: no such choice; %s", inWords(v), DidYouMean(s, drawing.LabelsWords()))
 		}
 		f.Labels = &l
 	}
@@ -104,7 +104,7 @@ func (r *Plate) common(t *figureTable, f *sheet.Figure) bool {
 		}
 		n, ok := v.(int64)
 		if !ok || n < 1 || n > sheet.AsNeeded {
-			r.failAt(t, key, "%s: %v: must be a whole number from 1 to %d", key, v, sheet.AsNeeded)
+			r.failAt(t, key, "%s: %v: must be a whole number from 1 to %d", key, inWords(v), sheet.AsNeeded)
 		}
 		*to = int(n)
 	}
@@ -141,7 +141,7 @@ func (r *Plate) figureLines(t *figureTable, key string) []string {
 		for _, one := range v {
 			s, ok := one.(string)
 			if !ok {
-				r.failAt(t, key, "%s: %v is no text; write it in quotes", key, one)
+				r.failAt(t, key, "%s: %v is no text; write it in quotes", key, inWords(one))
 				return nil
 			}
 			lines = append(lines, s)

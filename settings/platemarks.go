@@ -117,7 +117,7 @@ func (r *Plate) points(key string, value toml.Primitive, to *float64) {
 		return
 	}
 	if !(v >= 0 && v <= 1000) {
-		r.fail(value, "%s: %v: must be from 0 to 1000 points", key, v)
+		r.fail(value, "%s: %v: must be from 0 to 1000 points", key, inWords(v))
 		return
 	}
 	*to = v

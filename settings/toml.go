@@ -109,6 +109,17 @@ func (r *File) add(line, column int, err error) {
 	r.errs = append(r.errs, &schedule.Error{File: r.Name, Line: line, Column: column, Err: err})
 }
 
+// inWords returns a value as a message names it.
+func inWords(v any) string {
+	switch v.(type) {
+	case map[string]any, []map[string]any:
+		return "a table"
+	case []any:
+		return "a list"
+	}
+	return fmt.Sprint(v)
+}
+
 // A fault is what a value is decoded into that is wrong: the decoder tells its
 // Position with the error only.
 type fault struct{ err error }

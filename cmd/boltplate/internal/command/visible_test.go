@@ -14,6 +14,7 @@ import (
 // Whatever stands in a file or an argument, a message is one line of letters: it cannot
 // colour the terminal, forge another message or turn the direction of writing.
 func TestMessagesAreLines(t *testing.T) {
+	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		word := rapid.OneOf(rapid.SampledFrom([]string{"k\x1b[31mred\nboltplate: all well", "a\u202e1", "\u2028x", "ok"}), rapid.String()).Draw(t, "word")
 		word = strings.ReplaceAll(word, "\x00", "")
@@ -23,7 +24,7 @@ func TestMessagesAreLines(t *testing.T) {
 		}{
 			{[]string{"draw", word, "M16x80", "-o", "-"}, ""},
 			{[]string{"draw", "hex-bolt", word, "-o", "-"}, ""},
-			{[]string{"batch", "-", "-o", "none"}, "mark,kind,size\n\"" + strings.ReplaceAll(word, `"`, "'") + "\",hexbolt,M16\n"},
+			{[]string{"batch", "-", "-o", dir}, "mark,kind,size\n\"" + strings.ReplaceAll(word, `"`, "'") + "\",hexbolt,M16\n"},
 			{[]string{"sheet", "-", "-o", "-"}, "size = \"A3\"\n" + tomlKey(word) + " = 1\n"},
 			{[]string{"joint", "-", "-o", "-"}, "scene = " + tomlKey(word) + "\n"},
 		} {
