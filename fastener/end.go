@@ -22,11 +22,18 @@ func endWords() []string { return []string{"chamfer", endRound, endDog, endCone,
 
 func optEnd() Option { return choice("end", endWords()...) }
 
+// ofEnds is a size that comes near to the table of ISO 4753, from memory.
+func ofEnds(letter, name, text string) size {
+	s := fromMemory(letter, name, text)
+	s.source = "near to ISO 4753"
+	return s
+}
+
 var (
-	roundEnd = groupOf(fromMemory("re", "radius of the rounded end", "1.4D"))
-	dogEnd   = groupOf(fromMemory("dp", "diameter of the dog point", "0.75D"), fromMemory("zp", "length of the dog point", "0.5D"))
-	coneEnd  = groupOf(fromMemory("dt", "diameter of the cone's end", "0.25D"), fromMemory("ac", "angle of the cone", "90°").angle().fix())
-	cupEnd   = groupOf(fromMemory("dz", "diameter of the cup", "0.7D"), fromMemory("az", "angle of the cup", "120°").angle().fix())
+	roundEnd = groupOf(ofEnds("re", "radius of the rounded end", "1.4D"))
+	dogEnd   = groupOf(ofEnds("dp", "diameter of the dog point", "0.75D"), ofEnds("zp", "length of the dog point", "0.5D"))
+	coneEnd  = groupOf(ofEnds("dt", "diameter of the cone's end", "0.25D"), ofEnds("ac", "angle of the cone", "90°").angle().fix())
+	cupEnd   = groupOf(ofEnds("dz", "diameter of the cup", "0.7D"), ofEnds("az", "angle of the cup", "120°").angle().fix())
 )
 
 func endGroups() []*group { return []*group{roundEnd, dogEnd, coneEnd, cupEnd} }

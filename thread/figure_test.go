@@ -108,7 +108,7 @@ func TestEditions(t *testing.T) {
 		assert.Less(t, e.Edition, "2027")
 		assert.True(t, e.Newer == "" || e.Newer > e.Edition, e.Standard)
 	}
-	sources := []string{SourceProfile, SourceSizes, SourceSelection, SourceDiameters, SourceRoot, SourceLimits, SourceDrills, SourceHoles, SourceRunOut, SourceLengths, SourceProductPitch}
+	sources := []string{SourceProfile, SourceSizes, SourceSelection, SourceDiameters, SourceRoot, SourceLimits, SourceDrills, SourceHoles, SourceRunOut, SourceLengths, SourceProductPitch, SourceUndercuts}
 	for _, s := range sources {
 		standard, year, ok := strings.Cut(s, ":")
 		require.True(t, ok, s)

@@ -14,6 +14,7 @@ const (
 	SourceDrills       = "ISO 2306:1972"   // tapping drills
 	SourceHoles        = "ISO 273:1979"    // clearance holes
 	SourceRunOut       = "ISO 3508:1976"   // run-out
+	SourceUndercuts    = "DIN 76-1:2004"   // undercuts
 	SourceLengths      = "ISO 888:1976"    // nominal lengths and thread lengths
 	SourceProductPitch = "ISO 8765:2011"   // fine pitches of bolts and nuts
 	SourcePractice     = "common practice" // rules of the trade

@@ -6,9 +6,6 @@ import (
 	"boltplate/rule"
 )
 
-// SourceUndercuts is the standard that undercuts of threads follow.
-const SourceUndercuts = "DIN 76-1:2004"
-
 // UndercutAngle is the angle, degrees, at which the bottom of an undercut rises to
 // the thread (DIN 76-1: at least 30 degrees).
 const UndercutAngle = 30.0
