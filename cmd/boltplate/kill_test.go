@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -124,6 +125,49 @@ func TestTwoBatches(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(dir, "*.dxf"))
 	require.NoError(t, err)
 	require.Len(t, files, 200)
+}
+
+// TestFewFiles: with sixteen open files the same is drawn, however many rows at once are
+// asked for; where files may not grow, none is left torn.
+func TestFewFiles(t *testing.T) {
+	program, dir := built(t), t.TempDir()
+	demo, err := filepath.Abs("../../testdata/schedules/sluice-gate.csv")
+	require.NoError(t, err)
+	run := func(limit, folder string, more ...string) (string, int) {
+		args := append([]string{"-c", limit + `; exec "$@"`, "sh", program, "batch", demo, "-o", folder}, more...)
+		cmd := exec.Command("sh", args...)
+		cmd.Dir = dir
+		out, err := cmd.CombinedOutput()
+		var exit *exec.ExitError
+		if errors.As(err, &exit) {
+			return string(out), exit.ExitCode()
+		}
+		require.NoError(t, err)
+		return string(out), 0
+	}
+	out, status := run("ulimit -n 16", "few", "--index", "html", "--jobs", "10000")
+	require.Zero(t, status, out)
+	out, status = run("true", "many")
+	require.Zero(t, status, out)
+	few, err := filepath.Glob(filepath.Join(dir, "few", "*.dxf"))
+	require.NoError(t, err)
+	require.Len(t, few, 69)
+	for _, name := range few {
+		a, err := os.ReadFile(name)
+		require.NoError(t, err)
+		b, err := os.ReadFile(filepath.Join(dir, "many", filepath.Base(name)))
+		require.NoError(t, err)
+		require.Equal(t, string(b), string(a), name)
+	}
+	// No file may grow beyond 10 blocks, which is less than any drawing.
+	out, status = run("ulimit -f 10", "small")
+	require.NotZero(t, status)
+	assert.Contains(t, out, "file too large")
+	left, err := filepath.Glob(filepath.Join(dir, "small", "*"))
+	require.NoError(t, err)
+	for _, name := range left {
+		assert.Equal(t, "index.csv", filepath.Base(name), "nothing torn is left")
+	}
 }
 
 // TestNowhereToWrite: where nothing can be written the command says so, with

@@ -65,20 +65,23 @@ func demoSchedule(tb testing.TB, n int) string {
 // However many rows are drawn at once, the files are the same.
 func TestJobs(t *testing.T) {
 	text := sampleSchedule(150) + "bad,1,hexbolt,M16,80\nlast,1,washer,M16\n"
-	one, eight := t.TempDir(), t.TempDir()
-	for dir, jobs := range map[string]string{one: "1", eight: "8"} {
+	one := t.TempDir()
+	dirs := map[string]string{one: "1", t.TempDir(): "8", t.TempDir(): "0", t.TempDir(): "10000"} // 0: one a processor
+	for dir, jobs := range dirs {
 		status := Run(context.Background(), []string{"batch", "-", "-o", dir, "--jobs", jobs}, strings.NewReader(text), io.Discard, io.Discard)
 		require.Equal(t, exitPartial, status)
 	}
 	all := listDir(t, one)
 	require.Len(t, all, 152)
-	require.Equal(t, all, listDir(t, eight))
-	for _, name := range all {
-		a, err := os.ReadFile(filepath.Join(one, name))
-		require.NoError(t, err)
-		b, err := os.ReadFile(filepath.Join(eight, name))
-		require.NoError(t, err)
-		require.Equal(t, string(a), string(b), name)
+	for dir := range dirs {
+		require.Equal(t, all, listDir(t, dir))
+		for _, name := range all {
+			a, err := os.ReadFile(filepath.Join(one, name))
+			require.NoError(t, err)
+			b, err := os.ReadFile(filepath.Join(dir, name))
+			require.NoError(t, err)
+			require.Equal(t, string(a), string(b), name)
+		}
 	}
 }
 
