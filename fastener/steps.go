@@ -107,7 +107,8 @@ type plan struct {
 	items   [][]drawing.Item // of each view, cut where stages meet
 	of      [][]stage        // of each of them
 
-	tip string // the end of the thread, where it is no chamfer
+	tip    string // the end of the thread, where it is no chamfer
+	groove bool   // there is an undercut before the thread
 
 	how, howNut map[stage]string // words of the kinds of head and nut
 }
@@ -218,7 +219,7 @@ func (p *plan) boltRegions(b *bolt, st drawing.Style) {
 	} else {
 		p.add(stageHead, math.Min(b.form.end, 0)+at, math.Max(s.start, 0)+at)
 	}
-	p.root, p.tip = DrawnRoot(s.t, st), s.tip.form
+	p.root, p.tip, p.groove = DrawnRoot(s.t, st), s.tip.form, s.cut.present()
 	p.limit = s.limit + at
 	point := s.full(st) - (p.radius - p.root)
 	p.add(stageShank, s.start+at, s.limit+at)
@@ -645,9 +646,15 @@ func (p *plan) order(s stage) string {
 	case stageNeck:
 		return "Draw the neck under the head; where a flat face is seen, cross it with narrow diagonals"
 	case stageShank:
+		if p.groove {
+			return "Draw the undercut under the head: its floor as far apart as its diameter, the radius at the head, and from the end of the floor lines at 30° as far as the nominal diameter"
+		}
 		return "Draw the shank, two wide lines as far apart as the nominal diameter"
 	case stageThread:
 		say := "Draw the limit of the thread wide across the shank, the roots narrow, and the run-out beyond the limit narrow"
+		if p.groove {
+			say = "Draw the crests of the thread wide, its limit wide where the undercut ends, and the roots narrow as far as the slope of the undercut"
+		}
 		if p.seenFromPoint() {
 			say += "; seen along the axis the crest is a wide circle, and the root three quarters of a narrow one, open at the upper right"
 		}
