@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 
 	"boltplate/dxfout"
 	"boltplate/fastener"
@@ -117,8 +118,9 @@ type batch struct {
 	encoder  dxfout.Encoder
 	drawer   fastener.Drawer
 	sizes    sizeTexts
-	plate    *platesOf // where the rows are to be composed on sheets as well
-	indexes  []string  // forms of the index, csv among them
+	gate     sync.RWMutex // see withFile
+	plate    *platesOf    // where the rows are to be composed on sheets as well
+	indexes  []string     // forms of the index, csv among them
 	progress *progress
 	// replacing replaces files that are as an earlier batch left them.
 	replacing *fileWriter
@@ -253,13 +255,27 @@ func (b *batch) draw(j *job, buf []byte) ([]byte, error) {
 	}
 	start := 0
 	for i, name := range names {
-		if err := files.write(filepath.Join(b.dir, name), buf[start:ends[i]]); err != nil {
+		if err := b.withFile(func() error { return files.write(filepath.Join(b.dir, name), buf[start:ends[i]]) }); err != nil {
 			return buf, schedule.Errors{row.Locate(err)}
 		}
 		start = ends[i]
 	}
 	j.output = hashOf(buf)
 	return buf, nil
+}
+
+// withFile does what opens a file, and where too many are open does it again when no other
+// worker has one.
+func (b *batch) withFile(do func() error) error {
+	b.gate.RLock()
+	err := do()
+	b.gate.RUnlock()
+	if errors.Is(err, syscall.EMFILE) || errors.Is(err, syscall.ENFILE) {
+		b.gate.Lock()
+		defer b.gate.Unlock()
+		err = do()
+	}
+	return err
 }
 
 // encode appends the drawing of the row to buf in each of the formats, and

@@ -191,8 +191,8 @@ func (b *batch) mayReplace(row schedule.Row) bool {
 	}
 	var all [][]byte
 	for _, name := range names {
-		data, err := os.ReadFile(filepath.Join(b.dir, filepath.Base(name)))
-		if err != nil {
+		var data []byte
+		if b.withFile(func() (err error) { data, err = os.ReadFile(filepath.Join(b.dir, filepath.Base(name))); return err }) != nil {
 			return false
 		}
 		all = append(all, data)
