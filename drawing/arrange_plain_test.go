@@ -340,7 +340,7 @@ func (p *plainArranger) aligned(d Aligned) (out []candidate) {
 func (p *plainArranger) angular(d Angular) (out []candidate) {
 	sweep := turned(d.Start, d.End)
 	for row := range maxRows {
-		d.Placed, d.At = true, max(d.From, d.To)+p.off(row)
+		d.Placed, d.At = true, max(d.From, d.To, 0)+p.off(row)
 		degrees := 180 / (math.Pi * d.At)
 		length := sweep / degrees
 		t := (&arranger{pen: newPen(p.st), mm: p.st.Part(1)}).track(0, length, 0, length, p.st.Part(d.Label.width(&p.st, p.st.Height())))
@@ -487,7 +487,11 @@ func (p *plainArranger) collisions(x *Expansion, s stand) (cost float64) {
 func (p *plainArranger) anglesToCome(x *Expansion) (out []placedLine) {
 	for _, i := range p.toCome {
 		if d, ok := p.items[i].Shape.(Angular); ok && x.nc == 0 {
-			d.Placed, d.At = true, max(d.From, d.To)+p.off(4)
+			row := 4 // a narrow one, of a chamfer, stands close
+			if turned(d.Start, d.End) < 50 {
+				row = 1
+			}
+			d.Placed, d.At = true, max(d.From, d.To, 0)+p.off(row)
 			y, _ := Expand(d, p.st)
 			for _, l := range y.Lines() {
 				out = append(out, placedLine{stroke: strokeOf(l), extension: true})

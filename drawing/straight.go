@@ -56,13 +56,22 @@ func (a *arranger) expect(d *Linear) {
 // expectAngle notes the extension lines of an angle as far as its arc can be
 // near.
 func (a *arranger) expectAngle(d *Angular) {
-	d.Placed, d.At = true, max(d.From, d.To)+a.rowOff(4)
+	d.Placed, d.At = true, max(d.From, d.To, 0)+a.rowOff(rowsOfAngle(d))
 	x := a.blank()
 	x.angular(&a.pen, d, 0)
 	for _, l := range x.Lines() {
 		a.lines = append(a.lines, placedLine{stroke: strokeOf(l), extension: true})
 	}
 	a.expected = len(a.lines)
+}
+
+// rowsOfAngle returns in which row the arc of an angle is expected at the furthest: a
+// narrow one, as that of a chamfer, stands close.
+func rowsOfAngle(d *Angular) int {
+	if plane.Sweep(d.Start, d.End) < 50 {
+		return 1
+	}
+	return 4
 }
 
 // sideIndex returns the index of a side; what is no side counts as the last.

@@ -22,7 +22,7 @@ func optUndercut() Option { return choice("undercut", undercutWords()...) }
 var (
 	columnUndercutDiameter = column("dg", "undercut diameter", thread.SourceUndercuts)
 	columnUndercutWidth    = column("g2", "undercut width", thread.SourceUndercuts)
-	columnUndercutRadius   = column("rg", "undercut radius", thread.SourceUndercuts)
+	columnUndercutRadius   = column("Ru", "undercut radius", thread.SourceUndercuts)
 	undercutFloor          = follows("g1", "width of the undercut's floor", "g2 - (D - dg)/2 / tan 30°", "the slope of 30 degrees up to the thread")
 	undercutToHead         = follows("b", sizeThread.name, "L - g2", "the length: threaded as far as the undercut")
 )
@@ -96,7 +96,7 @@ func (u undercut) dimensions(d *builder, s shank, rank drawing.Rank) {
 	d.linear(drawing.Above, rank, label(u.floor), s.start, low, foot, low)
 	d.linear(drawing.Above, rank, label(u.width), s.start, r, s.limit, r)
 	d.add(drawing.RoleDimension, drawing.Leader{Label: diameterLabel(u.diameter), Rank: rank,
-		Tip: drawing.Pt((s.start+u.radius.Value+foot)/2, -low), Angle: -60})
+		Tip: drawing.Pt((s.start+u.radius.Value+foot)/2, low), Angle: 45})
 	turn := u.radius.Value * (1 - math.Sqrt2/2)
 	d.add(drawing.RoleDimension, drawing.Leader{Label: drawing.Label{Quantity: u.radius, Symbol: drawing.RadiusSymbol}, Rank: rank,
 		Tip: drawing.Pt(s.start+turn, low+turn), Angle: 60})
