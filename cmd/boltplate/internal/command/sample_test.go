@@ -66,7 +66,10 @@ func demoSchedule(tb testing.TB, n int) string {
 func TestJobs(t *testing.T) {
 	text := sampleSchedule(150) + "bad,1,hexbolt,M16,80\nlast,1,washer,M16\n"
 	one := t.TempDir()
-	dirs := map[string]string{one: "1", t.TempDir(): "8", t.TempDir(): "0", t.TempDir(): "10000"} // 0: one a processor
+	dirs := map[string]string{one: "1", t.TempDir(): "8"}
+	if !testing.Short() {
+		dirs[t.TempDir()], dirs[t.TempDir()] = "0", "10000" // 0: one a processor
+	}
 	for dir, jobs := range dirs {
 		status := Run(context.Background(), []string{"batch", "-", "-o", dir, "--jobs", jobs}, strings.NewReader(text), io.Discard, io.Discard)
 		require.Equal(t, exitPartial, status)

@@ -14,6 +14,9 @@ import (
 // Whatever stands in a file or an argument, a message is one line of letters: it cannot
 // colour the terminal, forge another message or turn the direction of writing.
 func TestMessagesAreLines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("five hundred runs of the command")
+	}
 	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		word := rapid.OneOf(rapid.SampledFrom([]string{"k\x1b[31mred\nboltplate: all well", "a\u202e1", "\u2028x", "ok"}), rapid.String()).Draw(t, "word")
