@@ -284,7 +284,7 @@ func (c castle) drawn(exact bool, st drawing.Style) pinShape {
 	wide, deep := c.slot.Value/2, (c.height.Value-c.hexagon.Value)/2
 	p := pinShape{r: c.pin.Value / 2, eye: eyeRadius * c.pin.Value, high: wide}
 	if least := st.Part(drawing.LeastApart); !exact {
-		if wide-p.r < least {
+		if wide-p.r < least && wide <= deep {
 			p.r = wide
 		}
 		switch {
@@ -294,6 +294,7 @@ func (c castle) drawn(exact bool, st drawing.Style) pinShape {
 		default:
 			p.eye = deep
 		}
+		p.eye = max(p.eye, p.r) // of rules of one's own: a pin is no wider than its eye
 	}
 	return p
 }

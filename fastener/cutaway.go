@@ -16,8 +16,9 @@ const (
 
 // A cutaway is a local section in the front view: what lies before the plane of
 // the axis is taken away from the end of the head at x = from as far as a break
-// line at x = to, or from there to the end of the part. The rest of the part is seen from outside, since fasteners
-// are not cut lengthwise.
+// line at x = to, or from a break line at x = from as far as the end of the part.
+// The rest of the part is seen from outside, since fasteners are not cut
+// lengthwise.
 type cutaway struct {
 	from, to float64
 	high     float64 // half height of the part at the break line
@@ -83,9 +84,6 @@ func (c *cutaway) draw(b *builder) {
 	line[len(line)-1].Bulge = 0
 	if c.room > 0 {
 		b.add(drawing.RoleThin, drawing.Polyline{Vertices: line})
-	}
-	for _, l := range c.thin {
-		b.line(drawing.RoleThin, l[0].X, l[0].Y, l[1].X, l[1].Y)
 	}
 	loop := append(line[:len(line):len(line)], c.face...)
 	b.add(drawing.RoleHatching, drawing.Hatch{Loops: [][]drawing.Vertex{loop}, Angle: hatchAngle,

@@ -50,9 +50,10 @@
 // Threads follow ISO 6410-1: crests and the limit of the usable thread are wide
 // lines, roots and run-out narrow ones; the root is never drawn nearer to the
 // crest than twice the wide line or 0.7 mm on paper, even where the thread is
-// finer than that. Seen along the axis a thread is three quarters of a circle,
-// and the chamfer at a thread's end is left out. A bolt covers the thread of the
-// nut on it. In the isometric view a thread is shown by rings. Flat faces on a
+// finer than that; the edge of a cup at its end and the floor of an undercut go in
+// with it. Seen along the axis a thread is three quarters of a circle, and the
+// chamfer at a thread's end and the floor of an undercut are left out. A bolt
+// covers the thread of the nut on it. In the isometric view a thread is shown by rings. Flat faces on a
 // round part carry crossed diagonals where they are seen true (ISO 128-3). A
 // square looks the same after a quarter of a turn: the side view of a square
 // head or nut is an eighth of a turn from the front view, unless what is on the

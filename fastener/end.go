@@ -171,14 +171,11 @@ func (s shank) cupSection(st drawing.Style) *cutaway {
 }
 
 // cup returns the radius and the depth of the cup as it is drawn: its own, or where the
-// root of the thread is drawn so far in that it leaves no room, less.
+// root of the thread is drawn further in than it is, less in the same proportion.
 func (s shank) cup(st drawing.Style) (radius, depth float64) {
-	radius = math.Min(s.tip.across.Value/2, cupOfRoot*DrawnRoot(s.t, st))
+	radius = s.tip.across.Value * DrawnRoot(s.t, st) / s.t.RootDiameter()
 	return radius, radius / math.Tan(s.tip.angle.Value/2*math.Pi/180)
 }
-
-// cupOfRoot is how much of the end face a cup takes at most.
-const cupOfRoot = 0.85
 
 // tipDimensions gives the sizes of the end in an elevation.
 func (s shank) tipDimensions(d *builder, rank drawing.Rank) {

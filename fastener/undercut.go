@@ -53,13 +53,19 @@ func (b *bolt) setUndercut() (bool, error) {
 		return false, &FieldError{b.kind, "undercut", b.groove, "no such undercut; use regular or short"}
 	}
 	t := b.shank.t
-	d := t.Undercut(is(b.groove, undercutShort))
+	short := is(b.groove, undercutShort)
+	d := t.Undercut(short)
+	from := d.Source
+	switch {
+	case from != thread.SourceUndercuts: // the rules, for a pitch that is not in the table
+	case short:
+		from += ", form B"
+	default:
+		from += ", form A"
+	}
 	add := func(s *size, v float64) drawing.Quantity {
 		l := b.z.tabled(s, v, d.Status)
-		l.source = d.Source
-		if d.Source == thread.SourceUndercuts {
-			l.source += map[bool]string{false: ", form A", true: ", form B"}[is(b.groove, undercutShort)]
-		}
+		l.source = from
 		return l.quantity()
 	}
 	u := undercut{diameter: add(columnUndercutDiameter, d.Diameter), width: add(columnUndercutWidth, d.Width),
@@ -74,12 +80,14 @@ func (b *bolt) setUndercut() (bool, error) {
 }
 
 // undercutSolids adds the groove in front of the thread, which begins at limit: its
-// bottom, the slope up to the thread, and the radius at the shoulder.
+// bottom, the slope up to the thread, and the radius at the shoulder. Seen along the axis
+// the bottom would lie on the root of the thread; it is left out, as a point's chamfer.
 func (m *model) undercutSolids(l look, s shank) {
 	r, low := s.t.D/2, s.cut.bottom(s.t, l.style)
 	foot := s.start + s.cut.floor.Value
-	m.add(solid.Cylinder(solid.X(), low, s.start, foot), solid.Cone(solid.X(), foot, low, s.limit, r))
-	if rad := s.cut.radius.Value; rad < foot-s.start {
+	m.add(solid.Cylinder(solid.X(), low, s.start, foot).Mark(solid.NotAlong, solid.At(s.start)).Mark(solid.NotAlong, solid.At(foot)),
+		solid.Cone(solid.X(), foot, low, s.limit, r).Mark(solid.NotAlong, solid.At(foot)))
+	if rad := s.cut.radius.Value; rad < foot-s.start && (l.along() || l.pictorial()) {
 		at := s.start + rad
 		m.add(solid.Cylinder(solid.X(), low+rad, s.start, at).Bare().
 			Less(solid.Torus(solid.V(at, 0, 0), solid.V(1, 0, 0), low+rad, rad)))

@@ -31,6 +31,13 @@ func TestUndercut(t *testing.T) {
 			assert.True(t, has(v, drawing.RoleOutline, 1.2, 8.2, floor, 8.2), "%s %s: its bottom", kind, word)
 			assert.True(t, has(v, drawing.RoleOutline, floor, 8.2, width, 10), "%s %s: its slope", kind, word)
 			assert.True(t, has(v, drawing.RoleOutline, width, -10, width, 10), "%s %s: the thread begins", kind, word)
+			end, err := f.View(drawing.HeadEnd, fastener.Options{Hidden: true})
+			require.NoError(t, err)
+			for _, it := range end.Items {
+				if c, ok := it.Shape.(drawing.Circle); ok { // 16.4 would lie on the root, 16.93
+					assert.Greater(t, math.Abs(c.Radius-8.2), 0.7, "%s %s: %v", kind, word, it.Role)
+				}
+			}
 			for _, o := range []fastener.Options{{}, {Hidden: true}, {Exact: true}, {Simplified: true}, {Break: true}} {
 				d, err := fastener.Draw(f, fastener.DrawOptions{Options: o, Views: []drawing.Direction{drawing.Front, drawing.HeadEnd, drawing.Isometric}})
 				require.NoError(t, err)

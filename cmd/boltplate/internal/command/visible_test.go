@@ -3,6 +3,7 @@ package command
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"strings"
 	"testing"
 	"unicode"
@@ -45,22 +46,8 @@ func TestMessagesAreLines(t *testing.T) {
 	})
 }
 
-// tomlKey quotes a word as TOML does.
+// tomlKey quotes a word as TOML does; a JSON text is one of TOML.
 func tomlKey(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case unicode.IsControl(r) || r == 0xfffd:
-			const hex = "0123456789abcdef"
-			b.WriteString(`\u00` + string(hex[r>>4&15]) + string(hex[r&15]))
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
+	data, _ := json.Marshal(s)
+	return string(data)
 }
