@@ -1,6 +1,7 @@
 package command
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -188,7 +189,16 @@ func (c *markCommand) report(e *env, res *marking.Result) error {
 		}
 		return writeCSV(e.stdout, []string{"number", "kind", "figure", "view", "text", "advice", "amount", "points"}, rows)
 	}
-	return res.WriteText(e.stdout)
+	var text bytes.Buffer
+	if err := res.WriteText(&text); err != nil {
+		return err
+	}
+	for line := range strings.Lines(text.String()) { // with texts of the student's file
+		if _, err := fmt.Fprintln(e.stdout, visible(strings.TrimSuffix(line, "\n"))); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A markedOne is what became of one submission of a class.

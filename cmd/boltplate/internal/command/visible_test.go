@@ -8,7 +8,10 @@ import (
 	"testing"
 	"unicode"
 
+	"boltplate/marking"
+
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
@@ -44,6 +47,15 @@ func TestMessagesAreLines(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What a student wrote into the file cannot do so either.
+func TestMarksAreLines(t *testing.T) {
+	var out bytes.Buffer
+	res := &marking.Result{Findings: []marking.Finding{{Number: 1, Text: "The text \x1b[31mred\u202e is not asked for.", Advice: "ok"}}}
+	require.NoError(t, (&markCommand{}).report(&env{stdout: &out}, res))
+	assert.Contains(t, out.String(), `The text \x1b[31mred\u202e is not`)
+	assert.NotContains(t, out.String(), "\x1b")
 }
 
 // tomlKey quotes a word as TOML does; a JSON text is one of TOML.
