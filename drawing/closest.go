@@ -8,8 +8,8 @@ import (
 
 // Closest returns the least distance, mm on paper, of two visible edges of a view,
 // or of an edge and a narrow line, that run beside each other: parallel lines, arcs
-// about one centre, arcs and lines that stay about as far apart all along. It is +Inf where there are none. Below LeastApart a plotter
-// runs them into one.
+// about one centre, arcs and lines that stay about as far apart all along. It is
+// +Inf where there are none. Below LeastApart a plotter runs them into one.
 func (v View) Closest(st Style) float64 {
 	least := math.Inf(1)
 	var lines []Line
@@ -96,11 +96,13 @@ func arcsApart(a, b Arc) float64 {
 	})
 }
 
-// alongArc returns the distance of an arc from something that runs beside all of it:
-// at its ends and in the middle nearly the same.
+// alongArc returns the distance of an arc from something that runs beside all of it,
+// nearly the same from end to end.
 func alongArc(a Arc, from func(Point) float64) float64 {
 	low, high := math.Inf(1), 0.0
-	for _, t := range [3]float64{0.02, 0.5, 0.98} {
+	const parts = 8
+	for i := range parts + 1 {
+		t := 0.02 + 0.96*float64(i)/parts
 		d := from(a.Center.Add(Polar(a.Radius, a.Start+t*plane.Sweep(a.Start, a.End))))
 		low, high = min(low, d), max(high, d)
 	}
@@ -114,7 +116,7 @@ func alongArc(a Arc, from func(Point) float64) float64 {
 func fromLine(p Point, l Line) float64 {
 	u, w := l.To.Sub(l.From), p.Sub(l.From)
 	long := u.Len()
-	if t := (u.X*w.X + u.Y*w.Y) / long; t < 0 || t > long {
+	if t := (u.X*w.X + u.Y*w.Y) / long; !(t >= 0 && t <= long) { // nor of a line of no length
 		return math.Inf(1)
 	}
 	return math.Abs(u.X*w.Y-u.Y*w.X) / long
